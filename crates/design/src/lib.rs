@@ -1,0 +1,15 @@
+//! The parameter file resolved into a sump: every part with its shape and its place, every joint,
+//! every chamber.
+//!
+//! Knows how a box is built and what leans on what. Knows no solids, no file format and no screen.
+//! After `resolve` every default is filled, every name is resolved and every length is absolute: later
+//! crates decide nothing. All lengths in mm.
+//!
+//! Axes are right-handed: x along the sump from the inlet end, y from front to back, z up; the origin
+//! is the outer lower front corner of the inlet end.
+
+mod model;
+
+pub use model::{
+    Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet, WaterBody,
+};

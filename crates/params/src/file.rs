@@ -1,0 +1,78 @@
+//! The parameter file as the maker writes it. One Rust type per table; the doc comments are the
+//! descriptions in the JSON Schema, so they speak to the maker.
+
+mod enclosure;
+mod layout;
+mod leaf;
+mod loose;
+mod making;
+mod sheet;
+mod water;
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+pub use enclosure::{Brace, CornerJoint, Enclosure, Outside, Rim};
+pub use layout::{DividerJoint, GuideKind, Item};
+pub use leaf::{Crest, Door, DoorSide, Holes, Leaf, Letterbox, Mount, Opening, ScrewSize, Slots, Teeth};
+pub use loose::{
+    Bypass, Cylinder, DrainDuty, DrainPipe, Equipment, EquipmentKind, HoleField, Ledge, LevelMarks, Lid, MarkUnit,
+    Reading, RingKind, Service, SockHolder, SockSize, Wall, WallFitting,
+};
+pub use making::{Cutting, Printing};
+pub use sheet::{Material, Measured, Sheet, StockSize};
+pub use water::{Report, Water};
+
+/// A sump, from its inlet end to its return.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct File {
+    /// Version of this format. This sumpwright reads 1.
+    #[schemars(range(min = 1, max = 1))]
+    pub format: u32,
+    /// What the sump is called, on drawings and pages.
+    #[schemars(length(min = 1, max = 80))]
+    pub title: String,
+    /// Units of reports: `"metric"` (mm, L, °C) or `"us"` (inches, US gallons, °F).
+    #[serde(default)]
+    pub report: Report,
+    /// The water in the system.
+    #[serde(default)]
+    pub water: Water,
+    /// Sheets that parts are cut from, by name.
+    pub sheet: BTreeMap<String, Sheet>,
+    /// How the sheet is cut.
+    #[serde(default)]
+    pub cutting: Cutting,
+    /// How small fittings are printed.
+    #[serde(default)]
+    pub printing: Printing,
+    /// The box: bottom, four walls, rim.
+    #[serde(rename = "box")]
+    pub enclosure: Enclosure,
+    /// Leaves of the dividers, by name.
+    #[serde(default)]
+    pub leaf: BTreeMap<String, Leaf>,
+    /// Chambers and dividers in flow order, from the inlet end to the return.
+    pub along: Vec<Item>,
+    /// Removable shelves that hold filter socks.
+    #[serde(default)]
+    pub sock_holder: Vec<SockHolder>,
+    /// Covers that lie on the rim over a chamber.
+    #[serde(default)]
+    pub lid: Vec<Lid>,
+    /// Fittings through a wall of the box, such as a bulkhead.
+    #[serde(default)]
+    pub wall_fitting: Vec<WallFitting>,
+    /// Loose pipes that bring water down from the display.
+    #[serde(default)]
+    pub drain: Vec<DrainPipe>,
+    /// Pumps, skimmers, heaters, probes and whatever else stands or hangs in a chamber.
+    #[serde(default)]
+    pub equipment: Vec<Equipment>,
+    /// Level marks engraved on a wall.
+    #[serde(default)]
+    pub level_marks: Vec<LevelMarks>,
+}

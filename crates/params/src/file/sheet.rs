@@ -1,0 +1,70 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use units::Length;
+
+/// A kind of sheet, as bought.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Sheet {
+    /// What it is made of.
+    pub material: Material,
+    /// Thickness as ordered.
+    #[schemars(extend("x-least" = 1.0, "x-most" = 40.0))]
+    pub thickness: Length,
+    /// Thickness by caliper: one value, or the least and the greatest found. Left out: the band that
+    /// the material's standard allows. Every slot is made for this, never for the ordered thickness.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured: Option<Measured>,
+    /// Colour as `"clear"`, or red, green and blue as `"#rrggbb"`. Left out: clear for acrylic and
+    /// polycarbonate, grey for PVC.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(regex(pattern = "^(clear|#[0-9a-fA-F]{6})$"))]
+    pub colour: Option<String>,
+    /// Sizes that the shop sells or that you have at home.
+    #[serde(default)]
+    pub stock: Vec<StockSize>,
+}
+
+/// Materials that a home-made sump is solvent-welded from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+pub enum Material {
+    /// Cast poly(methyl methacrylate), sheet to ISO 7823-1. The usual choice.
+    #[serde(rename = "cast acrylic")]
+    CastAcrylic,
+    /// Extruded poly(methyl methacrylate), sheet to ISO 7823-2. Truer in thickness, crazes more easily.
+    #[serde(rename = "extruded acrylic")]
+    ExtrudedAcrylic,
+    /// Unplasticised poly(vinyl chloride), sheet to EN ISO 11833-1. Never to be cut by laser.
+    #[serde(rename = "PVC")]
+    Pvc,
+    /// Polycarbonate, sheet to EN ISO 11963. Tough, but suffers from solvents.
+    #[serde(rename = "polycarbonate")]
+    Polycarbonate,
+}
+
+/// A thickness by caliper.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(untagged)]
+pub enum Measured {
+    /// The same everywhere.
+    One(Length),
+    /// Least and greatest found.
+    Band([Length; 2]),
+}
+
+/// A size in which the sheet can be had.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StockSize {
+    /// Length and width.
+    #[schemars(extend("x-least" = 50.0, "x-most" = 10000.0))]
+    pub size: [Length; 2],
+    /// Price of one, in your currency. Left out: 0, an offcut at home.
+    #[serde(default)]
+    #[schemars(range(min = 0.0))]
+    pub price: f64,
+    /// How many there are. Left out: as many as are needed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1))]
+    pub quantity: Option<u32>,
+}

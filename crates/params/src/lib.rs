@@ -1,0 +1,8 @@
+//! The parameter file: what a maker writes, with its defaults and their reasons, checked as it is read.
+//!
+//! Knows the file's form, names and places in the text. Knows no geometry: whether a hole fits its
+//! wall is for `design` to say.
+
+mod file;
+
+pub use file::*;

@@ -1,0 +1,90 @@
+//! From a quantity to what people read.
+
+use crate::quantity::{Flow, Length, Mass, Salinity, Temperature, Volume};
+
+/// The units that a report is written in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum System {
+    /// Millimetres, litres, degrees Celsius.
+    #[default]
+    Metric,
+    /// Inches, US gallons, degrees Fahrenheit.
+    UsCustomary,
+}
+
+impl Length {
+    /// `12.5 mm`, `36.25 in`: to 0.1 mm or 0.01 in, without trailing zeros.
+    pub fn show(self, system: System) -> String {
+        match system {
+            System::Metric => format!("{} mm", rounded(self.to_mm(), 1)),
+            System::UsCustomary => format!("{} in", rounded(self.to_in(), 2)),
+        }
+    }
+}
+
+impl Volume {
+    /// `12.5 L`, `3.3 gal`.
+    pub fn show(self, system: System) -> String {
+        match system {
+            System::Metric => format!("{} L", rounded(self.to_l(), 1)),
+            System::UsCustomary => format!("{} gal", rounded(self.to_l() / 3.785_411_784, 1)),
+        }
+    }
+}
+
+impl Flow {
+    /// `3000 L/h`, `793 gph`.
+    pub fn show(self, system: System) -> String {
+        match system {
+            System::Metric => format!("{} L/h", rounded(self.to_l_per_h(), 0)),
+            System::UsCustomary => format!("{} gph", rounded(self.to_l_per_h() / 3.785_411_784, 0)),
+        }
+    }
+}
+
+impl Temperature {
+    /// `25 °C`, `77 °F`.
+    pub fn show(self, system: System) -> String {
+        match system {
+            System::Metric => format!("{} °C", rounded(self.to_celsius(), 1)),
+            System::UsCustomary => format!("{} °F", rounded(self.to_celsius() * 9.0 / 5.0 + 32.0, 1)),
+        }
+    }
+}
+
+impl Salinity {
+    /// `35 g/kg` in either system.
+    pub fn show(self) -> String {
+        format!("{} g/kg", rounded(self.to_g_per_kg(), 1))
+    }
+}
+
+impl Mass {
+    /// `12.5 kg`, `27.6 lb`.
+    pub fn show(self, system: System) -> String {
+        match system {
+            System::Metric => format!("{} kg", rounded(self.to_kg(), 2)),
+            System::UsCustomary => format!("{} lb", rounded(self.to_kg() / 0.453_592_37, 2)),
+        }
+    }
+}
+
+/// At most so many decimals, no trailing zeros, no minus zero.
+fn rounded(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_systems() {
+        assert_eq!(Length::mm(920.75).show(System::UsCustomary), "36.25 in");
+        assert_eq!(Length::mm(-0.01).show(System::Metric), "0 mm");
+        assert_eq!(Flow::l_per_h(3000.0).show(System::Metric), "3000 L/h");
+        assert_eq!(Temperature::celsius(25.0).show(System::UsCustomary), "77 °F");
+    }
+}

@@ -16,10 +16,12 @@ use serde::{Deserialize, Serialize};
 
 pub use enclosure::{Brace, CornerJoint, Enclosure, Outside, Rim};
 pub use layout::{DividerJoint, GuideKind, Item};
-pub use leaf::{Crest, Door, DoorSide, Holes, Leaf, Letterbox, Mount, Opening, ScrewSize, Slots, Teeth};
+pub use leaf::{
+    Crest, Door, DoorSide, Holes, Leaf, Letterbox, Mount, Opening, ScrewSize, Slots, Teeth,
+};
 pub use loose::{
-    Bypass, Cylinder, DrainDuty, DrainPipe, Equipment, EquipmentKind, HoleField, Ledge, LevelMarks, Lid, MarkUnit,
-    Reading, RingKind, Service, SockHolder, SockSize, Wall, WallFitting,
+    Bypass, Cylinder, DrainDuty, DrainPipe, Equipment, EquipmentKind, HoleField, Ledge, LevelMarks,
+    Lid, MarkUnit, Reading, RingKind, Service, SockHolder, SockSize, Wall, WallFitting,
 };
 pub use making::{Cutting, Printing};
 pub use sheet::{Material, Measured, Sheet, StockSize};

@@ -4,5 +4,12 @@
 //! wall is for `design` to say.
 
 mod file;
+mod path;
+mod read;
+mod schema;
+mod spans;
 
 pub use file::*;
+pub use read::{Read, read};
+pub use schema::schema;
+pub use spans::Spans;

@@ -29,6 +29,12 @@ pub struct Item {
     #[schemars(extend("x-least" = 10.0, "x-most" = 2000.0))]
     pub width: Option<Length>,
 
+    /// Chamber: the level that you keep in it. For the return chamber, the running level. Left out
+    /// everywhere: 40 % of the inside height in the last chamber, as an assumption.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 1.0, "x-most" = 1500.0))]
+    pub level: Option<Length>,
+
     /// Divider: its only leaf.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub leaf: Option<String>,
@@ -46,8 +52,8 @@ pub struct Item {
     /// a `"printed"` channel. Left out: strips.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub guide: Option<GuideKind>,
-    /// Divider: how far the guides hold the leaf at either side. Left out: 12 mm for strips and
-    /// printed channels, 40 % of the wall for a groove.
+    /// Divider: how far printed channels or grooves hold the leaf at either side. Left out: 12 mm for
+    /// printed channels, 40 % of the wall for a groove. Strips lie flat: they hold by their thickness.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 1.0, "x-most" = 60.0))]
     pub guide_depth: Option<Length>,

@@ -26,8 +26,8 @@ pub struct Leaf {
     /// A plate clamped over an opening, whose upper edge is an adjustable crest.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub door: Option<Door>,
-    /// Finger holes below the crest of a lift-out leaf; they take away from its height like any hole.
-    /// Left out: two for a lift-out leaf without teeth, none else.
+    /// Finger holes to lift it by. They lie under the upper edge where water passes through openings
+    /// below it, else in two ears that rise above the crest. Left out: a lift-out leaf has them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub finger_holes: Option<bool>,
 }

@@ -3,7 +3,9 @@ use serde::{Deserialize, Serialize};
 use units::{Flow, Length};
 
 /// A wall of the box.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Wall {
     /// The long wall you stand before.

@@ -24,7 +24,12 @@ pub struct Cutting {
 
 impl Default for Cutting {
     fn default() -> Self {
-        Self { tool: Length::mm(6.0), inner_corner: None, outer_corner: Length::mm(3.0), engraving: Length::mm(0.3) }
+        Self {
+            tool: Length::mm(6.0),
+            inner_corner: None,
+            outer_corner: Length::mm(3.0),
+            engraving: Length::mm(0.3),
+        }
     }
 }
 
@@ -48,6 +53,11 @@ pub struct Printing {
 
 impl Default for Printing {
     fn default() -> Self {
-        Self { nozzle: Length::mm(0.4), clearance: Length::mm(0.25), bed: Length::mm(200.0), colour: "#2f4858".to_owned() }
+        Self {
+            nozzle: Length::mm(0.4),
+            clearance: Length::mm(0.25),
+            bed: Length::mm(200.0),
+            colour: "#2f4858".to_owned(),
+        }
     }
 }

@@ -26,7 +26,9 @@ pub struct Sheet {
 }
 
 /// Materials that a home-made sump is solvent-welded from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 pub enum Material {
     /// Cast poly(methyl methacrylate), sheet to ISO 7823-1. The usual choice.
     #[serde(rename = "cast acrylic")]

@@ -163,8 +163,7 @@ pub(crate) fn winding(segments: &[Segment], p: DVec2) -> i32 {
 /// then right.
 fn is_left(a: DVec2, b: DVec2, p: DVec2) -> bool {
     let side = (b - a).perp_dot(p - a);
-    let level = (b.y - a.y).total_cmp(&0.0);
-    side > 0.0 || (side == 0.0 && (b.x > a.x || (b.x <= a.x && b.x >= a.x && level.is_lt())))
+    side > 0.0 || (side == 0.0 && (b.x > a.x || (b.x - a.x == 0.0 && b.y < a.y)))
 }
 
 /// A corner of a polygon with its rounding: the arc from `start` to `end`, or a sharp corner.

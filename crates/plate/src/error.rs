@@ -39,6 +39,16 @@ pub enum Error {
         /// The contour it is in.
         which: Which,
     },
+    /// A coordinate is too large to be told from its neighbours.
+    #[error("{which} has a point at {at}; coordinates up to {farthest_mm:.0e} mm are possible")]
+    TooFar {
+        /// The contour it is in.
+        which: Which,
+        /// The point, which may be the centre of an arc.
+        at: DVec2,
+        /// The limit.
+        farthest_mm: f64,
+    },
     /// The sheet has no thickness.
     #[error("thickness is {thickness_mm} mm; it must be positive")]
     Thickness {
@@ -64,7 +74,9 @@ pub enum Error {
         gap_mm: f64,
     },
     /// An arc's ends do not lie on one circle about its centre.
-    #[error("{which} has an arc at {at} whose end is {by_mm:.3e} mm away from where its centre and sweep put it")]
+    #[error(
+        "{which} has an arc at {at} whose end is {by_mm:.3e} mm away from where its centre and sweep put it"
+    )]
     ArcEnds {
         /// The contour.
         which: Which,
@@ -73,8 +85,22 @@ pub enum Error {
         /// By how much it is off.
         by_mm: f64,
     },
+    /// An arc turns once around or more, or its ends are one point.
+    #[error(
+        "{which} has an arc at {at} that turns by {sweep_rad} rad, a whole turn; write a whole circle as two arcs"
+    )]
+    WholeTurn {
+        /// The contour.
+        which: Which,
+        /// Where the arc starts.
+        at: DVec2,
+        /// The angle it turns.
+        sweep_rad: f64,
+    },
     /// A piece is too short to be told from a point.
-    #[error("{which} has a piece {length_mm:.3e} mm long at {at}; at least {least_mm:.0e} mm is needed")]
+    #[error(
+        "{which} has a piece {length_mm:.3e} mm long at {at}; at least {least_mm:.0e} mm is needed"
+    )]
     ShortPiece {
         /// The contour.
         which: Which,
@@ -100,7 +126,9 @@ pub enum Error {
         at: DVec2,
     },
     /// Two features are neither one nor clearly apart.
-    #[error("two features are {gap_mm:.3e} mm apart near {at}; make them meet, or keep {least_mm:.0e} mm between them")]
+    #[error(
+        "two features are {gap_mm:.3e} mm apart near {at}; make them meet, or keep {least_mm:.0e} mm between them"
+    )]
     NearMiss {
         /// The place.
         at: DVec2,
@@ -120,7 +148,9 @@ pub enum Error {
         least_mm: f64,
     },
     /// Edges about a place could not be put in order. No plate is known that is refused so.
-    #[error("edges near {at} could not be put in order; features there are too close to the tolerance")]
+    #[error(
+        "edges near {at} could not be put in order; features there are too close to the tolerance"
+    )]
     Tangled {
         /// The place.
         at: DVec2,

@@ -1,32 +1,50 @@
-//! The planar arrangement of a sheet part: from overlapping contours to cells of constant height.
+//! A sheet part described once: outline, cuts and engraving, and the planar arrangement of its
+//! heights.
 //!
-//! Knows contours, depths and one part at a time. Knows no solids, no files, no materials.
-//! All lengths in mm.
+//! Knows contours of lines and true arcs, depths, letters, and one part at a time. Knows no solids,
+//! no files, no materials, no places in a sump. All lengths in mm.
 //!
 //! ```
-//! use plate::*;
 //! use glam::dvec2;
-//! let plate = Plate {
-//!     outline: Contour::rectangle(dvec2(0., 0.), dvec2(100., 50.)),
-//!     thickness: 6.0,
-//!     // A rabbet along the whole right edge; its contour may hang over the outline.
-//!     cuts: vec![Cut::pocket(Contour::rectangle(dvec2(90., -5.), dvec2(105., 55.)), Face::Top, 2.0)],
-//! };
-//! let arrangement = arrange(&plate, &Tolerance::default()).unwrap();
+//! use plate::{Contour, Cut, Face, Plate, Tolerance, arrange};
+//!
+//! let mut plate = Plate::new(Contour::rectangle(dvec2(0., 0.), dvec2(100., 50.)), 6.0);
+//! // A rabbet along the whole right edge; its contour may hang over the outline.
+//! let rabbet = Contour::rectangle(dvec2(90., -5.), dvec2(105., 55.));
+//! plate.cuts.push(Cut::pocket(rabbet, Face::Top, 2.0));
+//!
+//! let tol = Tolerance::default();
+//! let arrangement = arrange(&plate, &tol).unwrap();
 //! assert!((arrangement.volume() - (100. * 50. * 6. - 10. * 50. * 2.)).abs() < 1e-9);
 //! assert_eq!(arrangement.cells.len(), 3); // outside, full height, rabbet
-//! assert_eq!(arrangement.defects(&Tolerance::default()), []);
+//! assert_eq!(arrangement.defects(&tol), []);
 //! ```
+
 mod arrange;
+mod arrangement;
+mod boxes;
+mod check;
 mod contour;
 mod defects;
-mod edges;
+mod error;
 mod faces;
 mod meet;
 mod plate;
+mod segment;
+mod sets;
+mod shape;
+mod split;
 mod tidy;
+mod tolerance;
+mod turned;
 
-pub use arrange::{arrange, Arrangement, Edge};
-pub use contour::{Arc, Contour, Segment};
+pub use arrange::arrange;
+pub use arrangement::{Arrangement, Edge, Interval};
+pub use contour::Contour;
 pub use defects::Defect;
-pub use plate::{Cut, Error, Face, Interval, Plate, Tolerance, Which};
+pub use error::{Error, Which};
+pub use plate::{Cut, Engraving, Face, Plate};
+pub use segment::{Arc, Segment};
+pub use shape::Shape;
+pub use tolerance::Tolerance;
+pub use turned::{Turned, TurnedError};

@@ -32,7 +32,9 @@ pub enum TurnedError {
         corner: usize,
     },
     /// A corner lies beyond the axis.
-    #[error("corner {corner} of the profile has the radius {radius_mm} mm; it must not be negative")]
+    #[error(
+        "corner {corner} of the profile has the radius {radius_mm} mm; it must not be negative"
+    )]
     BeyondAxis {
         /// Index of the corner.
         corner: usize,
@@ -40,7 +42,9 @@ pub enum TurnedError {
         radius_mm: f64,
     },
     /// A side, or the distance of a corner from the axis, is too short to be told from nothing.
-    #[error("the profile has a feature of {length_mm:.3e} mm at {at}; at least {least_mm:.0e} mm is needed")]
+    #[error(
+        "the profile has a feature of {length_mm:.3e} mm at {at}; at least {least_mm:.0e} mm is needed"
+    )]
     TooSmall {
         /// The place.
         at: DVec2,
@@ -50,7 +54,9 @@ pub enum TurnedError {
         least_mm: f64,
     },
     /// The corners run clockwise, or enclose nothing.
-    #[error("the profile encloses {area_mm2} mm²; its corners must run counter-clockwise around an area")]
+    #[error(
+        "the profile encloses {area_mm2} mm²; its corners must run counter-clockwise around an area"
+    )]
     NotCounterClockwise {
         /// The signed area.
         area_mm2: f64,
@@ -62,7 +68,9 @@ pub enum TurnedError {
         at: DVec2,
     },
     /// The profile touches the axis in a corner only, where the body would be pinched to a point.
-    #[error("the profile touches the axis at {at} without a side along it: the body would be pinched to a point")]
+    #[error(
+        "the profile touches the axis at {at} without a side along it: the body would be pinched to a point"
+    )]
     TouchesAxis {
         /// The place.
         at: DVec2,
@@ -111,11 +119,11 @@ impl Turned {
     /// Whether the profile makes a closed body, or the first reason why not.
     pub fn check(&self) -> Result<(), TurnedError> {
         self.check_corners()?;
+        self.check_sides_apart()?;
         let area_mm2 = 0.5 * self.sides().map(|[p, q]| p.perp_dot(q)).sum::<f64>();
         if area_mm2 < LEAST_MM * LEAST_MM {
             return Err(TurnedError::NotCounterClockwise { area_mm2 });
         }
-        self.check_sides_apart()?;
         self.check_axis()
     }
 
@@ -150,7 +158,8 @@ impl Turned {
         for i in 0..n {
             let ([p, q], [_, next]) = (sides[i], sides[(i + 1) % n]);
             let (u, v) = ((q - p).normalize(), (next - q).normalize());
-            if u.dot(v) < 0.0 && u.perp_dot(v).abs() * p.distance(q).min(q.distance(next)) < LEAST_MM
+            if u.dot(v) < 0.0
+                && u.perp_dot(v).abs() * p.distance(q).min(q.distance(next)) < LEAST_MM
             {
                 return Err(TurnedError::CrossesItself { at: q });
             }
@@ -225,7 +234,7 @@ mod tests {
         check(&[(5., 0.), (5., 4.), (9., 0.)], "counter-clockwise");
         check(&[(5., 0.), (9., 0.), (9., 1e-5), (5., 3.)], "1.000e-5 mm");
         check(&[(5., 0.), (9., 4.), (9., 0.), (5., 5.)], "crosses or touches itself");
-        check(&[(5., 0.), (9., 0.), (5., 0.), (5., 4.)], "crosses or touches itself");
+        check(&[(5., 0.), (9., 0.), (7., 0.), (5., 4.)], "crosses or touches itself");
         check(&[(5., 0.), (9., 0.), (9., 4.), (7., 0.), (5., 4.)], "crosses or touches itself");
         check(&[(0., 0.), (4., -3.), (4., 3.)], "pinched to a point");
         check(&[(1e-5, 0.), (4., -3.), (4., 3.)], "1.000e-5 mm");

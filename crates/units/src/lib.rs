@@ -1,6 +1,6 @@
 //! Quantities with their unit in the type: what a keeper writes, what the other crates compute with.
 //!
-//! Knows lengths, volumes, flows, temperatures, salinities, angles and money-free numbers, how people
+//! Knows lengths, volumes, flows, temperatures, salinities, angles and masses, how people
 //! write them (`"36 1/4 in"`, `"30 gal"`, `"400 gph"`, `"78 F"`) and how to show them in metric or US
 //! customary units. Knows no parameter file and no sump.
 //!
@@ -10,11 +10,13 @@
 //! assert_eq!(Flow::l_per_h(3600.0).to_m3_per_s(), 1e-3);
 //! ```
 
+mod kind;
 mod parse;
 mod quantity;
 mod schema;
 mod show;
 
+pub use kind::{Kind, Reading};
 pub use parse::ParseError;
 pub use quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Temperature, Volume};
 pub use show::System;

@@ -3,49 +3,27 @@
 
 use std::ops::{Add, Mul, Neg, Sub};
 
-/// A unit that people may write behind a number: its spellings, and `value = number · factor + offset`
-/// in the quantity's own unit.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Unit {
-    pub(crate) spellings: &'static [&'static str],
-    pub(crate) factor: f64,
-    pub(crate) offset: f64,
-}
-
-pub(crate) const fn unit(spellings: &'static [&'static str], factor: f64) -> Unit {
-    Unit { spellings, factor, offset: 0.0 }
-}
+use crate::kind::{self, Kind, MM_PER_IN};
 
 /// A number with a unit, kept in one fixed unit of its own.
 pub trait Quantity: Copy + PartialOrd + std::fmt::Debug {
-    /// What the quantity is called in messages: `length`.
-    const NAME: &'static str;
-    /// The unit of a bare number: `mm`.
-    const BARE_UNIT: &'static str;
-    /// A value with a unit, for messages: `"36 1/4 in"`.
-    const EXAMPLE: &'static str;
-    #[doc(hidden)]
-    #[expect(private_interfaces, reason = "the table of units is this crate's own")]
-    const UNITS: &'static [Unit];
+    /// What the quantity is called and the units it is written in.
+    const KIND: &'static Kind;
 
-    /// From a number in the bare unit.
+    /// From a number in the kind's bare unit.
     fn from_bare(value: f64) -> Self;
-    /// As a number in the bare unit.
+    /// As a number in the kind's bare unit.
     fn to_bare(self) -> f64;
 }
 
 macro_rules! quantity {
-    ($(#[$doc:meta])* $type:ident, $name:literal, $bare:literal, $example:literal, $units:expr) => {
+    ($(#[$doc:meta])* $type:ident, $kind:path) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
         pub struct $type(f64);
 
-        #[expect(private_interfaces, reason = "the table of units is this crate's own")]
         impl Quantity for $type {
-            const NAME: &'static str = $name;
-            const BARE_UNIT: &'static str = $bare;
-            const EXAMPLE: &'static str = $example;
-            const UNITS: &'static [Unit] = $units;
+            const KIND: &'static Kind = &$kind;
             fn from_bare(value: f64) -> Self {
                 Self(value)
             }
@@ -58,61 +36,38 @@ macro_rules! quantity {
 
 quantity!(
     /// A length, kept in millimetres.
-    Length, "length", "mm", "36 1/4 in",
-    &[
-        unit(&["mm"], 1.0),
-        unit(&["cm"], 10.0),
-        unit(&["m"], 1000.0),
-        unit(&["in", "inch", "inches", "\""], 25.4),
-        unit(&["ft", "foot", "feet", "'"], 304.8),
-    ]
+    Length,
+    kind::LENGTH
 );
 quantity!(
     /// A volume, kept in litres.
-    Volume, "volume", "L", "30 gal",
-    &[
-        unit(&["L", "l", "litre", "litres", "liter", "liters"], 1.0),
-        unit(&["ml", "mL"], 1e-3),
-        unit(&["m3", "m³"], 1000.0),
-        unit(&["gal", "gallon", "gallons", "US gal"], 3.785_411_784),
-        unit(&["imp gal"], 4.546_09),
-    ]
+    Volume,
+    kind::VOLUME
 );
 quantity!(
     /// A volume per time, kept in litres per hour.
-    Flow, "flow", "L/h", "400 gph",
-    &[
-        unit(&["L/h", "l/h", "lph", "LPH"], 1.0),
-        unit(&["L/min", "l/min", "lpm"], 60.0),
-        unit(&["L/s", "l/s"], 3600.0),
-        unit(&["m3/h", "m³/h"], 1000.0),
-        unit(&["gph", "gal/h", "GPH"], 3.785_411_784),
-        unit(&["gpm", "gal/min", "GPM"], 3.785_411_784 * 60.0),
-    ]
+    Flow,
+    kind::FLOW
 );
 quantity!(
     /// A temperature, kept in degrees Celsius.
-    Temperature, "temperature", "°C", "78 F",
-    &[
-        unit(&["C", "°C", "degC", "celsius"], 1.0),
-        Unit { spellings: &["F", "°F", "degF", "fahrenheit"], factor: 5.0 / 9.0, offset: -160.0 / 9.0 },
-        Unit { spellings: &["K"], factor: 1.0, offset: -273.15 },
-    ]
+    Temperature,
+    kind::TEMPERATURE
 );
 quantity!(
     /// Mass of salt in a mass of water, kept in grams per kilogram.
-    Salinity, "salinity", "g/kg", "35 g/kg",
-    &[unit(&["g/kg", "ppt", "‰", "psu", "PSU"], 1.0)]
+    Salinity,
+    kind::SALINITY
 );
 quantity!(
     /// An angle, kept in degrees.
-    Angle, "angle", "deg", "15 deg",
-    &[unit(&["deg", "°"], 1.0), unit(&["rad"], 180.0 / std::f64::consts::PI)]
+    Angle,
+    kind::ANGLE
 );
 quantity!(
     /// A mass, kept in kilograms.
-    Mass, "mass", "kg", "12 lb",
-    &[unit(&["kg"], 1.0), unit(&["g"], 1e-3), unit(&["lb", "lbs"], 0.453_592_37), unit(&["oz"], 0.028_349_523_125)]
+    Mass,
+    kind::MASS
 );
 
 impl Length {
@@ -132,7 +87,7 @@ impl Length {
     }
     /// In inches.
     pub const fn to_in(self) -> f64 {
-        self.0 / 25.4
+        self.0 / MM_PER_IN
     }
 }
 

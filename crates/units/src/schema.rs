@@ -14,10 +14,20 @@ struct QuantityVisitor<Q>(std::marker::PhantomData<Q>);
 impl<Q: Quantity> Visitor<'_> for QuantityVisitor<Q> {
     type Value = Q;
     fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "a {} in {} or a string such as {:?}", Q::NAME, Q::BARE_UNIT, Q::EXAMPLE)
+        write!(
+            f,
+            "a {} in {} or a string such as {:?}",
+            Q::KIND.name,
+            Q::KIND.bare_unit,
+            Q::KIND.example
+        )
     }
     fn visit_f64<E: Error>(self, value: f64) -> Result<Q, E> {
-        if value.is_finite() { Ok(Q::from_bare(value)) } else { Err(E::custom("not a finite number")) }
+        if value.is_finite() {
+            Ok(Q::from_bare(value))
+        } else {
+            Err(E::custom("not a finite number"))
+        }
     }
     #[expect(clippy::cast_precision_loss, reason = "a length of 2^53 mm is refused elsewhere")]
     fn visit_i64<E: Error>(self, value: i64) -> Result<Q, E> {
@@ -44,7 +54,8 @@ macro_rules! file_form {
                 serializer.serialize_f64(self.to_bare())
             }
         }
-        /// `x-quantity` names the quantity, so that a checker of files can read the string itself.
+        /// `x-quantity` names the kind of quantity, so that a checker of files can read the string itself;
+        /// `pattern` is for editors.
         impl JsonSchema for $type {
             fn schema_name() -> Cow<'static, str> {
                 stringify!($type).into()
@@ -52,9 +63,10 @@ macro_rules! file_form {
             fn json_schema(_: &mut SchemaGenerator) -> Schema {
                 json_schema!({
                     "title": concat!(stringify!($type)),
-                    "description": format!("A {} in {}, or a string with a unit such as {:?}.", Self::NAME, Self::BARE_UNIT, Self::EXAMPLE),
+                    "description": format!("A {} in {}, or a string with a unit such as {:?}.", Self::KIND.name, Self::KIND.bare_unit, Self::KIND.example),
                     "type": ["number", "string"],
-                    "x-quantity": Self::NAME,
+                    "pattern": Self::KIND.pattern(),
+                    "x-quantity": Self::KIND.name,
                 })
             }
         }

@@ -1,5 +1,6 @@
 //! From a quantity to what people read.
 
+use crate::kind::{KG_PER_LB, L_PER_GAL};
 use crate::quantity::{Flow, Length, Mass, Salinity, Temperature, Volume};
 
 /// The units that a report is written in.
@@ -27,7 +28,7 @@ impl Volume {
     pub fn show(self, system: System) -> String {
         match system {
             System::Metric => format!("{} L", rounded(self.to_l(), 1)),
-            System::UsCustomary => format!("{} gal", rounded(self.to_l() / 3.785_411_784, 1)),
+            System::UsCustomary => format!("{} gal", rounded(self.to_l() / L_PER_GAL, 1)),
         }
     }
 }
@@ -37,7 +38,7 @@ impl Flow {
     pub fn show(self, system: System) -> String {
         match system {
             System::Metric => format!("{} L/h", rounded(self.to_l_per_h(), 0)),
-            System::UsCustomary => format!("{} gph", rounded(self.to_l_per_h() / 3.785_411_784, 0)),
+            System::UsCustomary => format!("{} gph", rounded(self.to_l_per_h() / L_PER_GAL, 0)),
         }
     }
 }
@@ -47,7 +48,9 @@ impl Temperature {
     pub fn show(self, system: System) -> String {
         match system {
             System::Metric => format!("{} °C", rounded(self.to_celsius(), 1)),
-            System::UsCustomary => format!("{} °F", rounded(self.to_celsius() * 9.0 / 5.0 + 32.0, 1)),
+            System::UsCustomary => {
+                format!("{} °F", rounded(self.to_celsius() * 9.0 / 5.0 + 32.0, 1))
+            }
         }
     }
 }
@@ -64,15 +67,16 @@ impl Mass {
     pub fn show(self, system: System) -> String {
         match system {
             System::Metric => format!("{} kg", rounded(self.to_kg(), 2)),
-            System::UsCustomary => format!("{} lb", rounded(self.to_kg() / 0.453_592_37, 2)),
+            System::UsCustomary => format!("{} lb", rounded(self.to_kg() / KG_PER_LB, 2)),
         }
     }
 }
 
 /// At most so many decimals, no trailing zeros, no minus zero.
-fn rounded(value: f64, decimals: usize) -> String {
+pub(crate) fn rounded(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    let text =
+        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 

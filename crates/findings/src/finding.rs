@@ -1,3 +1,5 @@
+use std::cmp::Ordering;
+use std::fmt;
 use std::ops::Range;
 
 use serde::Serialize;
@@ -55,28 +57,49 @@ pub struct Finding {
 }
 
 impl Finding {
-    fn new(grade: Grade, code: &'static str, parameter: impl Into<String>, message: impl Into<String>) -> Self {
+    fn new(
+        grade: Grade,
+        code: &'static str,
+        parameter: impl Into<String>,
+        message: impl Into<String>,
+    ) -> Self {
         let (parameter, message) = (parameter.into(), message.into());
         Self { grade, code, parameter, message, limit: None, source: None, hint: None, span: None }
     }
 
     /// A finding that stops the build.
-    pub fn fails(code: &'static str, parameter: impl Into<String>, message: impl Into<String>) -> Self {
+    pub fn fails(
+        code: &'static str,
+        parameter: impl Into<String>,
+        message: impl Into<String>,
+    ) -> Self {
         Self::new(Grade::Fails, code, parameter, message)
     }
 
     /// A finding about too little margin.
-    pub fn tight(code: &'static str, parameter: impl Into<String>, message: impl Into<String>) -> Self {
+    pub fn tight(
+        code: &'static str,
+        parameter: impl Into<String>,
+        message: impl Into<String>,
+    ) -> Self {
         Self::new(Grade::Tight, code, parameter, message)
     }
 
     /// A check that was made and holds.
-    pub fn holds(code: &'static str, parameter: impl Into<String>, message: impl Into<String>) -> Self {
+    pub fn holds(
+        code: &'static str,
+        parameter: impl Into<String>,
+        message: impl Into<String>,
+    ) -> Self {
         Self::new(Grade::Holds, code, parameter, message)
     }
 
     /// A check that could not be made; the message gives the reason.
-    pub fn not_checked(code: &'static str, parameter: impl Into<String>, message: impl Into<String>) -> Self {
+    pub fn not_checked(
+        code: &'static str,
+        parameter: impl Into<String>,
+        message: impl Into<String>,
+    ) -> Self {
         Self::new(Grade::NotChecked, code, parameter, message)
     }
 
@@ -104,8 +127,124 @@ impl Finding {
         self
     }
 
+    /// The order in which findings are read: worst first, then by their place in the file, then by
+    /// parameter (`along[2]` before `along[10]`) and code. Those without a place come after those with one.
+    pub fn reading_order(&self, other: &Self) -> Ordering {
+        let place = |f: &Self| f.span.as_ref().map_or(usize::MAX, |span| span.start);
+        (self.grade.cmp(&other.grade))
+            .then_with(|| place(self).cmp(&place(other)))
+            .then_with(|| pieces(&self.parameter).cmp(pieces(&other.parameter)))
+            .then_with(|| (self.code, &self.message).cmp(&(other.code, &other.message)))
+    }
+
     /// Measured less limit: negative when the limit, a least value, is missed.
     pub fn margin(&self) -> Option<f64> {
         self.limit.map(|l| l.measured - l.limit)
+    }
+}
+
+impl fmt::Display for Grade {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Fails => "fails",
+            Self::Tight => "tight",
+            Self::NotChecked => "not checked",
+            Self::Holds => "holds",
+        })
+    }
+}
+
+impl fmt::Display for Finding {
+    /// Plain text of several lines, the last without a line end:
+    /// ```text
+    /// fails[hole-near-edge] wall_fitting[0].hole
+    ///   the hole is 12 mm from the edge of the wall
+    ///   measured 12 mm, limit 44 mm
+    ///   source: common practice
+    ///   help: move the hole
+    /// ```
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}[{}]", self.grade, self.code)?;
+        if !self.parameter.is_empty() {
+            write!(f, " {}", self.parameter)?;
+        }
+        write!(f, "\n  {}", self.message)?;
+        if let Some(Limit { measured, limit, unit }) = self.limit {
+            write!(f, "\n  measured {measured} {unit}, limit {limit} {unit}")?;
+        }
+        if let Some(source) = &self.source {
+            write!(f, "\n  source: {source}")?;
+        }
+        if let Some(hint) = &self.hint {
+            write!(f, "\n  help: {hint}")?;
+        }
+        Ok(())
+    }
+}
+
+/// A path in pieces that compare as people count: text by letters, digits by value.
+fn pieces(path: &str) -> impl Iterator<Item = (&str, u64)> {
+    path.split_inclusive(|c: char| !c.is_ascii_digit()).map(|piece| {
+        let text = piece.trim_start_matches(|c: char| c.is_ascii_digit());
+        let digits = &piece[..piece.len() - text.len()];
+        // An index too great for a number sorts last.
+        (text, if digits.is_empty() { 0 } else { digits.parse().unwrap_or(u64::MAX) })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sorted(mut findings: Vec<Finding>) -> Vec<String> {
+        findings.sort_by(Finding::reading_order);
+        findings.into_iter().map(|f| f.parameter).collect()
+    }
+
+    #[test]
+    fn the_worst_comes_first() {
+        let findings = vec![
+            Finding::holds("a", "c", ""),
+            Finding::tight("a", "b", ""),
+            Finding::fails("a", "z", ""),
+        ];
+        assert_eq!(sorted(findings), ["z", "b", "c"]);
+    }
+
+    #[test]
+    fn places_come_in_the_order_of_the_file() {
+        let findings = vec![
+            Finding::fails("a", "a", ""),
+            Finding::fails("a", "b", "").at(9..10),
+            Finding::fails("a", "c", "").at(3..4),
+        ];
+        assert_eq!(sorted(findings), ["c", "b", "a"]);
+    }
+
+    #[test]
+    fn indices_are_counted() {
+        let names =
+            ["along[10].length", "along[2].length", "along[2]", "box", "along[2].across[0]"];
+        let findings = names.map(|name| Finding::fails("a", name, "")).to_vec();
+        assert_eq!(
+            sorted(findings),
+            ["along[2]", "along[2].across[0]", "along[2].length", "along[10].length", "box"]
+        );
+    }
+
+    #[test]
+    fn plain_text_says_all() {
+        let finding = Finding::fails(
+            "hole-near-edge",
+            "wall_fitting[0].hole",
+            "the hole is 12 mm from the edge",
+        )
+        .with_limit(12.0, 44.0, "mm")
+        .with_source("common practice")
+        .with_hint("move the hole");
+        assert_eq!(
+            finding.to_string(),
+            "fails[hole-near-edge] wall_fitting[0].hole\n  the hole is 12 mm from the edge\n  measured 12 mm, limit 44 mm\n  source: common practice\n  help: move the hole"
+        );
     }
 }

@@ -8,8 +8,10 @@ mod path;
 mod read;
 mod schema;
 mod spans;
+mod starter;
 
 pub use file::*;
 pub use read::{Read, read};
 pub use schema::schema;
 pub use spans::Spans;
+pub use starter::{Starter, starter};

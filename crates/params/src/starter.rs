@@ -1,0 +1,27 @@
+/// Which starter file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Starter {
+    /// In inches, gallons and degrees Fahrenheit, else in millimetres, litres and degrees Celsius.
+    pub us: bool,
+}
+
+/// The text of a small, complete, commented parameter file, to be changed into one's own. Its first
+/// line lets editors find the schema, `sumpwright.schema.json`, beside it.
+pub fn starter(starter: Starter) -> String {
+    if starter.us { include_str!("starter/us.toml") } else { include_str!("starter/metric.toml") }
+        .to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_are_read_without_a_finding() {
+        for us in [false, true] {
+            let read = crate::read(&starter(Starter { us }));
+            assert_eq!(read.findings, [], "{}", read.findings[0]);
+            assert!(read.file.is_some());
+        }
+    }
+}

@@ -3,6 +3,7 @@
 use glam::DVec2;
 
 use crate::segment::{Arc, Segment};
+use crate::tolerance::Tolerance;
 
 /// The planar arrangement of a plate: cells bounded by edges that share their corners.
 ///
@@ -24,6 +25,8 @@ pub struct Arrangement {
     pub missed: Vec<usize>,
     /// Cuts that take nothing away because others go deeper wherever they lie, ascending.
     pub swallowed: Vec<usize>,
+    /// What was equal and what was refused when it was made.
+    pub tolerance: Tolerance,
 }
 
 /// A piece from corner `ends[0]` to `ends[1]`, with cells of different heights on its two sides.

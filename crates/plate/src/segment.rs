@@ -4,6 +4,8 @@ use std::f64::consts::{PI, TAU};
 
 use glam::DVec2;
 
+use crate::moments::minus_its_sine;
+
 /// One piece of a contour, from `start` to `end` (mm).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Segment {
@@ -106,16 +108,14 @@ impl Segment {
         }
     }
 
-    /// Twice the signed area between the piece and `origin` in mm² (Green's theorem).
+    /// Twice the signed area between the piece and `origin` in mm²: the triangle over the chord and,
+    /// for an arc, the circular segment beyond it, `r² (φ − sin φ)`.
     pub fn double_area(&self, origin: DVec2) -> f64 {
-        let (p, q) = (self.start - origin, self.end - origin);
-        match self.arc {
-            None => p.perp_dot(q),
-            Some(arc) => {
-                let c = arc.centre - origin;
-                c.perp_dot(q - p) + (p - c).length_squared() * arc.sweep
-            }
-        }
+        let triangle = (self.start - origin).perp_dot(self.end - origin);
+        let beyond_chord = self
+            .arc
+            .map_or(0.0, |arc| self.start.distance_squared(arc.centre) * minus_its_sine(arc.sweep));
+        triangle + beyond_chord
     }
 
     /// Lower left and upper right corner of its bounding box.

@@ -1,1 +1,44 @@
-//! (to be written)
+//! Writers of STEP, STL, 3MF, DXF and SVG, and of what an outside reader must find in them.
+//!
+//! Knows formats: each function turns plain values into the text or bytes of one file, the same
+//! bytes for the same values. Knows no design, no folder and no clock. All lengths in mm.
+//!
+//! ```
+//! use export::{Panel, dxf, svg};
+//! use plate::{Contour, FlatPattern};
+//!
+//! let pattern = FlatPattern {
+//!     through: vec![
+//!         Contour::rectangle([0.0, 0.0].into(), [200.0, 100.0].into()),
+//!         Contour::circle([50.0, 50.0].into(), 10.0).reversed(),
+//!     ],
+//!     pockets: vec![],
+//!     engravings: vec![],
+//! };
+//! let panel = Panel {
+//!     number: "07",
+//!     name: "letterbox leaf",
+//!     material: "cast acrylic",
+//!     thickness_mm: 8.0,
+//!     quantity: 1,
+//!     notes: &[],
+//!     pattern: &pattern,
+//! };
+//! assert!(dxf::write(&panel).contains("cut through openings"));
+//! assert!(svg::write(&panel).contains("<circle cx="));
+//! ```
+
+mod decimal;
+pub mod dxf;
+pub mod expectations;
+mod layers;
+mod note;
+mod panel;
+mod single;
+pub mod step;
+pub mod stl;
+pub mod svg;
+pub mod threemf;
+mod xml;
+
+pub use panel::Panel;

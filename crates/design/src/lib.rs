@@ -2,14 +2,32 @@
 //! every chamber.
 //!
 //! Knows how a box is built and what leans on what. Knows no solids, no file format and no screen.
-//! After `resolve` every default is filled, every name is resolved and every length is absolute: later
+//! After [`resolve`] every default is filled, every name is resolved and every length is absolute: later
 //! crates decide nothing. All lengths in mm.
 //!
 //! Axes are right-handed: x along the sump from the inlet end, y from front to back, z up; the origin
 //! is the outer lower front corner of the inlet end.
 
+mod checks;
+mod divider;
+mod door;
+mod draft;
+mod enclosure;
+mod equipment;
+mod frame;
+mod guide;
+mod layout;
+mod leaf;
+mod levels;
+mod lid;
+mod marks;
 mod model;
+mod resolve;
+mod sheets;
+mod sock_holder;
 
 pub use model::{
-    Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet, WaterBody,
+    Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
+    WaterBody,
 };
+pub use resolve::{Resolved, resolve};

@@ -61,7 +61,12 @@ pub struct Sheet {
 impl Sheet {
     /// The thickness that solids are built with, mm: the middle of the band when measured, else as ordered.
     pub fn thickness_mm(&self) -> f64 {
-        if self.is_measured { 0.5 * (self.band_mm[0] + self.band_mm[1]) } else { self.nominal_mm }
+        let mm = if self.is_measured {
+            0.5 * (self.band_mm[0] + self.band_mm[1])
+        } else {
+            self.nominal_mm
+        };
+        crate::layout::without_rounding(mm)
     }
 }
 

@@ -1,0 +1,160 @@
+//! The design while it is being put together: parts that can still get cuts, joints between them.
+
+use std::collections::BTreeMap;
+
+use findings::Finding;
+use glam::{DAffine3, DVec3};
+use params::File;
+use plate::{Cut, Engraving, Plate, Shape};
+
+use crate::frame::Host;
+use crate::model::{Joint, JointKind, Loose, Role, Sheet};
+use crate::sheets::sheets;
+
+/// Index of a part among [`Builder::drafts`].
+pub(crate) type DraftId = usize;
+
+/// One part in its place, still open to further cuts.
+#[derive(Clone, Debug)]
+pub(crate) struct Draft {
+    pub(crate) name: String,
+    /// Name shared by alike parts: `guide strip`.
+    pub(crate) piece: String,
+    pub(crate) parameter: String,
+    pub(crate) role: Role,
+    pub(crate) shape: Shape,
+    pub(crate) sheet: Option<String>,
+    pub(crate) pose: DAffine3,
+    pub(crate) loose: Option<Loose>,
+    pub(crate) service: Vec<[DVec3; 2]>,
+    pub(crate) is_spare: bool,
+    pub(crate) notes: Vec<String>,
+}
+
+impl Draft {
+    /// A part without service room, glued in.
+    pub(crate) fn new(
+        role: Role,
+        name: impl Into<String>,
+        parameter: impl Into<String>,
+        shape: Shape,
+    ) -> Self {
+        let name = name.into();
+        Self {
+            piece: name.clone(),
+            name,
+            parameter: parameter.into(),
+            role,
+            shape,
+            sheet: None,
+            pose: DAffine3::IDENTITY,
+            loose: None,
+            service: Vec::new(),
+            is_spare: false,
+            notes: Vec::new(),
+        }
+    }
+
+    pub(crate) fn piece(mut self, piece: impl Into<String>) -> Self {
+        self.piece = piece.into();
+        self
+    }
+
+    pub(crate) fn sheet(mut self, sheet: &Sheet) -> Self {
+        self.sheet = Some(sheet.name.clone());
+        self
+    }
+
+    pub(crate) fn pose(mut self, pose: DAffine3) -> Self {
+        self.pose = pose;
+        self
+    }
+
+    pub(crate) fn lifts(mut self, lift_mm: f64) -> Self {
+        self.loose = Some(Loose { lift_mm });
+        self
+    }
+}
+
+/// Collects parts, joints and findings.
+#[derive(Debug)]
+pub(crate) struct Builder<'f> {
+    pub(crate) file: &'f File,
+    pub(crate) sheets: BTreeMap<String, Sheet>,
+    pub(crate) drafts: Vec<Draft>,
+    pub(crate) joints: Vec<Joint>,
+    pub(crate) findings: Vec<Finding>,
+}
+
+impl<'f> Builder<'f> {
+    pub(crate) fn new(file: &'f File) -> Self {
+        Self {
+            file,
+            sheets: sheets(file),
+            drafts: Vec::new(),
+            joints: Vec::new(),
+            findings: Vec::new(),
+        }
+    }
+
+    /// The sheet of a part: its own, else the box's.
+    pub(crate) fn sheet(&self, own: Option<&String>) -> Sheet {
+        let name = own.unwrap_or(&self.file.enclosure.sheet);
+        self.sheets.get(name).cloned().expect("names of sheets were checked when the file was read")
+    }
+
+    /// Radius of inner corners of a part cut from this sheet.
+    pub(crate) fn inner_corner_mm(&self, sheet: &Sheet) -> f64 {
+        let tool = 0.5 * self.file.cutting.tool.to_mm();
+        self.file.cutting.inner_corner.map_or(sheet.nominal_mm, units::Length::to_mm).max(tool)
+    }
+
+    pub(crate) fn add(&mut self, draft: Draft) -> DraftId {
+        self.drafts.push(draft);
+        self.drafts.len() - 1
+    }
+
+    pub(crate) fn plate_mut(&mut self, id: DraftId) -> &mut Plate {
+        match &mut self.drafts[id].shape {
+            Shape::Sheet(plate) => plate,
+            Shape::Turned(_) => unreachable!("cuts are made in sheet only"),
+        }
+    }
+
+    /// Cuts a part on the face that looks into the sump at `host`.
+    pub(crate) fn cut(&mut self, host: &Host, cut: Cut) {
+        self.plate_mut(host.draft).cuts.push(cut);
+    }
+
+    pub(crate) fn engrave(&mut self, id: DraftId, engraving: Engraving) {
+        self.plate_mut(id).engravings.push(engraving);
+    }
+
+    pub(crate) fn glue(
+        &mut self,
+        kind: JointKind,
+        a: (DraftId, &str),
+        b: (DraftId, &str),
+        length_mm: f64,
+        width_mm: f64,
+    ) {
+        let faces = [a.1.to_owned(), b.1.to_owned()];
+        self.joints.push(Joint { a: a.0, b: b.0, kind, length_mm, width_mm, faces });
+    }
+
+    /// Two parts touch without being glued.
+    pub(crate) fn touch(&mut self, kind: JointKind, a: DraftId, b: DraftId) {
+        self.joints.push(Joint {
+            a,
+            b,
+            kind,
+            length_mm: 0.0,
+            width_mm: 0.0,
+            faces: [String::new(), String::new()],
+        });
+    }
+
+    pub(crate) fn find(&mut self, finding: Finding) {
+        self.findings.push(finding);
+    }
+}

@@ -1,0 +1,79 @@
+//! Where parts stand: poses along the axes, and the faces that other parts lean on.
+
+use glam::{DAffine3, DMat3, DVec2, DVec3};
+use plate::Face;
+
+use crate::draft::DraftId;
+
+/// Direction of a row of chambers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Axis {
+    /// Along the sump.
+    X,
+    /// From front to back.
+    Y,
+}
+
+impl Axis {
+    pub(crate) fn of(self, p: DVec2) -> f64 {
+        match self {
+            Self::X => p.x,
+            Self::Y => p.y,
+        }
+    }
+
+    pub(crate) fn across(self) -> Self {
+        match self {
+            Self::X => Self::Y,
+            Self::Y => Self::X,
+        }
+    }
+
+    pub(crate) fn unit(self) -> DVec3 {
+        match self {
+            Self::X => DVec3::X,
+            Self::Y => DVec3::Y,
+        }
+    }
+
+    /// The point at `along` on this axis and `across` on the other.
+    pub(crate) fn point(self, along: f64, across: f64) -> DVec2 {
+        match self {
+            Self::X => DVec2::new(along, across),
+            Self::Y => DVec2::new(across, along),
+        }
+    }
+}
+
+/// A pose whose local x, y, z axes are these unit vectors of the sump.
+pub(crate) fn pose(x: DVec3, y: DVec3, origin: DVec3) -> DAffine3 {
+    DAffine3::from_mat3_translation(DMat3::from_cols(x, y, x.cross(y)), origin)
+}
+
+/// A flat face of a part that dividers, guides and ledges are fixed to.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Host {
+    pub(crate) draft: DraftId,
+    /// Unit vector out of the face, into the chamber.
+    pub(crate) inward: DVec3,
+    /// Coordinate of the face along the axis of `inward`.
+    pub(crate) plane: f64,
+    /// The part's pose.
+    pub(crate) pose: DAffine3,
+    /// Least and greatest thickness of the part, mm.
+    pub(crate) band_mm: [f64; 2],
+}
+
+impl Host {
+    /// Which face of the part it is.
+    pub(crate) fn face(&self) -> Face {
+        if self.pose.matrix3.z_axis.dot(self.inward) > 0.0 { Face::Top } else { Face::Bottom }
+    }
+
+    /// A point of the sump in the part's own sheet coordinates.
+    pub(crate) fn local(&self, p: DVec3) -> DVec2 {
+        // The axes are unit vectors along those of the sump, so the transpose is the exact inverse.
+        let turned = self.pose.matrix3.transpose() * (p - self.pose.translation);
+        turned.truncate()
+    }
+}

@@ -1,0 +1,143 @@
+//! Where water stands with nothing flowing: at the lowest crest that holds it.
+//!
+//! The kept level of the return chamber is the source; every other space stands at the least height
+//! from which water can still get there, over whatever way has the lowest highest sill.
+
+use std::collections::BTreeSet;
+
+use findings::Finding;
+
+use crate::draft::Builder;
+use crate::enclosure::Enclosure;
+use crate::layout::{Layout, Pass, Space};
+use crate::model::{Chamber, WaterBody};
+
+/// Share of the inside height that the last chamber is kept at when the file gives no level: an assumption.
+const ASSUMED_SHARE: f64 = 0.4;
+/// Faces that are this close belong together, mm.
+const SAME_FACE_MM: f64 = 1e-6;
+/// A way overlaps a space if it shares this much with it, mm.
+const LEAST_OVERLAP_MM: f64 = 1.0;
+
+/// A space's level and what decides it.
+#[derive(Clone, Debug)]
+struct Level {
+    height_mm: f64,
+    reason: String,
+}
+
+pub(crate) fn stand(
+    b: &mut Builder<'_>,
+    enclosure: &Enclosure,
+    layout: &Layout,
+) -> (Vec<Chamber>, Vec<WaterBody>) {
+    let mut levels = sources(enclosure, &layout.spaces);
+    spread(layout, &mut levels);
+    let mut chambers = Vec::new();
+    let mut waters = Vec::new();
+    for (space, level) in layout.spaces.iter().zip(&levels) {
+        if level.is_none() && space.is_chamber {
+            let message =
+                format!("no way leads water from chamber `{}` towards the return", space.name);
+            b.find(Finding::fails("chamber-without-way", &space.parameter, message).with_hint(
+                "give a leaf beside it a crest, an opening or an underflow that opens into it",
+            ));
+        }
+        let (height, reason) =
+            level.as_ref().map_or((0.0, "no way for water"), |l| (l.height_mm, l.reason.as_str()));
+        let height = height.min(enclosure.inside_height_mm());
+        if space.is_chamber {
+            chambers.push(Chamber {
+                name: space.name.clone(),
+                parameter: space.parameter.clone(),
+                min: space.min,
+                max: space.max,
+                level_mm: height,
+                level_reason: reason.to_owned(),
+            });
+        }
+        if height > 0.0 {
+            waters.push(WaterBody {
+                name: space.name.clone(),
+                min: space.min.extend(enclosure.floor_z),
+                max: space.max.extend(enclosure.floor_z + height),
+            });
+        }
+    }
+    (chambers, waters)
+}
+
+/// Levels that the file keeps; without any, the last chamber's is assumed.
+fn sources(enclosure: &Enclosure, spaces: &[Space]) -> Vec<Option<Level>> {
+    let mut levels: Vec<Option<Level>> = spaces
+        .iter()
+        .map(|s| {
+            s.kept_level_mm
+                .map(|height_mm| Level { height_mm, reason: "the level that is kept".to_owned() })
+        })
+        .collect();
+    if levels.iter().all(Option::is_none)
+        && let Some(last) = spaces.iter().rposition(|s| s.is_chamber)
+    {
+        let height_mm = ASSUMED_SHARE * enclosure.inside_height_mm();
+        levels[last] =
+            Some(Level { height_mm, reason: "assumed: 40 % of the inside height".to_owned() });
+    }
+    levels
+}
+
+/// Takes the space with the lowest known level again and again and offers it to its neighbours
+/// (Dijkstra's algorithm, with the highest sill on the way as the distance).
+fn spread(layout: &Layout, levels: &mut [Option<Level>]) {
+    let kept: BTreeSet<usize> = (0..levels.len()).filter(|&i| levels[i].is_some()).collect();
+    let ways = ways(layout);
+    let mut done = BTreeSet::new();
+    let lowest = |levels: &[Option<Level>], done: &BTreeSet<usize>| {
+        let open = (0..levels.len())
+            .filter(|i| !done.contains(i))
+            .filter_map(|i| Some((i, levels[i].as_ref()?.height_mm)));
+        open.min_by(|a, b| a.1.total_cmp(&b.1))
+    };
+    while let Some((here, height)) = lowest(levels, &done) {
+        done.insert(here);
+        for &(a, c, pass) in &ways {
+            let neighbour = if a == here { c } else { a };
+            if (a != here && c != here) || kept.contains(&neighbour) || done.contains(&neighbour) {
+                continue;
+            }
+            let offered = pass.sill_mm.max(height);
+            if levels[neighbour].as_ref().is_none_or(|known| offered < known.height_mm) {
+                let reason = if pass.sill_mm >= height {
+                    pass.what.clone()
+                } else {
+                    levels[here].as_ref().map(|l| l.reason.clone()).unwrap_or_default()
+                };
+                levels[neighbour] = Some(Level { height_mm: offered, reason });
+            }
+        }
+    }
+}
+
+/// Which two spaces each way joins.
+fn ways(layout: &Layout) -> Vec<(usize, usize, &Pass)> {
+    let beside = |pass: &Pass, is_before: bool| -> Vec<usize> {
+        let is_beside = |space: &Space| {
+            let face = if is_before { pass.axis.of(space.max) } else { pass.axis.of(space.min) };
+            let plane = if is_before { pass.through[0] } else { pass.through[1] };
+            let across = pass.axis.across();
+            let shared =
+                pass.across[1].min(across.of(space.max)) - pass.across[0].max(across.of(space.min));
+            (face - plane).abs() <= SAME_FACE_MM && shared >= LEAST_OVERLAP_MM
+        };
+        (0..layout.spaces.len()).filter(|&i| is_beside(&layout.spaces[i])).collect()
+    };
+    let mut ways = Vec::new();
+    for pass in &layout.passes {
+        for &a in &beside(pass, true) {
+            for &c in &beside(pass, false) {
+                ways.push((a, c, pass));
+            }
+        }
+    }
+    ways
+}

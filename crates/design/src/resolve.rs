@@ -1,0 +1,163 @@
+//! From the parameter file to a design.
+
+use findings::{Finding, Grade};
+use params::{File, Report};
+use units::System;
+
+use crate::draft::{Builder, Draft};
+use crate::model::{Design, Look, Piece, Placed, Role};
+use crate::{checks, enclosure, equipment, layout, levels, lid, marks, sheets, sock_holder};
+
+/// A design and all that was found on the way.
+#[derive(Clone, Debug)]
+pub struct Resolved {
+    /// The design; `None` when it could not be put together. It may exist although findings fail:
+    /// then it can be looked at, not made.
+    pub design: Option<Design>,
+    /// Everything that was found.
+    pub findings: Vec<Finding>,
+}
+
+/// Resolves a file that was read without failing findings.
+pub fn resolve(file: &File) -> Resolved {
+    let mut b = Builder::new(file);
+    let Some(enclosure) = enclosure::build(&mut b) else {
+        return Resolved { design: None, findings: b.findings };
+    };
+    let layout = layout::build(&mut b, &enclosure);
+    let is_laid_out = !b.findings.iter().any(|f| f.grade == Grade::Fails);
+    sock_holder::build(&mut b, &enclosure, &layout);
+    equipment::build(&mut b, &enclosure, &layout);
+    lid::build(&mut b, &enclosure, &layout);
+    marks::build(&mut b, &enclosure, &layout);
+    let (chambers, waters) =
+        if is_laid_out { levels::stand(&mut b, &enclosure, &layout) } else { Default::default() };
+    checks::run(&mut b);
+
+    let report = match file.report {
+        Report::Metric => System::Metric,
+        Report::Us => System::UsCustomary,
+    };
+    let (pieces, placed, place_of) = pieces_and_places(&b);
+    let mut joints = b.joints.clone();
+    joints.retain(|j| place_of[j.a].is_some() && place_of[j.b].is_some());
+    for joint in &mut joints {
+        for end in [&mut joint.a, &mut joint.b] {
+            *end = place_of[*end].expect("joints of spares were dropped");
+        }
+    }
+    let design = Design {
+        title: file.title.clone(),
+        report,
+        outside: enclosure.outside,
+        floor_z: enclosure.floor_z,
+        sheets: b.sheets.clone(),
+        pieces,
+        placed,
+        joints,
+        chambers,
+        waters,
+    };
+    Resolved { design: Some(design), findings: b.findings }
+}
+
+/// Groups alike parts into pieces, numbers them in the order sheet, printed, bought, and keeps where each one stands.
+fn pieces_and_places(b: &Builder<'_>) -> (Vec<Piece>, Vec<Placed>, Vec<Option<usize>>) {
+    let mut order: Vec<usize> = (0..b.drafts.len()).collect();
+    let rank = |role: Role| {
+        if role.is_sheet() {
+            0
+        } else if role.is_printed() {
+            1
+        } else {
+            2
+        }
+    };
+    order.sort_by_key(|&i| (rank(b.drafts[i].role), b.drafts[i].role, i));
+
+    let mut pieces: Vec<Piece> = Vec::new();
+    let mut piece_of = vec![0; b.drafts.len()];
+    for &i in &order {
+        let draft = &b.drafts[i];
+        let twin = pieces.iter().position(|p| is_alike(p, draft));
+        let piece = twin.unwrap_or_else(|| {
+            pieces.push(piece(b, draft, &pieces));
+            pieces.len() - 1
+        });
+        pieces[piece].quantity += 1;
+        pieces[piece].is_spare &= draft.is_spare;
+        piece_of[i] = piece;
+    }
+    let mut placed = Vec::new();
+    let mut place_of = vec![None; b.drafts.len()];
+    for (i, draft) in b.drafts.iter().enumerate().filter(|(_, d)| !d.is_spare) {
+        place_of[i] = Some(placed.len());
+        placed.push(Placed {
+            piece: piece_of[i],
+            name: draft.name.clone(),
+            parameter: draft.parameter.clone(),
+            pose: draft.pose,
+            loose: draft.loose,
+            service: draft.service.clone(),
+        });
+    }
+    (pieces, placed, place_of)
+}
+
+/// Whether a part is one more of a piece: the same in all but its place.
+fn is_alike(piece: &Piece, draft: &Draft) -> bool {
+    piece.name == draft.piece
+        && piece.role == draft.role
+        && piece.sheet == draft.sheet
+        && piece.shape == draft.shape
+        && piece.notes == draft.notes
+}
+
+fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
+    let sheet = draft.sheet.as_ref().and_then(|name| b.sheets.get(name));
+    let mut name = draft.piece.clone();
+    if earlier.iter().any(|p| p.name == name) {
+        name.clone_from(&draft.name);
+    }
+    let (material, density_kg_m3, look) = match sheet {
+        Some(sheet) => {
+            (sheets::words(sheet.material).to_owned(), Some(sheet.density_kg_m3), sheet.look)
+        }
+        None if draft.role.is_printed() => {
+            ("printed".to_owned(), None, sheets::opaque(&b.file.printing.colour))
+        }
+        None => ("bought".to_owned(), None, bought_look(draft)),
+    };
+    Piece {
+        number: format!("{:02}", earlier.len() + 1),
+        name,
+        parameter: draft.parameter.clone(),
+        role: draft.role,
+        shape: draft.shape.clone(),
+        sheet: draft.sheet.clone(),
+        material,
+        density_kg_m3,
+        look,
+        quantity: 0,
+        is_spare: true,
+        notes: draft.notes.clone(),
+    }
+}
+
+/// Colours of what is bought, so that kinds are told apart in pictures.
+fn bought_look(draft: &Draft) -> Look {
+    let note = draft.notes.first().map_or("", String::as_str);
+    let colour = match (draft.role, note) {
+        (Role::Sock, _) => [236, 232, 220],
+        (Role::WallFitting, _) => [96, 102, 110],
+        (Role::DrainPipe, _) => [205, 208, 210],
+        (Role::Screw, _) => [224, 222, 214],
+        (_, "pump") => [58, 66, 84],
+        (_, "skimmer") => [214, 170, 92],
+        (_, "heater") => [172, 74, 62],
+        (_, "probe") => [92, 132, 116],
+        (_, "reactor") => [118, 92, 142],
+        _ => [120, 120, 124],
+    };
+    Look { colour, is_clear: false }
+}

@@ -12,7 +12,7 @@ use crate::tolerance::Tolerance;
 
 /// All contours of a plate, the outline first, as closed counter-clockwise loops; or why not.
 pub(crate) fn checked_contours(plate: &Plate, tol: &Tolerance) -> Result<Vec<Vec<Segment>>, Error> {
-    if !(plate.thickness > tol.same && plate.thickness.is_finite()) {
+    if !(plate.thickness > tol.same && plate.thickness <= FARTHEST_MM) {
         return Err(Error::Thickness { thickness_mm: plate.thickness });
     }
     for (i, cut) in plate.cuts.iter().enumerate() {

@@ -49,8 +49,8 @@ pub enum Error {
         /// The limit.
         farthest_mm: f64,
     },
-    /// The sheet has no thickness.
-    #[error("thickness is {thickness_mm} mm; it must be positive")]
+    /// The sheet has no thickness, or one beyond all measure.
+    #[error("thickness is {thickness_mm} mm; it must be positive and at most a kilometre")]
     Thickness {
         /// The thickness given.
         thickness_mm: f64,

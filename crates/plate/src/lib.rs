@@ -43,6 +43,7 @@ pub mod text;
 mod tidy;
 mod tolerance;
 mod turned;
+mod walls;
 
 pub use arrange::arrange;
 pub use arrangement::{Arrangement, Edge, Interval};

@@ -44,19 +44,24 @@ impl Solid {
     /// As [`Solid::mesh`], or if one of the proofs fails.
     pub fn checked_mesh(&self, chord_error_mm: f64) -> Result<Mesh, Error> {
         let Meshed { mesh, chord_loss_mm3 } = mesher::mesh(self.brep(), chord_error_mm)?;
-        let polygons = polygon_mesh(&mesh);
-        let condition = polygons.shell_condition();
-        if condition != ShellCondition::Closed {
-            return Err(Error::OpenMesh { condition });
-        }
-        let (mesh_mm3, expected_mm3) = (polygons.volume(), self.volume_mm3() - chord_loss_mm3);
-        let limit_mm3 = ROUNDING_SHARE * self.volume_mm3();
-        let off_mm3 = (mesh_mm3 - expected_mm3).abs();
-        if off_mm3.is_nan() || off_mm3 > limit_mm3 {
-            return Err(Error::MeshVolume { mesh_mm3, expected_mm3, limit_mm3 });
-        }
+        prove(&mesh, self.volume_mm3() - chord_loss_mm3)?;
         Ok(mesh)
     }
+}
+
+fn prove(mesh: &Mesh, expected_mm3: f64) -> Result<(), Error> {
+    let polygons = polygon_mesh(mesh);
+    let condition = polygons.shell_condition();
+    if condition != ShellCondition::Closed {
+        return Err(Error::OpenMesh { condition });
+    }
+    let mesh_mm3 = polygons.volume();
+    let off_mm3 = (mesh_mm3 - expected_mm3).abs();
+    let limit_mm3 = ROUNDING_SHARE * expected_mm3;
+    if off_mm3.is_nan() || off_mm3 > limit_mm3 {
+        return Err(Error::MeshVolume { mesh_mm3, expected_mm3, limit_mm3 });
+    }
+    Ok(())
 }
 
 fn polygon_mesh(mesh: &Mesh) -> PolygonMesh {
@@ -67,4 +72,29 @@ fn polygon_mesh(mesh: &Mesh) -> PolygonMesh {
     let corner = |i: u32| StandardVertex { pos: i as usize, uv: None, nor: None };
     let triangles = mesh.triangles.iter().map(|t| t.map(corner)).collect();
     PolygonMesh::new(attributes, Faces::from_tri_and_quad_faces(triangles, Vec::new()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use plate::Turned;
+
+    #[test]
+    fn a_mesh_with_a_fault_does_not_pass() {
+        let rod = Solid::of_turned(&Turned::cylinder(20.0, 7.0)).expect("sound");
+        let Meshed { mesh, chord_loss_mm3 } = mesher::mesh(rod.brep(), 0.1).expect("meshed");
+        let expected_mm3 = rod.volume_mm3() - chord_loss_mm3;
+        assert!(prove(&mesh, expected_mm3).is_ok());
+
+        let mut open = mesh.clone();
+        open.triangles.pop();
+        assert!(matches!(prove(&open, expected_mm3), Err(Error::OpenMesh { .. })));
+        let mut turned = mesh.clone();
+        turned.triangles[0].swap(1, 2);
+        assert!(matches!(prove(&turned, expected_mm3), Err(Error::OpenMesh { .. })));
+        // A dent of a thousandth of a millimetre.
+        let mut dented = mesh;
+        dented.positions[0] *= 1.0 - 1e-4;
+        assert!(matches!(prove(&dented, expected_mm3), Err(Error::MeshVolume { .. })));
+    }
 }

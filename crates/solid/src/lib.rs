@@ -31,6 +31,8 @@ mod geometry;
 mod mesh;
 mod mesher;
 mod plate_shell;
+#[cfg(test)]
+mod second_mesher;
 mod sets;
 mod solid;
 mod topology;

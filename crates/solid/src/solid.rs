@@ -106,3 +106,62 @@ impl Solid {
         Ok(Self { brep, volume_mm3: faces_mm3 })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rod() -> (Shell, f64) {
+        let rod = Turned::cylinder(20.0, 7.0);
+        (shell_of_turned(&rod), rod.volume_mm3())
+    }
+
+    #[test]
+    fn a_shell_without_one_face_is_no_solid() {
+        let (mut shell, volume_mm3) = rod();
+        shell.pop();
+        let condition = ShellCondition::Oriented;
+        assert!(
+            matches!(Solid::proved(&shell, volume_mm3), Err(Error::NotClosed { condition: c }) if c == condition)
+        );
+    }
+
+    #[test]
+    fn two_shells_are_no_solid() {
+        let (mut shell, volume_mm3) = rod();
+        shell.append(&mut rod().0);
+        assert!(matches!(Solid::proved(&shell, 2.0 * volume_mm3), Err(Error::NotConnected)));
+    }
+
+    #[test]
+    fn a_shell_turned_inside_out_is_no_solid() {
+        // A clockwise profile turns the normals inwards.
+        let mut profile = Turned::cylinder(20.0, 7.0).profile;
+        profile.reverse();
+        let shell = shell_of_turned(&Turned { profile });
+        assert_eq!(shell.shell_condition(), ShellCondition::Closed);
+        assert!(matches!(Solid::proved(&shell, 1.0), Err(Error::InsideOut { .. })));
+    }
+
+    #[test]
+    fn a_shell_of_another_volume_is_another_part() {
+        let (shell, volume_mm3) = rod();
+        assert!(Solid::proved(&shell, volume_mm3).is_ok());
+        assert!(matches!(
+            Solid::proved(&shell, volume_mm3 * (1.0 + 1e-8)),
+            Err(Error::Volume { .. })
+        ));
+    }
+
+    #[test]
+    fn an_edge_off_its_face_is_no_solid() {
+        let (shell, volume_mm3) = rod();
+        let surface = crate::geometry::Surface::Cylinder {
+            centre: DVec3::ZERO,
+            radius: 10.001,
+            outward: true,
+        };
+        shell[1].set_surface(surface);
+        assert!(matches!(Solid::proved(&shell, volume_mm3), Err(Error::Inconsistent)));
+    }
+}

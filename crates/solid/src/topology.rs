@@ -26,7 +26,7 @@ pub(crate) fn glam_of(p: Point3) -> DVec3 {
     DVec3::new(p.x, p.y, p.z)
 }
 
-fn vector(v: DVec3) -> Vector3 {
+pub(crate) fn vector(v: DVec3) -> Vector3 {
     Vector3::new(v.x, v.y, v.z)
 }
 

@@ -27,6 +27,17 @@ pub use making::{Cutting, Printing};
 pub use sheet::{Material, Measured, Sheet, StockSize};
 pub use water::{Report, Water};
 
+/// Names are engraved, drawn and made into names of files, so they keep to what all of these can show.
+pub(crate) const NAME: &str = "^[A-Za-z0-9]+([ -][A-Za-z0-9]+)*$";
+/// The same in words.
+pub(crate) const NAME_IN_WORDS: &str =
+    "a name of letters from A to Z, digits, and single spaces or hyphens between them";
+
+/// The JSON Schema of a name that is a key.
+fn names() -> serde_json::Value {
+    serde_json::json!({ "pattern": NAME, "x-words": NAME_IN_WORDS, "minLength": 1, "maxLength": 40 })
+}
+
 /// A sump, from its inlet end to its return.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -44,6 +55,7 @@ pub struct File {
     #[serde(default)]
     pub water: Water,
     /// Sheets that parts are cut from, by name.
+    #[schemars(extend("propertyNames" = names(), "maxProperties" = 50))]
     pub sheet: BTreeMap<String, Sheet>,
     /// How the sheet is cut.
     #[serde(default)]
@@ -56,25 +68,33 @@ pub struct File {
     pub enclosure: Enclosure,
     /// Leaves of the dividers, by name.
     #[serde(default)]
+    #[schemars(extend("propertyNames" = names(), "maxProperties" = 200))]
     pub leaf: BTreeMap<String, Leaf>,
     /// Chambers and dividers in flow order, from the inlet end to the return.
+    #[schemars(length(max = 100))]
     pub along: Vec<Item>,
     /// Removable shelves that hold filter socks.
     #[serde(default)]
+    #[schemars(length(max = 20))]
     pub sock_holder: Vec<SockHolder>,
     /// Covers that lie on the rim over a chamber.
     #[serde(default)]
+    #[schemars(length(max = 50))]
     pub lid: Vec<Lid>,
     /// Fittings through a wall of the box, such as a bulkhead.
     #[serde(default)]
+    #[schemars(length(max = 100))]
     pub wall_fitting: Vec<WallFitting>,
     /// Loose pipes that bring water down from the display.
     #[serde(default)]
+    #[schemars(length(max = 50))]
     pub drain: Vec<DrainPipe>,
     /// Pumps, skimmers, heaters, probes and whatever else stands or hangs in a chamber.
     #[serde(default)]
+    #[schemars(length(max = 200))]
     pub equipment: Vec<Equipment>,
     /// Level marks engraved on a wall.
     #[serde(default)]
+    #[schemars(length(max = 20))]
     pub level_marks: Vec<LevelMarks>,
 }

@@ -4,11 +4,18 @@
 //! wall is for `design` to say.
 
 mod file;
+mod form;
+mod gaps;
 mod path;
 mod read;
+mod rules;
+mod scalar;
 mod schema;
 mod spans;
 mod starter;
+mod syntax;
+mod walk;
+mod words;
 
 pub use file::*;
 pub use read::{Read, read};

@@ -38,6 +38,11 @@ impl Spans {
         self.0.contains_key(parameter)
     }
 
+    /// Bytes of all keys.
+    pub(crate) fn keys(&self) -> impl Iterator<Item = &Range<usize>> {
+        self.0.values().filter_map(|place| place.key.as_ref())
+    }
+
     fn nearest(&self, parameter: &str) -> Option<&Place> {
         std::iter::successors(Some(parameter), |inner| path::parent(inner))
             .find_map(|at| self.0.get(at))

@@ -64,6 +64,7 @@ pub struct Rim {
     pub sheet: Option<String>,
     /// Strips across the opening.
     #[serde(default)]
+    #[schemars(length(max = 20))]
     pub braces: Vec<Brace>,
 }
 

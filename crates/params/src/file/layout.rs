@@ -2,6 +2,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use units::Length;
 
+use super::{NAME, NAME_IN_WORDS};
+
 /// One step of the layout: a chamber, a divider, or a section that is itself laid out the other way.
 /// Exactly one of `chamber`, `divider` and `section` is given.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -9,15 +11,15 @@ use units::Length;
 pub struct Item {
     /// A chamber of this name.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(length(min = 1, max = 40))]
+    #[schemars(length(min = 1, max = 40), regex(pattern = NAME), extend("x-words" = NAME_IN_WORDS))]
     pub chamber: Option<String>,
     /// A divider of this name.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(length(min = 1, max = 40))]
+    #[schemars(length(min = 1, max = 40), regex(pattern = NAME), extend("x-words" = NAME_IN_WORDS))]
     pub divider: Option<String>,
     /// A part of the row that is laid out across it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(length(min = 1, max = 40))]
+    #[schemars(length(min = 1, max = 40), regex(pattern = NAME), extend("x-words" = NAME_IN_WORDS))]
     pub section: Option<String>,
 
     /// Clear length of a chamber or section in a row along the sump. One of a row may leave it out and takes the rest.
@@ -40,11 +42,14 @@ pub struct Item {
     pub leaf: Option<String>,
     /// Divider: several leaves, one standing behind the other, in flow order.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(length(min = 1, max = 10))]
     pub leaves: Option<Vec<String>>,
     /// Divider: lift-out leaves that can take each other's place; the first is in.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(length(min = 1, max = 10))]
     pub slot: Option<Vec<String>>,
-    /// Divider: clear distance between leaves that stand one behind the other.
+    /// Divider: clear distance between leaves that stand one behind the other. Left out: 30 mm (common
+    /// practice for bubble traps).
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 10.0, "x-most" = 500.0))]
     pub spacing: Option<Length>,
@@ -68,10 +73,12 @@ pub struct Item {
 
     /// Section: what it is made of, from front to back.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub across: Vec<Item>,
+    #[schemars(length(max = 100))]
+    pub across: Vec<Self>,
     /// Section in a row across: what it is made of, from the inlet end on.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub along: Vec<Item>,
+    #[schemars(length(max = 100))]
+    pub along: Vec<Self>,
 }
 
 /// The channel in which a lift-out leaf slides.

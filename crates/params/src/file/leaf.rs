@@ -22,6 +22,7 @@ pub struct Leaf {
     pub crest: Crest,
     /// Openings below the crest.
     #[serde(default)]
+    #[schemars(length(max = 50))]
     pub openings: Vec<Opening>,
     /// A plate clamped over an opening, whose upper edge is an adjustable crest.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -2,6 +2,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use units::{Flow, Length};
 
+use super::{NAME, NAME_IN_WORDS};
+
 /// A wall of the box.
 #[derive(
     Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
@@ -155,7 +157,7 @@ pub struct HoleField {
 #[serde(deny_unknown_fields)]
 pub struct WallFitting {
     /// What it is called.
-    #[schemars(length(min = 1, max = 40))]
+    #[schemars(length(min = 1, max = 40), regex(pattern = NAME), extend("x-words" = NAME_IN_WORDS))]
     pub name: String,
     /// The wall it goes through.
     pub wall: Wall,
@@ -191,7 +193,7 @@ fn reach() -> Length {
 #[serde(deny_unknown_fields)]
 pub struct DrainPipe {
     /// What it is called.
-    #[schemars(length(min = 1, max = 40))]
+    #[schemars(length(min = 1, max = 40), regex(pattern = NAME), extend("x-words" = NAME_IN_WORDS))]
     pub name: String,
     /// `"main"` (full siphon), `"secondary"` (open channel) or `"emergency"` (dry until needed).
     pub duty: DrainDuty,
@@ -236,7 +238,7 @@ pub enum DrainDuty {
 #[serde(deny_unknown_fields)]
 pub struct Equipment {
     /// What it is called.
-    #[schemars(length(min = 1, max = 40))]
+    #[schemars(length(min = 1, max = 40), regex(pattern = NAME), extend("x-words" = NAME_IN_WORDS))]
     pub name: String,
     /// What it is.
     pub kind: EquipmentKind,

@@ -14,14 +14,16 @@ pub struct Sheet {
     /// Thickness by caliper: one value, or the least and the greatest found. Left out: the band that
     /// the material's standard allows. Every slot is made for this, never for the ordered thickness.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.5, "x-most" = 50.0))]
     pub measured: Option<Measured>,
     /// Colour as `"clear"`, or red, green and blue as `"#rrggbb"`. Left out: clear for acrylic and
     /// polycarbonate, grey for PVC.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(regex(pattern = "^(clear|#[0-9a-fA-F]{6})$"))]
+    #[schemars(regex(pattern = "^(clear|#[0-9a-fA-F]{6})$"), extend("x-words" = "`\"clear\"`, or red, green and blue as `\"#rrggbb\"`"))]
     pub colour: Option<String>,
     /// Sizes that the shop sells or that you have at home.
     #[serde(default)]
+    #[schemars(length(max = 50))]
     pub stock: Vec<StockSize>,
 }
 
@@ -63,10 +65,10 @@ pub struct StockSize {
     pub size: [Length; 2],
     /// Price of one, in your currency. Left out: 0, an offcut at home.
     #[serde(default)]
-    #[schemars(range(min = 0.0))]
+    #[schemars(range(min = 0.0, max = 1e9))]
     pub price: f64,
     /// How many there are. Left out: as many as are needed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 1))]
+    #[schemars(range(min = 1, max = 10000))]
     pub quantity: Option<u32>,
 }

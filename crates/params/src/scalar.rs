@@ -1,0 +1,210 @@
+//! Reads numbers, quantities and texts of a file, one at a time.
+
+use findings::Finding;
+use toml::Value;
+use toml::de::DeValue;
+use units::{Kind, ParseError, Reading};
+
+use crate::form::{Bounds, Form, Text};
+use crate::walk::Place;
+use crate::words::{counted, is_invisible, listed, nearest, quoted};
+
+/// No quantity is longer; what is, is not worth reading.
+const LONGEST_QUANTITY: usize = 60;
+
+/// Reads a value of the right type.
+///
+/// # Errors
+/// The finding, without its place.
+pub(crate) fn read(form: &Form, value: &DeValue<'_>, place: &Place) -> Result<Value, Box<Finding>> {
+    match (form, value) {
+        (Form::Quantity { kind, bounds }, DeValue::String(text)) => {
+            let reading = quantity(kind, text, place)?;
+            within(*bounds, reading, place).map(Value::Float)
+        }
+        (Form::Quantity { kind, bounds }, value) => {
+            let reading = kind.bare(number(value, place)?);
+            within(*bounds, reading, place)
+                .map(Value::Float)
+                .map_err(|finding| Box::new(with_unit_hint(*finding, kind)))
+        }
+        (Form::Number(bounds), value) => {
+            within_plain(*bounds, number(value, place)?, place).map(Value::Float)
+        }
+        (Form::Whole(bounds), value) => {
+            let whole = within_plain(*bounds, number(value, place)?, place)?;
+            #[expect(
+                clippy::cast_possible_truncation,
+                reason = "bounds of whole numbers are small"
+            )]
+            Ok(Value::Integer(whole as i64))
+        }
+        (Form::Text(form), DeValue::String(written)) => {
+            text(form, written, &place.path, &place.called)?;
+            Ok(Value::String(written.to_string()))
+        }
+        (Form::Choice(choices), DeValue::String(written)) => choice(choices, written, place),
+        (_, DeValue::Boolean(flag)) => Ok(Value::Boolean(*flag)),
+        _ => unreachable!("the type was looked at before"),
+    }
+}
+
+/// Checks a text or a name that messages call `called`.
+pub(crate) fn text(
+    form: &Text,
+    written: &str,
+    path: &str,
+    called: &str,
+) -> Result<(), Box<Finding>> {
+    let count = written.chars().count();
+    if count < form.least {
+        return Err(Box::new(Finding::fails("text-length", path, format!("{called} is empty"))));
+    }
+    if count > form.most {
+        let message = format!(
+            "{called} has {}, but at most {} are allowed",
+            counted(count, "character"),
+            form.most
+        );
+        return Err(Box::new(Finding::fails("text-length", path, message)));
+    }
+    if let Some(c) = written.chars().find(|c| is_invisible(*c)) {
+        let message = format!("{called} has an invisible character, U+{:04X}", u32::from(c));
+        let finding = Finding::fails("text-form", path, message);
+        return Err(Box::new(finding.with_hint("delete it; type the text anew if need be")));
+    }
+    match &form.pattern {
+        Some((pattern, words)) if !pattern.is_match(written) => {
+            let is = if called.contains(&quoted(written)) {
+                "is written otherwise".to_owned()
+            } else {
+                format!("is {}", quoted(written))
+            };
+            Err(Box::new(Finding::fails(
+                "text-form",
+                path,
+                format!("{called} {is}, but {words} is needed"),
+            )))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn choice(choices: &[String], written: &str, place: &Place) -> Result<Value, Box<Finding>> {
+    if choices.iter().any(|choice| choice == written) {
+        return Ok(Value::String(written.to_owned()));
+    }
+    let known = || choices.iter().map(String::as_str);
+    let message = format!(
+        "{} is {}, but it can only be {}",
+        place.called,
+        quoted(written),
+        listed(known(), "or")
+    );
+    let finding = Finding::fails("unknown-choice", &place.path, message);
+    Err(Box::new(match nearest(written, known()) {
+        Some(near) => finding.with_hint(format!("write `\"{near}\"`")),
+        None => finding,
+    }))
+}
+
+fn quantity(kind: &'static Kind, written: &str, place: &Place) -> Result<Reading, Box<Finding>> {
+    if written.len() > LONGEST_QUANTITY || written.contains(is_invisible) {
+        let message = format!("{} is {}, which is no {}", place.called, quoted(written), kind.name);
+        let hint = format!("write a number and its unit, such as `\"{}\"`", kind.example);
+        return Err(Box::new(
+            Finding::fails("not-a-quantity", &place.path, message).with_hint(hint),
+        ));
+    }
+    kind.read(written).map_err(|error| {
+        let code = if matches!(error, ParseError::WrongUnit { .. }) {
+            "wrong-unit"
+        } else {
+            "not-a-quantity"
+        };
+        let mut finding = Finding::fails(code, &place.path, format!("{}: {error}", place.called));
+        finding.hint = unit_hint(kind, &error, written);
+        Box::new(finding)
+    })
+}
+
+fn unit_hint(kind: &Kind, error: &ParseError, written: &str) -> Option<String> {
+    let ParseError::WrongUnit { unit, .. } = error else { return None };
+    if let Some(other) =
+        Kind::all().into_iter().find(|other| other.spellings().any(|spelling| spelling == unit))
+    {
+        return Some(format!(
+            "`{unit}` is a unit of {}; a {} is needed here",
+            other.name, kind.name
+        ));
+    }
+    let near = nearest(unit, kind.spellings())?;
+    let number = written.trim_end().strip_suffix(unit.as_str())?.trim_end();
+    Some(format!("write `\"{number} {near}\"`"))
+}
+
+fn with_unit_hint(finding: Finding, kind: &Kind) -> Finding {
+    finding.with_hint(format!(
+        "a number without a unit is in {}; with one it stands in quotes, such as `\"{}\"`",
+        kind.bare_unit, kind.example
+    ))
+}
+
+/// A number of the file as we compute with it.
+fn number(value: &DeValue<'_>, place: &Place) -> Result<f64, Box<Finding>> {
+    let (written, number) = match value {
+        #[expect(clippy::cast_precision_loss, reason = "no bound of ours is near 2^53")]
+        DeValue::Integer(whole) => (
+            whole.as_str(),
+            i64::from_str_radix(whole.as_str(), whole.radix()).ok().map(|n| n as f64),
+        ),
+        DeValue::Float(float) => (float.as_str(), float.as_str().parse().ok()),
+        _ => unreachable!("the type was looked at before"),
+    };
+    number.filter(|number: &f64| number.is_finite()).ok_or_else(|| {
+        let message =
+            format!("{} is {}, which is no number to reckon with", place.called, quoted(written));
+        Box::new(Finding::fails("out-of-range", &place.path, message))
+    })
+}
+
+fn within(bounds: Bounds, reading: Reading, place: &Place) -> Result<f64, Box<Finding>> {
+    let bare = reading.to_bare();
+    let Some((limit, words)) = bounds.missed(bare) else {
+        return Ok(bare + 0.0); // Turns minus zero, which some formulas mind, into zero.
+    };
+    let message =
+        format!("{} is {reading}, but it must be {words} {}", place.called, reading.show(limit));
+    let finding = Finding::fails("out-of-range", &place.path, message);
+    Err(Box::new(finding.with_limit(reading.number, reading.in_same_unit(limit), reading.unit)))
+}
+
+fn within_plain(bounds: Bounds, number: f64, place: &Place) -> Result<f64, Box<Finding>> {
+    match bounds.missed(number) {
+        None => Ok(number + 0.0),
+        Some((limit, words)) => {
+            let number =
+                if number.abs() < 1e9 { number.to_string() } else { format!("{number:e}") };
+            let message = format!("{} is {number}, but it must be {words} {limit}", place.called);
+            Err(Box::new(Finding::fails("out-of-range", &place.path, message)))
+        }
+    }
+}
+
+impl Bounds {
+    /// The bound that a value misses, and `at least` or `at most`.
+    fn missed(self, value: f64) -> Option<(f64, &'static str)> {
+        if value < self.least {
+            Some((self.least, "at least"))
+        } else if value > self.most {
+            Some((self.most, "at most"))
+        } else {
+            None
+        }
+    }
+
+    /// A value within.
+    pub(crate) fn inner(self) -> f64 {
+        if self.least.is_finite() { self.least } else { self.most.min(0.0) }
+    }
+}

@@ -3,18 +3,33 @@
 
 use std::collections::BTreeSet;
 
-use findings::Finding;
+use findings::{Finding, Grade};
 use glam::{DAffine3, DVec2, DVec3};
 use plate::{Contour, Cut, Face, Plate, Shape, Tolerance, Turned, arrange};
 
 use crate::draft::{Builder, Draft, DraftId};
 use crate::model::Role;
 
-/// All checks.
+/// All checks. What only follows from a failure that is already known is left out: a maker mends the
+/// cause, and the rest is told when it is still there.
 pub(crate) fn run(b: &mut Builder<'_>) {
-    let findings: Vec<Finding> =
-        cuttable(&b.drafts).into_iter().chain(overlaps(b)).chain(floating(b)).collect();
+    let known: Vec<String> = b
+        .findings
+        .iter()
+        .filter(|f| f.grade == Grade::Fails)
+        .map(|f| f.parameter.clone())
+        .collect();
+    let is_news = |f: &Finding| {
+        !known.iter().any(|k| is_within(k, &f.parameter) || is_within(&f.parameter, k))
+    };
+    let all = cuttable(&b.drafts).into_iter().chain(overlaps(b)).chain(floating(b));
+    let findings: Vec<Finding> = all.filter(is_news).collect();
     b.findings.extend(findings);
+}
+
+/// Whether `inner` is `outer` or a parameter below it.
+fn is_within(inner: &str, outer: &str) -> bool {
+    inner.strip_prefix(outer).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
 }
 
 /// Every sheet part must have an arrangement without fatal defects.

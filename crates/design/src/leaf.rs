@@ -46,15 +46,27 @@ pub(crate) struct LeafPass {
     pub(crate) what: &'static str,
 }
 
+/// Room that an opening takes in a leaf.
+#[derive(Clone, Debug)]
+pub(crate) struct Feature {
+    pub(crate) what: &'static str,
+    pub(crate) parameter: String,
+    pub(crate) lo: DVec2,
+    pub(crate) hi: DVec2,
+}
+
 pub(crate) struct LeafShape {
     pub(crate) plate: Plate,
     pub(crate) passes: Vec<LeafPass>,
+    features: Vec<Feature>,
 }
 
 /// Radius of finger holes and size of the ears that carry them, mm; common practice for a fingertip.
 const FINGER_RADIUS_MM: f64 = 12.5;
 const EAR_WIDTH_MM: f64 = 45.0;
 const EAR_HEIGHT_MM: f64 = 40.0;
+/// Least sheet between two openings, mm; common practice.
+const LEAST_LAND_MM: f64 = 4.0;
 /// Clear of the guide, so that a foot stands beside it.
 const FOOT_MM: f64 = 12.0;
 
@@ -67,16 +79,23 @@ pub(crate) fn compose(
 ) -> LeafShape {
     let parts = Composer { name, spec, sheet, place, corner: b.inner_corner_mm(sheet) };
     parts.check_height(b);
-    let mut shape =
-        LeafShape { plate: Plate::new(parts.outline(b), sheet.thickness_mm()), passes: Vec::new() };
+    let mut shape = LeafShape {
+        plate: Plate::new(parts.outline(b), sheet.thickness_mm()),
+        passes: Vec::new(),
+        features: Vec::new(),
+    };
     parts.underflow(&mut shape);
     parts.crest(b, &mut shape);
     for (i, opening) in spec.openings.iter().enumerate() {
         parts.opening(b, &mut shape, opening, &format!("leaf.{name}.openings[{i}]"));
     }
+    if let Some(door) = &spec.door {
+        parts.door(b, &mut shape, door);
+    }
     if parts.has_ears() || parts.has_finger_holes() {
         parts.finger_holes(&mut shape);
     }
+    parts.check_apart(b, &shape.features);
     shape
 }
 
@@ -322,6 +341,7 @@ impl Composer<'_> {
             return;
         };
         self.check_opening(b, what, &parameter, lo, hi);
+        shape.features.push(Feature { what, parameter, lo, hi });
         shape.plate.cuts.extend(contours.into_iter().map(Cut::through));
         shape.passes.push(LeafPass { across_mm: [lo.x, hi.x], sill_mm: lo.y, what });
     }
@@ -350,6 +370,47 @@ impl Composer<'_> {
                 }
             })
             .collect()
+    }
+
+    /// The opening of a door must lie in the leaf; the door's laps take the room beside it.
+    fn door(&self, b: &mut Builder<'_>, shape: &mut LeafShape, door: &params::Door) {
+        let parameter = format!("leaf.{}.door", self.name);
+        let x = 0.5 * self.place.length_mm + door.offset.to_mm();
+        let [half, low, height, lap] =
+            [door.width * 0.5, door.bottom, door.height, door.lap].map(units::Length::to_mm);
+        let (lo, hi) = (dvec2(x - half, low), dvec2(x + half, low + height));
+        self.check_opening(b, "the opening of the door", &parameter, lo, hi);
+        let (lo, hi) = (lo - dvec2(lap, 0.0), hi + dvec2(lap, 0.0));
+        shape.features.push(Feature { what: "the door", parameter, lo, hi });
+    }
+
+    /// Openings of a leaf leave sheet between them.
+    fn check_apart(&self, b: &mut Builder<'_>, features: &[Feature]) {
+        for (i, one) in features.iter().enumerate() {
+            for other in &features[i + 1..] {
+                let gap = (other.lo - one.hi).max(one.lo - other.hi).max_element();
+                if gap >= LEAST_LAND_MM {
+                    continue;
+                }
+                let message = if gap < 0.0 {
+                    format!(
+                        "{} and {} of leaf `{}` run into each other by {:.1} mm",
+                        one.what, other.what, self.name, -gap
+                    )
+                } else {
+                    format!(
+                        "{} and {} of leaf `{}` leave {gap:.1} mm of sheet between them",
+                        one.what, other.what, self.name
+                    )
+                };
+                b.find(
+                    Finding::fails("openings-too-close", &other.parameter, message)
+                        .with_limit(gap, LEAST_LAND_MM, "mm")
+                        .with_source("common practice")
+                        .with_hint(format!("move one of them; the other is `{}`", one.parameter)),
+                );
+            }
+        }
     }
 
     /// An opening keeps clear of the guides, the bottom and the upper edge.
@@ -414,6 +475,12 @@ impl Composer<'_> {
         };
         for x in [left + inset, right - inset] {
             shape.plate.cuts.push(Cut::through(Contour::circle(dvec2(x, y), FINGER_RADIUS_MM)));
+            shape.features.push(Feature {
+                what: "the finger holes",
+                parameter: format!("leaf.{}.finger_holes", self.name),
+                lo: dvec2(x, y) - FINGER_RADIUS_MM,
+                hi: dvec2(x, y) + FINGER_RADIUS_MM,
+            });
         }
         if !self.has_ears() {
             let (across_mm, sill_mm) = (

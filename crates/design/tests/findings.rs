@@ -1,0 +1,193 @@
+//! Guards what a maker is told when a sump cannot be put together: each case names the field to change.
+
+use findings::Grade;
+
+/// A plain sump that resolves without findings; cases change one line of it.
+const PLAIN: &str = r#"
+format = 1
+title = "Plain"
+[sheet.clear]
+material = "cast acrylic"
+thickness = 8
+measured = 8
+[box]
+outside = { length = 800, width = 400, height = 380 }
+sheet = "clear"
+rim = { width = 40, braces = [{ at = 400, width = 60 }] }
+[leaf.gate]
+crest = { height = 280 }
+[leaf.gate.door]
+bottom = 120
+width = 140
+height = 100
+lowest = 160
+highest = 210
+[leaf.loose]
+mount = "lift-out"
+crest = { height = 240, teeth = { width = 8, gap = 8, depth = 30 } }
+[[along]]
+chamber = "inlet"
+length = 240
+[[along]]
+divider = "first"
+slot = ["loose"]
+[[along]]
+chamber = "middle"
+[[along]]
+divider = "second"
+leaf = "gate"
+[[along]]
+chamber = "return"
+length = 220
+level = 120
+[[sock_holder]]
+chamber = "inlet"
+height = 300
+socks = 1
+sock = { diameter = 100, length = 200 }
+bypass = { width = 100, depth = 30 }
+[[wall_fitting]]
+name = "out"
+wall = "far-end"
+at = 200
+height = 250
+hole = 40
+flange = 60
+[[equipment]]
+name = "pump"
+kind = "pump"
+chamber = "return"
+box = [100, 80, 100]
+at = [110, 100]
+[[level_marks]]
+chamber = "return"
+from = 50
+to = 250
+"#;
+
+/// Changes one piece of the plain sump and returns grade, code and parameter of all that is wrong, a line each.
+fn found(from: &str, to: &str) -> String {
+    assert!(from.is_empty() || PLAIN.contains(from), "the plain sump has no `{from}`");
+    let read = params::read(&PLAIN.replacen(from, to, 1));
+    let file = read.file.unwrap_or_else(|| panic!("not read: {:#?}", read.findings));
+    let wrong = design::resolve(&file).findings.into_iter().filter(|f| f.grade != Grade::Holds);
+    wrong.map(|f| format!("{:?} {} {}: {}\n", f.grade, f.code, f.parameter, f.message)).collect()
+}
+
+/// The case must find exactly these codes with these parameters.
+#[track_caller]
+fn check(from: &str, to: &str, expected: &[(&str, &str)]) {
+    let text = found(from, to);
+    let heads: Vec<(&str, &str)> = text
+        .lines()
+        .filter_map(|line| {
+            let mut words = line.split(' ').skip(1);
+            Some((words.next()?, words.next()?.trim_end_matches(':')))
+        })
+        .collect();
+    assert_eq!(heads, expected, "\n{text}");
+}
+
+#[test]
+fn the_plain_sump_has_no_findings() {
+    check("", "", &[]);
+}
+
+#[test]
+fn chambers_that_do_not_add_up() {
+    check("length = 240", "length = 700", &[("row-too-full", "along[2]")]);
+}
+
+#[test]
+fn a_box_that_the_sheets_fill() {
+    check(
+        "thickness = 8\nmeasured = 8\n[box]\noutside = { length = 800, width = 400, height = 380 }",
+        "thickness = 25\nmeasured = 25\n[box]\noutside = { length = 800, width = 400, height = 105 }",
+        &[("box-too-small", "box.outside.height")],
+    );
+}
+
+#[test]
+fn a_leaf_higher_than_the_walls() {
+    let change = "crest = { height = 400 }";
+    check("crest = { height = 280 }", change, &[("leaf-too-high", "leaf.gate.crest.height")]);
+}
+
+#[test]
+fn a_leaf_that_slips_out_of_its_guide() {
+    let change = "slot = [\"loose\"]\nguide = \"groove\"\nguide_depth = 1.5";
+    check("slot = [\"loose\"]", change, &[("guide-too-shallow", "along[1].guide")]);
+}
+
+#[test]
+fn a_groove_that_weakens_both_walls() {
+    let change = "slot = [\"loose\"]\nguide = \"groove\"\nguide_depth = 6";
+    let expected = ("groove-too-deep", "along[1].guide_depth");
+    check("slot = [\"loose\"]", change, &[expected, expected]);
+}
+
+#[test]
+fn a_hole_near_the_edge() {
+    let place = "at = 200\nheight = 250";
+    check(place, "at = 200\nheight = 340", &[("hole-near-edge", "wall_fitting[0].height")]);
+    check(place, "at = 35\nheight = 250", &[("hole-near-edge", "wall_fitting[0].at")]);
+}
+
+#[test]
+fn an_opening_outside_its_leaf() {
+    let side = ("opening-outside-leaf", "leaf.gate.door");
+    check("width = 140", "width = 420", &[side, side, ("door-too-wide", "leaf.gate.door.width")]);
+}
+
+#[test]
+fn a_pump_that_stands_in_a_wall() {
+    check("at = [110, 100]", "at = [20, 100]", &[("outside-chamber", "equipment[0].at")]);
+}
+
+#[test]
+fn a_pump_that_is_too_high_for_the_rim() {
+    let change = "box = [100, 80, 365]\nat = [110, 60]";
+    check("box = [100, 80, 100]\nat = [110, 100]", change, &[("parts-overlap", "equipment[0]")]);
+}
+
+#[test]
+fn slots_narrower_than_the_cutter() {
+    check("gap = 8", "gap = 4", &[("slot-too-narrow", "leaf.loose.crest.teeth.gap")]);
+}
+
+#[test]
+fn a_brace_that_does_not_fit() {
+    check(
+        "at = 400, width = 60",
+        "at = 60, width = 60",
+        &[("brace-does-not-fit", "box.rim.braces[0].at")],
+    );
+}
+
+#[test]
+fn socks_that_do_not_fit() {
+    check("socks = 1", "socks = 4", &[("socks-do-not-fit", "sock_holder[0].socks")]);
+}
+
+#[test]
+fn marks_above_the_wall() {
+    check("to = 250", "to = 390", &[("marks-above-wall", "level_marks[0].to")]);
+}
+
+#[test]
+fn a_door_that_hits_the_bottom() {
+    check("bottom = 120", "bottom = 20", &[("door-hits-bottom", "leaf.gate.door.lowest")]);
+}
+
+#[test]
+fn two_openings_that_run_into_each_other() {
+    let letterbox = "crest = { height = 280 }\nopenings = [{ letterbox = { bottom = 200, width = 100, height = 30 } }]";
+    check("crest = { height = 280 }", letterbox, &[("openings-too-close", "leaf.gate.door")]);
+}
+
+#[test]
+fn a_pipe_through_shelf_ledge_and_rim() {
+    let drain = "[[drain]]\nname = \"main\"\nduty = \"main\"\nchamber = \"inlet\"\ndiameter = 32\nat = [20, 20]\nend = 100\n";
+    let clash = ("parts-overlap", "drain[0]");
+    check("[[wall_fitting]]", &format!("{drain}[[wall_fitting]]"), &[clash, clash, clash]);
+}

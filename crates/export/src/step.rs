@@ -22,7 +22,10 @@
 //! ```
 
 mod data;
+mod expectations;
 mod shape;
+
+pub use expectations::{Expectations, Faces, Part as PartExpectations, Placed};
 
 use data::{Data, Id, string};
 use glam::{DAffine3, DVec3};

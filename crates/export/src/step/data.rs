@@ -152,10 +152,10 @@ fn append_string(text: &mut String, s: &str) {
             '\'' => text.push_str("''"),
             '\\' => text.push_str("\\\\"),
             ' '..='~' => text.push(c),
-            c if u32::from(c) < 0x1_0000 => {
-                append(text, format_args!("\\X2\\{:04X}\\X0\\", u32::from(c)))
-            }
-            c => append(text, format_args!("\\X4\\{:08X}\\X0\\", u32::from(c))),
+            c => match u32::from(c) {
+                point @ 0..0x1_0000 => append(text, format_args!("\\X2\\{point:04X}\\X0\\")),
+                point => append(text, format_args!("\\X4\\{point:08X}\\X0\\")),
+            },
         }
     }
     text.push('\'');

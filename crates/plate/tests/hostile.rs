@@ -84,7 +84,7 @@ fn plate() -> impl Strategy<Value = Plate> {
 
 proptest! {
     #![proptest_config(ProptestConfig {
-        cases: 4000,
+        cases: 10000,
         rng_seed: RngSeed::Fixed(7),
         failure_persistence: None,
         ..ProptestConfig::default()

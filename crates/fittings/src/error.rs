@@ -1,0 +1,120 @@
+//! Why a fitting cannot be made, with the numbers.
+
+use plate::{Defect, TurnedError};
+
+/// Why a fitting cannot be made or printed. Lengths in mm.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// A measure is zero, negative, or no number.
+    #[error("the {what} is {mm} mm; it must be positive")]
+    NotPositive {
+        /// The measure.
+        what: &'static str,
+        /// Its value.
+        mm: f64,
+    },
+    /// A clearance is negative or so large that nothing is held.
+    #[error("a clearance of {clearance_mm} mm is not between 0 and {most_mm} mm")]
+    Clearance {
+        /// The clearance given, each side.
+        clearance_mm: f64,
+        /// The largest.
+        most_mm: f64,
+    },
+    /// The band of a measured sheet does not run from small to large.
+    #[error("a sheet cannot measure from {least_mm} to {most_mm} mm")]
+    SheetBand {
+        /// The smallest measure given.
+        least_mm: f64,
+        /// The largest measure given.
+        most_mm: f64,
+    },
+    /// A wall is thinner than can be printed well.
+    #[error("the {what} would be {wall_mm:.2} mm thick; at least {least_mm} mm can be printed")]
+    ThinWall {
+        /// The wall.
+        what: &'static str,
+        /// How thick it would be.
+        wall_mm: f64,
+        /// The least thickness.
+        least_mm: f64,
+    },
+    /// Stop and lead-in leave no channel between them.
+    #[error(
+        "a guide {length_mm} mm long has no room for a stop and a lead-in of {ends_mm} mm together"
+    )]
+    TooShort {
+        /// The length given.
+        length_mm: f64,
+        /// What stop and lead-in take.
+        ends_mm: f64,
+    },
+    /// The part does not stand on the bed with a flat face.
+    #[error("the part has no flat face on the print bed: its lowest point is at {lowest_mm} mm")]
+    NoFlatFace {
+        /// Height of its lowest point above the bed.
+        lowest_mm: f64,
+    },
+    /// A face would be printed into the air.
+    #[error(
+        "a face at {height_mm:.2} mm above the bed overhangs by {overhang_deg:.0}°; up to {most_deg}° print without support"
+    )]
+    Overhang {
+        /// Height of its lower end.
+        height_mm: f64,
+        /// Angle between face and vertical; 90° is a ceiling.
+        overhang_deg: f64,
+        /// The largest angle.
+        most_deg: f64,
+    },
+    /// The outline and cuts make no part.
+    #[error("the fitting's outline makes no part: {0}")]
+    Outline(#[from] plate::Error),
+    /// The part is no sound solid.
+    #[error("the fitting is no sound part: {0}")]
+    Defect(Defect),
+    /// The profile makes no body.
+    #[error("the fitting's profile makes no body: {0}")]
+    Profile(#[from] TurnedError),
+}
+
+/// Checks that each measure is a positive number.
+pub(crate) fn check_positive(measures: &[(&'static str, f64)]) -> Result<(), Error> {
+    match measures.iter().find(|(_, mm)| !(0.0 < *mm && mm.is_finite())) {
+        Some(&(what, mm)) => Err(Error::NotPositive { what, mm }),
+        None => Ok(()),
+    }
+}
+
+/// Checks a clearance, each side. More than a millimetre is no clearance but a mistake.
+pub(crate) fn check_clearance(clearance_mm: f64) -> Result<(), Error> {
+    let most_mm = 1.0;
+    if (0.0..=most_mm).contains(&clearance_mm) {
+        Ok(())
+    } else {
+        Err(Error::Clearance { clearance_mm, most_mm })
+    }
+}
+
+/// Checks that a sheet's band runs from small to large.
+pub(crate) fn check_band([least_mm, most_mm]: [f64; 2]) -> Result<(), Error> {
+    if 0.0 < least_mm && least_mm <= most_mm && most_mm.is_finite() {
+        Ok(())
+    } else {
+        Err(Error::SheetBand { least_mm, most_mm })
+    }
+}
+
+/// Checks a wall against [`LEAST_WALL_MM`].
+pub(crate) fn check_wall(what: &'static str, wall_mm: f64) -> Result<(), Error> {
+    // A hair of rounding is no reason to refuse a wall of just that size.
+    if wall_mm > LEAST_WALL_MM - 1e-9 {
+        Ok(())
+    } else {
+        Err(Error::ThinWall { what, wall_mm, least_mm: LEAST_WALL_MM })
+    }
+}
+
+/// Two lines of the usual nozzle of 0.4 mm; common practice.
+pub(crate) const LEAST_WALL_MM: f64 = 0.8;

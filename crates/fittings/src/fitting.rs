@@ -1,0 +1,50 @@
+//! What a fitting comes as: its shape and how to print it.
+
+use plate::Shape;
+
+use crate::error::Error;
+use crate::printable::check_printable;
+
+/// A printed part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fitting {
+    /// The part as it lies on the print bed: flat face down at `z = 0` (mm).
+    pub shape: Shape,
+    /// How to print it.
+    pub print: PrintNotes,
+}
+
+/// How a part lies on the print bed, and the room it takes there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PrintNotes {
+    /// Which face lies on the bed, in words.
+    pub orientation: String,
+    /// Room on the bed along the part's x and y axes.
+    pub bed_footprint_mm: [f64; 2],
+    /// Height above the bed.
+    pub height_mm: f64,
+}
+
+impl Fitting {
+    /// The shape with its notes, if it is a sound part that prints without support.
+    pub(crate) fn new(shape: Shape, orientation: &str) -> Result<Self, Error> {
+        check_printable(&shape)?;
+        let (bed_footprint_mm, height_mm) = room(&shape);
+        let orientation = orientation.to_owned();
+        Ok(Self { shape, print: PrintNotes { orientation, bed_footprint_mm, height_mm } })
+    }
+}
+
+/// Room on the bed and height of a shape that stands on `z = 0`.
+fn room(shape: &Shape) -> ([f64; 2], f64) {
+    match shape {
+        Shape::Sheet(plate) => {
+            let size = plate.outline.bounds().map_or([0.0; 2], |[lo, hi]| (hi - lo).to_array());
+            (size, plate.thickness)
+        }
+        Shape::Turned(turned) => {
+            let (radius, [_, top]) = turned.extent();
+            ([2.0 * radius; 2], top)
+        }
+    }
+}

@@ -1,0 +1,154 @@
+//! The printed channel in which a lift-out leaf slides.
+
+use glam::{DVec2, dvec2};
+use plate::{Contour, Cut, Face, Plate, Shape};
+
+use crate::error::{Error, check_band, check_clearance, check_positive, check_wall};
+use crate::fitting::Fitting;
+
+/// A channel of a back plate and two legs.
+///
+/// Its frame: the flat back at `z = 0`, the channel open towards `+z`, `y` along its length from
+/// the lower end, `x = 0` in the middle of the channel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GuideChannel {
+    /// Distance between the legs; see [`channel_width_mm`].
+    pub channel_width_mm: f64,
+    /// How deep the leaf reaches into it.
+    pub depth_mm: f64,
+    /// From end to end. A guide longer than the print bed is printed in several.
+    pub length_mm: f64,
+    /// Thickness of back, legs and stop.
+    pub wall_mm: f64,
+    /// Whether a stop closes the lower end.
+    pub stop: bool,
+    /// How far each leg leans out at the upper end, over three times that length; 0: not at all.
+    /// The legs keep their thickness, so the channel is wider outside there, too.
+    pub lead_in_mm: f64,
+}
+
+/// Width of a channel for a sheet that measures `[least, most]` mm: the thickest place of the
+/// sheet and the clearance on both sides.
+///
+/// Common practice: 0.15 to 0.25 mm on each side of sheet measured by caliper.
+pub fn channel_width_mm(sheet_mm: [f64; 2], clearance_mm: f64) -> Result<f64, Error> {
+    check_band(sheet_mm)?;
+    check_clearance(clearance_mm)?;
+    Ok(sheet_mm[1] + 2.0 * clearance_mm)
+}
+
+/// The guide channel, printed lying on its back.
+pub fn guide_channel(guide: &GuideChannel) -> Result<Fitting, Error> {
+    check_positive(&[
+        ("channel width", guide.channel_width_mm),
+        ("channel depth", guide.depth_mm),
+        ("guide's length", guide.length_mm),
+    ])?;
+    check_wall("guide's wall", guide.wall_mm)?;
+    if !(0.0..=guide.length_mm).contains(&guide.lead_in_mm) {
+        return Err(Error::NotPositive { what: "lead-in", mm: guide.lead_in_mm });
+    }
+    let ends_mm = STEEPNESS * guide.lead_in_mm + if guide.stop { guide.wall_mm } else { 0.0 };
+    if ends_mm >= guide.length_mm {
+        return Err(Error::TooShort { length_mm: guide.length_mm, ends_mm });
+    }
+    let half = 0.5 * guide.channel_width_mm;
+    let from = if guide.stop { guide.wall_mm } else { -BEYOND_MM };
+    let outline = funnel(guide, half + guide.wall_mm, 0.0, 0.0);
+    let channel = funnel(guide, half, from, BEYOND_MM);
+    let mut plate = Plate::new(outline, guide.wall_mm + guide.depth_mm);
+    plate.cuts.push(Cut::pocket(channel, Face::Top, guide.depth_mm));
+    Fitting::new(Shape::Sheet(plate), "back down, channel up")
+}
+
+/// Length of the lead-in over its width.
+const STEEPNESS: f64 = 3.0;
+
+/// How far the channel's contour hangs over an open end.
+const BEYOND_MM: f64 = 1.0;
+
+/// A strip of the given half width from `from` to the upper end and `beyond` it, wider at the
+/// lead-in.
+fn funnel(guide: &GuideChannel, half: f64, from: f64, beyond: f64) -> Contour {
+    let (end, out) = (guide.length_mm, half + guide.lead_in_mm);
+    let mut right = vec![dvec2(half, from)];
+    if guide.lead_in_mm > 0.0 {
+        right.push(dvec2(half, end - STEEPNESS * guide.lead_in_mm));
+        right.push(dvec2(out, end));
+    }
+    if guide.lead_in_mm <= 0.0 || beyond > 0.0 {
+        right.push(dvec2(out, end + beyond));
+    }
+    let left = right.iter().rev().map(|p| dvec2(-p.x, p.y));
+    let corners: Vec<DVec2> = right.iter().copied().chain(left).collect();
+    Contour::polygon(&corners)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use plate::{FlatPattern, Tolerance, arrange, flat_pattern};
+
+    const GUIDE: GuideChannel = GuideChannel {
+        channel_width_mm: 8.5,
+        depth_mm: 12.0,
+        length_mm: 150.0,
+        wall_mm: 2.4,
+        stop: true,
+        lead_in_mm: 3.0,
+    };
+
+    fn pattern(guide: &GuideChannel) -> (f64, FlatPattern) {
+        let Shape::Sheet(plate) = guide_channel(guide).expect("a guide").shape else {
+            panic!("a guide is flat")
+        };
+        let arrangement = arrange(&plate, &Tolerance::default()).expect("an arrangement");
+        (arrangement.volume(), flat_pattern(&plate, &arrangement))
+    }
+
+    #[test]
+    fn volume_is_back_legs_and_stop() {
+        let (volume, pattern) = pattern(&GUIDE);
+        let flare = 3.0 * 9.0; // two triangles of 3 by 9 mm
+        let outside = 13.3 * 150.0 + flare;
+        let channel = 8.5 * (150.0 - 2.4) + flare;
+        assert!((volume - (outside * 14.4 - channel * 12.0)).abs() < 1e-6);
+        assert_eq!(pattern.pockets.len(), 1);
+        assert!((pattern.pockets[0].area_mm2() - channel).abs() < 1e-9);
+    }
+
+    #[test]
+    fn without_stop_and_lead_in_it_is_a_plain_channel() {
+        let plain = GuideChannel { stop: false, lead_in_mm: 0.0, ..GUIDE };
+        let (volume, pattern) = pattern(&plain);
+        assert!((volume - (13.3 * 14.4 - 8.5 * 12.0) * 150.0).abs() < 1e-6);
+        assert_eq!(pattern.pockets[0].loops[0].0.len(), 4);
+    }
+
+    #[test]
+    fn the_thickest_sheet_slides_and_the_notes_tell_the_room() {
+        let width = channel_width_mm([7.7, 8.0], 0.25).expect("a width");
+        assert!((width - 8.5).abs() < 1e-12);
+        let fitting = guide_channel(&GUIDE).expect("a guide");
+        let [x, y] = fitting.print.bed_footprint_mm;
+        assert!((x - 19.3).abs() < 1e-9 && (y - 150.0).abs() < 1e-9);
+        assert!((fitting.print.height_mm - 14.4).abs() < 1e-9);
+        assert_eq!(fitting.print.orientation, "back down, channel up");
+    }
+
+    #[test]
+    fn impossible_guides_are_refused_with_the_numbers() {
+        #[track_caller]
+        fn check(guide: GuideChannel, words: &str) {
+            let refusal = guide_channel(&guide).expect_err("refused").to_string();
+            assert!(refusal.contains(words), "{refusal}");
+        }
+        check(GuideChannel { depth_mm: 0.0, ..GUIDE }, "channel depth is 0 mm");
+        check(GuideChannel { channel_width_mm: f64::NAN, ..GUIDE }, "channel width is NaN mm");
+        check(GuideChannel { wall_mm: 0.5, ..GUIDE }, "guide's wall would be 0.50 mm thick");
+        check(GuideChannel { length_mm: 11.0, ..GUIDE }, "lead-in of 11.4 mm together");
+        check(GuideChannel { lead_in_mm: -1.0, ..GUIDE }, "lead-in is -1 mm");
+        assert!(channel_width_mm([8.0, 7.7], 0.25).is_err());
+        assert!(channel_width_mm([7.7, 8.0], -0.1).is_err());
+    }
+}

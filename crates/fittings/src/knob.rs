@@ -1,0 +1,174 @@
+//! The knob that clamps a door: a star grip with a nut pressed into it.
+
+use std::f64::consts::{PI, TAU};
+
+use glam::DVec2;
+use plate::{Arc, Contour, Cut, Face, Plate, Segment, Shape};
+
+use crate::error::{Error, check_clearance};
+use crate::fitting::Fitting;
+use crate::nut::ScrewSize;
+
+/// A knob with a captive hexagon nut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Knob {
+    /// The screw it turns on.
+    pub screw: ScrewSize,
+    /// Clearance between printed faces and what slides on them, each side. The bore has it whole;
+    /// the nut, which is pressed in, half of it.
+    pub clearance_mm: f64,
+}
+
+/// The knob, printed on the face that will press on the door.
+///
+/// Its frame: that face at `z = 0`, the bore along z through the origin, the nut's trap open at the
+/// top. The screw pulls the nut against the trap's floor, so nothing pulls layers apart.
+pub fn knob(knob: &Knob) -> Result<Fitting, Error> {
+    check_clearance(knob.clearance_mm)?;
+    let screw = knob.screw;
+    let across_flats = screw.nut_across_flats_mm() + knob.clearance_mm;
+    let corner = across_flats / 3.0_f64.sqrt();
+    let trap_depth = screw.nut_height_mm() + RECESS_MM;
+    let trap = hexagon(corner);
+    let bore = Contour::circle(DVec2::ZERO, 0.5 * screw.diameter_mm() + knob.clearance_mm);
+    let outline = star(corner + WALL_MM);
+    let mut plate = Plate::new(outline, FLOOR_MM + trap_depth);
+    plate.cuts = vec![Cut::pocket(trap, Face::Top, trap_depth), Cut::through(bore)];
+    Fitting::new(Shape::Sheet(plate), "clamping face down, nut trap up")
+}
+
+/// Thickness under the nut; common practice, at least 2 mm.
+const FLOOR_MM: f64 = 3.0;
+/// Wall between the nut's corners and the grip's valleys; common practice.
+const WALL_MM: f64 = 2.5;
+/// The trap is deeper than the nut, which then stays below the face.
+const RECESS_MM: f64 = 0.5;
+/// How far lobes stand out over valleys.
+const LOBE_HEIGHT_MM: f64 = 2.6;
+/// Rounding of a lobe.
+const LOBE_RADIUS_MM: f64 = 2.5;
+/// Lobes of the grip, and corners of the nut.
+const SIX: u8 = 6;
+
+/// The unit vector at a number of twelfths of a turn.
+fn twelfth(k: u8) -> DVec2 {
+    DVec2::from_angle(PI / 6.0 * f64::from(k))
+}
+
+/// A hexagon with corners towards the lobes, where there is most around them.
+fn hexagon(corner_radius: f64) -> Contour {
+    let corners: Vec<DVec2> = (0..SIX).map(|k| corner_radius * twelfth(2 * k)).collect();
+    Contour::polygon(&corners)
+}
+
+/// A closed curve of six round lobes and six round valleys, tangent to each other. Its valleys
+/// are `valley` from the middle, its lobes [`LOBE_HEIGHT_MM`] more.
+///
+/// With the lobe's centre at L from the middle, the valley's at v + b, and the half pitch φ = 30°,
+/// tangent arcs need `(a + b)² = L² + (v + b)² − 2 L (v + b) cos φ`, which is linear in b.
+fn star(valley: f64) -> Contour {
+    let (a, v) = (LOBE_RADIUS_MM, valley);
+    let lobe = v + LOBE_HEIGHT_MM - a;
+    let cos = libm::cos(PI / 6.0);
+    let b = (lobe * lobe + v * v - 2.0 * lobe * v * cos - a * a) / (2.0 * (a - v + lobe * cos));
+    let lobe_centre = |k: u8| lobe * twelfth(2 * k);
+    let valley_centre = |k: u8| (v + b) * twelfth(2 * k + 1);
+    // Where lobe `k` meets the valley after it, and the valley `k` the lobe after it.
+    let leaves = |k: u8| lobe_centre(k).lerp(valley_centre(k), a / (a + b));
+    let enters = |k: u8| lobe_centre(k + 1).lerp(valley_centre(k), a / (a + b));
+    let mut pieces = Vec::new();
+    for k in 0..SIX {
+        let (from, to) = (enters((k + SIX - 1) % SIX), leaves(k));
+        pieces.push(arc(lobe_centre(k), from, to));
+        pieces.push(arc(valley_centre(k), enters(k), to).reversed());
+    }
+    // The points are computed from either side: their last digits must agree.
+    let n = pieces.len();
+    for i in 0..n {
+        pieces[i].end = pieces[(i + 1) % n].start;
+    }
+    Contour(pieces)
+}
+
+/// The arc about `centre`, counter-clockwise; a lobe may be more than half a circle.
+fn arc(centre: DVec2, start: DVec2, end: DVec2) -> Segment {
+    let (p, q) = (start - centre, end - centre);
+    let sweep = libm::atan2(p.perp_dot(q), p.dot(q)).rem_euclid(TAU);
+    Segment { start, end, arc: Some(Arc { centre, sweep }) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use plate::{FlatPattern, Tolerance, arrange, flat_pattern};
+
+    fn pattern(screw: ScrewSize, clearance_mm: f64) -> (Fitting, FlatPattern) {
+        let fitting = knob(&Knob { screw, clearance_mm }).expect("a knob");
+        let Shape::Sheet(plate) = &fitting.shape else { panic!("a knob is flat") };
+        let arrangement = arrange(plate, &Tolerance::default()).expect("an arrangement");
+        let pattern = flat_pattern(plate, &arrangement);
+        (fitting, pattern)
+    }
+
+    #[test]
+    fn the_nut_fits_and_stands_on_a_floor() {
+        for screw in ScrewSize::ALL {
+            let (fitting, pattern) = pattern(screw, 0.25);
+            let trap = &pattern.pockets[0];
+            assert_eq!(trap.face, Face::Top);
+            assert!(trap.depth_mm > screw.nut_height_mm(), "the nut is flush");
+            assert!(fitting.print.height_mm - trap.depth_mm >= 2.0, "floor under the nut");
+            let flats = trap.loops[0].0.iter().map(|s| 2.0 * s.midpoint().length());
+            for flat in flats {
+                assert!((flat - (screw.nut_across_flats_mm() + 0.25)).abs() < 1e-9);
+            }
+            let (centre, radius) = trap.loops[1].as_circle().expect("a round bore");
+            assert!(centre.length() < 1e-9);
+            assert!((2.0 * radius - (screw.diameter_mm() + 0.5)).abs() < 1e-9);
+            // The nut cannot be pulled through the bore.
+            assert!(2.0 * radius < screw.nut_across_flats_mm() - 1.0);
+        }
+    }
+
+    #[test]
+    fn the_grip_is_smooth_and_has_six_lobes() {
+        for valley in [6.0, 7.0, 8.5] {
+            let star = star(valley);
+            assert_eq!(star.0.len(), 12);
+            for (a, b) in star.0.iter().zip(star.0.iter().cycle().skip(1)) {
+                let leaving = |s: &Segment, p: DVec2| {
+                    let arc = s.arc.expect("round");
+                    ((p - arc.centre).perp() * arc.sweep.signum()).normalize()
+                };
+                assert!(leaving(a, a.end).distance(leaving(b, b.start)) < 1e-9, "tangent");
+            }
+            let far = star.0.iter().map(|s| s.midpoint().length());
+            let (lo, hi) = (far.clone().fold(f64::MAX, f64::min), far.fold(0.0, f64::max));
+            assert!((lo - valley).abs() < 1e-9 && (hi - valley - LOBE_HEIGHT_MM).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn walls_around_the_nut_are_thick_enough() {
+        for screw in ScrewSize::ALL {
+            let Shape::Sheet(plate) =
+                knob(&Knob { screw, clearance_mm: 1.0 }).expect("a knob").shape
+            else {
+                panic!("a knob is flat")
+            };
+            let tol = Tolerance { least_wall: WALL_MM - 0.6, ..Tolerance::default() };
+            let arrangement = arrange(&plate, &tol).expect("an arrangement");
+            assert_eq!(arrangement.defects(&tol), []);
+        }
+    }
+
+    #[test]
+    fn clearances_out_of_range_are_refused() {
+        for clearance_mm in [-0.1, 1.5, f64::NAN] {
+            assert!(matches!(
+                knob(&Knob { screw: ScrewSize::M5, clearance_mm }),
+                Err(Error::Clearance { .. })
+            ));
+        }
+    }
+}

@@ -1,0 +1,139 @@
+//! The flanged ring that lines a hole of a sock holder.
+
+use glam::dvec2;
+use plate::{Shape, Turned};
+
+use crate::error::{Error, check_band, check_clearance, check_positive, check_wall};
+use crate::fitting::Fitting;
+
+/// A ring that hangs in a hole by its flange and holds a filter sock by the sock's own flange.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SockRing {
+    /// Diameter of the hole in the holder.
+    pub hole_diameter_mm: f64,
+    /// Least and largest measured thickness of the holder's sheet.
+    pub sheet_mm: [f64; 2],
+    /// Diameter that the sock's bag passes through.
+    pub bore_diameter_mm: f64,
+    /// Clearance between ring and hole, each side.
+    pub clearance_mm: f64,
+}
+
+/// The ring and the measures that others need.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SockRingFitting {
+    /// The part. Its frame: the flange from `z = 0` to `flange_mm`, the spigot above it, about the
+    /// z axis. In use it is turned over.
+    pub fitting: Fitting,
+    /// Thickness of the flange.
+    pub flange_mm: f64,
+    /// Outer diameter of the flange.
+    pub flange_diameter_mm: f64,
+    /// Outer diameter of the spigot where it stands in the hole.
+    pub spigot_diameter_mm: f64,
+}
+
+/// The sock ring, printed on its flange.
+///
+/// The spigot is straight through the thickest place of the sheet; beyond it a conical nose leads
+/// it into the hole. The bore is chamfered where the sock enters.
+pub fn sock_ring(ring: &SockRing) -> Result<SockRingFitting, Error> {
+    check_band(ring.sheet_mm)?;
+    check_clearance(ring.clearance_mm)?;
+    check_positive(&[("hole", ring.hole_diameter_mm), ("bore", ring.bore_diameter_mm)])?;
+    let bore = 0.5 * ring.bore_diameter_mm;
+    let spigot = 0.5 * ring.hole_diameter_mm - ring.clearance_mm;
+    let wall = spigot - bore;
+    check_wall("ring's wall", wall)?;
+
+    let flange = 0.5 * ring.hole_diameter_mm + FLANGE_OVERLAP_MM;
+    let straight = FLANGE_MM + ring.sheet_mm[1];
+    // Half of the wall is left at the tip of the nose.
+    let (tip, top) = (bore + 0.5 * wall, straight + NOSE_MM);
+    let profile = vec![
+        dvec2(bore + BORE_CHAMFER_MM, 0.0),
+        dvec2(flange - RIM_CHAMFER_MM, 0.0),
+        dvec2(flange, RIM_CHAMFER_MM),
+        dvec2(flange, FLANGE_MM),
+        dvec2(spigot, FLANGE_MM),
+        dvec2(spigot, straight),
+        dvec2(tip, top),
+        dvec2(bore, top),
+        dvec2(bore, BORE_CHAMFER_MM),
+    ];
+    let shape = Shape::Turned(Turned { profile });
+    Ok(SockRingFitting {
+        fitting: Fitting::new(shape, "flange down, spigot up")?,
+        flange_mm: FLANGE_MM,
+        flange_diameter_mm: 2.0 * flange,
+        spigot_diameter_mm: 2.0 * spigot,
+    })
+}
+
+/// Thickness of the flange, which carries a sock full of water; common practice.
+const FLANGE_MM: f64 = 3.0;
+/// How far the flange reaches beyond the edge of the hole; common practice.
+const FLANGE_OVERLAP_MM: f64 = 8.0;
+/// Length of the conical nose.
+const NOSE_MM: f64 = 3.0;
+/// Chamfer of 45° where the sock enters the bore.
+const BORE_CHAMFER_MM: f64 = 1.0;
+/// Chamfer of 45° around the flange, for the hand, and because the first layer spreads.
+const RIM_CHAMFER_MM: f64 = 0.5;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::f64::consts::PI;
+
+    const RING: SockRing = SockRing {
+        hole_diameter_mm: 111.3,
+        sheet_mm: [7.7, 8.0],
+        bore_diameter_mm: 106.0,
+        clearance_mm: 0.25,
+    };
+
+    fn profile(ring: &SockRing) -> (SockRingFitting, Turned) {
+        let made = sock_ring(ring).expect("a ring");
+        let Shape::Turned(turned) = made.fitting.shape.clone() else { panic!("a ring is turned") };
+        (made, turned)
+    }
+
+    #[test]
+    fn volume_is_flange_spigot_and_nose_less_the_bore() {
+        let (_, turned) = profile(&RING);
+        // Pappus: each profile area times the way of its centroid, worked by hand.
+        let turn = |area: f64, r: f64| 2.0 * PI * area * r;
+        let flange = turn(10.65 * 3.0, 53.0 + 0.5 * 10.65)
+            - turn(0.5, 53.0 + 1.0 / 3.0)
+            - turn(0.125, 63.65 - 0.5 / 3.0);
+        let spigot = turn(2.4 * 8.0, 54.2);
+        let nose = turn(1.2 * 3.0, 53.6) + turn(0.5 * 1.2 * 3.0, 54.2 + 0.4);
+        assert!((turned.volume_mm3() - (flange + spigot + nose)).abs() < 1e-6);
+    }
+
+    #[test]
+    fn it_goes_into_the_hole_and_hangs_there() {
+        let (made, turned) = profile(&RING);
+        assert!((made.spigot_diameter_mm - 110.8).abs() < 1e-9);
+        assert!(made.flange_diameter_mm > RING.hole_diameter_mm + 10.0);
+        let tip = turned.profile.iter().filter(|p| p.y >= 14.0 - 1e-9).map(|p| p.x);
+        assert!(tip.fold(0.0, f64::max) < 0.5 * made.spigot_diameter_mm - 1.0);
+        // Nothing but the chamfer, which is wider, narrows the sock's way.
+        assert!(turned.profile.iter().all(|p| p.x >= 0.5 * RING.bore_diameter_mm));
+        assert!((made.fitting.print.height_mm - 14.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn impossible_rings_are_refused_with_the_numbers() {
+        #[track_caller]
+        fn check(ring: SockRing, words: &str) {
+            let refusal = sock_ring(&ring).expect_err("refused").to_string();
+            assert!(refusal.contains(words), "{refusal}");
+        }
+        check(SockRing { bore_diameter_mm: 110.0, ..RING }, "ring's wall would be 0.40 mm thick");
+        check(SockRing { bore_diameter_mm: 0.0, ..RING }, "bore is 0 mm");
+        check(SockRing { sheet_mm: [8.0, 7.0], ..RING }, "from 8 to 7 mm");
+        check(SockRing { clearance_mm: 3.0, ..RING }, "clearance of 3 mm is not between 0 and 1");
+    }
+}

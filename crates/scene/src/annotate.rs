@@ -1,0 +1,179 @@
+//! What is written over a picture: names, levels, the title and the scale.
+
+mod callouts;
+mod canvas;
+mod caption;
+mod font;
+mod levels;
+mod names;
+mod spots;
+
+use glam::DVec2;
+
+use crate::camera::{Camera, Frame};
+use crate::image::Image;
+use crate::scene::{Body, Label, Scene};
+use canvas::{Canvas, Ink};
+use font::{Lettering, Weight};
+use spots::Obstacles;
+
+/// Sizes and letters for one picture.
+#[derive(Debug)]
+pub(crate) struct Style {
+    /// Everything is measured in this: 1 px in a picture of 1600 × 1000.
+    unit: f64,
+    label: Lettering,
+    chamber: Lettering,
+    title: Lettering,
+    note: Lettering,
+    /// Height of a line of labels.
+    line: f64,
+    gap: f64,
+}
+
+const TEXT: Ink = Ink([38, 50, 58], 1.0);
+const FAINT: Ink = Ink([104, 118, 126], 1.0);
+const LEADER: Ink = Ink([52, 66, 74], 0.95);
+const WATER: Ink = Ink([14, 86, 140], 1.0);
+const HALO: Ink = Ink([255, 255, 255], 0.82);
+
+impl Style {
+    /// For a picture of a size in px.
+    pub(crate) fn new(size: [usize; 2]) -> Self {
+        let [width, height] = size.map(|n| n as f64);
+        // Small pictures get relatively larger letters, or nobody could read them.
+        let unit = (libm::sqrt(width * height / 1.6e6)).max(0.62);
+        let label = Lettering::new(Weight::Regular, 19.0 * unit);
+        let line = 30.0 * unit;
+        Self {
+            unit,
+            label,
+            chamber: Lettering::new(Weight::Bold, 18.0 * unit),
+            title: Lettering::new(Weight::Bold, 23.0 * unit),
+            note: Lettering::new(Weight::Regular, 17.0 * unit),
+            line,
+            gap: 7.0 * unit,
+        }
+    }
+
+    /// Width of a fine line of the drawing, px.
+    pub(crate) fn line_px(&self) -> f64 {
+        1.12 * libm::pow(self.unit, 0.6)
+    }
+
+    /// What the labels leave for the drawing. Room for columns beside it is kept only where the paper
+    /// is wide enough.
+    pub(crate) fn drawing_room(&self, labels: &[Label], size: [usize; 2]) -> Frame {
+        let paper = self.paper(size);
+        let widest = labels.iter().map(|l| self.label.width(&l.text)).fold(0.0, f64::max);
+        let column = (widest + self.gap + 22.0 * self.unit).min(0.25 * paper.size().x);
+        let row = self.line + self.gap + 8.0 * self.unit;
+        Frame { min: paper.min + DVec2::new(column, row), max: paper.max - DVec2::new(column, row) }
+    }
+
+    /// Everything inside the margins and above the caption.
+    fn paper(&self, size: [usize; 2]) -> Frame {
+        let [width, height] = size.map(|n| n as f64);
+        let margin = 18.0 * self.unit;
+        Frame {
+            min: DVec2::splat(margin),
+            max: DVec2::new(width - margin, height - margin - 38.0 * self.unit),
+        }
+    }
+}
+
+/// What is written on a picture besides the labels.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Notes<'a> {
+    /// Which view it is.
+    pub(crate) view: &'a str,
+    /// Where the names of chambers may stand.
+    pub(crate) names: names::Place,
+    /// Whether water levels are dimensioned.
+    pub(crate) has_levels: bool,
+}
+
+pub(crate) use names::Place as NamePlace;
+
+/// Writes on a picture of `scene`.
+pub(crate) fn annotate(
+    image: &Image,
+    scene: &Scene,
+    labels: &[Label],
+    camera: &Camera,
+    style: &Style,
+    notes: Notes<'_>,
+) -> Image {
+    let Some(mut canvas) = Canvas::over(image) else { return image.clone() };
+    let drawing = drawing_frame(scene, camera);
+    let (inside, outside) = names::split(labels, scene, camera, style, notes.names);
+    let callouts = place_callouts(&outside, drawing, camera, style, image.size);
+    let mut obstacles = Obstacles {
+        texts: callouts.iter().map(|c| c.text).collect(),
+        things: scene.bodies.iter().filter_map(|b| thing_frame(b, camera)).collect(),
+        lines: callouts.iter().map(|c| [c.anchor, c.port]).collect(),
+    };
+    for callout in &callouts {
+        draw_leader(&mut canvas, callout, style);
+    }
+    for callout in &callouts {
+        draw_label(&mut canvas, &outside[callout.label].text, callout, style);
+    }
+    if notes.has_levels {
+        levels::draw(&mut canvas, scene, camera, style, &mut obstacles);
+    }
+    names::draw(&mut canvas, &inside, camera, style, &mut obstacles);
+    caption::draw(&mut canvas, scene, camera, style, notes.view, image.size);
+    canvas.into_image()
+}
+
+/// The part of the picture that the drawing takes.
+fn drawing_frame(scene: &Scene, camera: &Camera) -> Frame {
+    let points = scene.points().into_iter().map(|p| camera.project(p));
+    Frame::around(points).unwrap_or(Frame { min: DVec2::ZERO, max: DVec2::ZERO })
+}
+
+/// The part of the picture that an opaque body takes.
+fn thing_frame(body: &Body, camera: &Camera) -> Option<Frame> {
+    let corners = body.triangles.iter().flat_map(|t| t.corners);
+    let frame = Frame::around(corners.map(|p| camera.project(p)))?;
+    (!body.look.is_clear).then_some(frame)
+}
+
+fn place_callouts(
+    labels: &[&Label],
+    drawing: Frame,
+    camera: &Camera,
+    style: &Style,
+    size: [usize; 2],
+) -> Vec<callouts::Callout> {
+    let wanted: Vec<callouts::Wanted> = labels
+        .iter()
+        .map(|label| callouts::Wanted {
+            anchor: camera.project(label.anchor),
+            width: style.label.width(&label.text),
+        })
+        .collect();
+    let layout = callouts::Layout {
+        drawing: drawing.grown(8.0 * style.unit),
+        paper: style.paper(size),
+        line: style.line,
+        gap: style.gap,
+    };
+    callouts::arrange(&wanted, &layout)
+}
+
+fn draw_leader(canvas: &mut Canvas, callout: &callouts::Callout, style: &Style) {
+    let u = style.unit;
+    let line = [callout.anchor, callout.port];
+    canvas.line(&line, 4.2 * u, Ink(HALO.0, 0.6));
+    canvas.disc(callout.anchor, 5.0 * u, Ink(HALO.0, 0.8));
+    canvas.line(&line, 1.25 * u, LEADER);
+    canvas.disc(callout.anchor, 3.1 * u, LEADER);
+}
+
+fn draw_label(canvas: &mut Canvas, text: &str, callout: &callouts::Callout, style: &Style) {
+    let middle = 0.5 * (callout.text.min.y + callout.text.max.y);
+    let start = DVec2::new(callout.text.min.x, middle + 0.5 * style.label.cap_height);
+    canvas.text(&style.label, text, start, TEXT, Some((3.0 * style.unit, HALO)));
+}

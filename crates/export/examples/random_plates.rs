@@ -2,6 +2,8 @@
 //! `tests/outside/step_judge.py`:
 //!
 //! `cargo run --release -p export --example random_plates -- FOLDER COUNT`
+#![expect(clippy::print_stdout, reason = "it tells what it has written")]
+
 use export::step::{Assembly, Expectations, Product, write};
 use plate::{Shape, sample};
 use solid::{Error, checked};

@@ -64,7 +64,7 @@ fn check_finite(piece: &Segment, which: Which) -> Result<(), Error> {
 
 /// One kilometre. There `f64` still resolves 1e-10 mm, which leaves room for the rounding of
 /// crossings below [`Tolerance::same`].
-const FARTHEST_MM: f64 = 1e6;
+pub(crate) const FARTHEST_MM: f64 = 1e6;
 
 fn check_piece(piece: &Segment, which: Which, tol: &Tolerance) -> Result<(), Error> {
     let length_mm = piece.length();

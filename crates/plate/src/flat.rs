@@ -41,10 +41,37 @@ pub struct PocketRegion {
     pub made_by: Vec<usize>,
 }
 
+/// A place where an engraving leaves the face it is drawn on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MisplacedEngraving {
+    /// Index into [`Plate::engravings`].
+    pub engraving: usize,
+    /// The first point of it that lies beside the part, over a hole, or over a pocket of its face.
+    pub at: DVec2,
+}
+
 impl FlatPattern {
     /// Area of the material seen from above in mm².
     pub fn area_mm2(&self) -> f64 {
         self.through.iter().map(Contour::signed_area).sum()
+    }
+
+    /// Engravings of which a point does not lie on their face. Only the points of the strokes are
+    /// looked at, not the lines between them.
+    pub fn misplaced_engravings(&self) -> Vec<MisplacedEngraving> {
+        let find = |(engraving, drawn): (usize, &Engraving)| {
+            let mut points = drawn.strokes.iter().flatten();
+            let at = points.find(|&&p| !self.reaches_face(drawn.face, p))?;
+            Some(MisplacedEngraving { engraving, at: *at })
+        };
+        self.engravings.iter().enumerate().filter_map(find).collect()
+    }
+
+    /// Whether the part has material right up to a face at `p`.
+    fn reaches_face(&self, face: Face, p: DVec2) -> bool {
+        let is_in = |loops: &[Contour]| loops.iter().map(|l| l.winding(p)).sum::<i32>() > 0;
+        let mut pockets = self.pockets.iter().filter(|pocket| pocket.face == face);
+        p.is_finite() && is_in(&self.through) && !pockets.any(|pocket| is_in(&pocket.loops))
     }
 }
 

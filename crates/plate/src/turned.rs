@@ -4,6 +4,8 @@ use std::f64::consts::PI;
 
 use glam::{DVec2, dvec2};
 
+use crate::check::FARTHEST_MM;
+
 /// A body of revolution about its `z` axis (mm).
 ///
 /// The profile is a closed polygon in the half plane of radius `r` (to the right) and height `z`
@@ -30,6 +32,18 @@ pub enum TurnedError {
     NotFinite {
         /// Index of the corner.
         corner: usize,
+    },
+    /// A coordinate is too large to be told from its neighbours.
+    #[error(
+        "corner {corner} of the profile lies at {at}; coordinates up to {farthest_mm:.0e} mm are possible"
+    )]
+    TooFar {
+        /// Index of the corner.
+        corner: usize,
+        /// The corner.
+        at: DVec2,
+        /// The limit.
+        farthest_mm: f64,
     },
     /// A corner lies beyond the axis.
     #[error(
@@ -135,6 +149,9 @@ impl Turned {
             if !p.is_finite() {
                 return Err(TurnedError::NotFinite { corner });
             }
+            if p.abs().max_element() > FARTHEST_MM {
+                return Err(TurnedError::TooFar { corner, at: *p, farthest_mm: FARTHEST_MM });
+            }
             if p.x < 0.0 {
                 return Err(TurnedError::BeyondAxis { corner, radius_mm: p.x });
             }
@@ -230,6 +247,7 @@ mod tests {
         }
         check(&[(0., 0.), (1., 0.)], "2 corners");
         check(&[(0., 0.), (f64::NAN, 0.), (1., 1.)], "corner 1 of the profile is not a finite");
+        check(&[(0., 0.), (2., 0.), (1., 2e6)], "corner 2 of the profile lies at [1, 2000000]");
         check(&[(0., 0.), (2., 0.), (-1., 1.)], "radius -1 mm");
         check(&[(5., 0.), (5., 4.), (9., 0.)], "counter-clockwise");
         check(&[(5., 0.), (9., 0.), (9., 1e-5), (5., 3.)], "1.000e-5 mm");

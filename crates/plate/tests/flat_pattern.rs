@@ -135,6 +135,32 @@ fn engraving_is_passed_on() {
     assert_eq!(flat_pattern(&plate, &arrangement).engravings, [engraving]);
 }
 
+#[test]
+fn engraving_off_its_face_is_told_with_the_place() {
+    let stroke = |face, x: f64, y: f64| Engraving {
+        face,
+        strokes: vec![vec![dvec2(10., 10.), dvec2(x, y)]],
+    };
+    let plate = Plate {
+        cuts: vec![
+            Cut::pocket(rect(20., 20., 60., 40.), Top, 3.),
+            Cut::through(circle(30., 30., 5.)),
+        ],
+        engravings: vec![
+            stroke(Top, 90., 50.),
+            stroke(Top, 50., 30.),
+            stroke(Bottom, 50., 30.),
+            stroke(Bottom, 30., 30.),
+            stroke(Top, 101., 30.),
+        ],
+        ..Plate::new(rect(0., 0., 100., 60.), 6.0)
+    };
+    let arrangement = arrange(&plate, &Tolerance::default()).expect("an arrangement");
+    let misplaced = flat_pattern(&plate, &arrangement).misplaced_engravings();
+    let places: Vec<_> = misplaced.iter().map(|m| (m.engraving, m.at)).collect();
+    assert_eq!(places, [(1, dvec2(50., 30.)), (3, dvec2(30., 30.)), (4, dvec2(101., 30.))]);
+}
+
 /// Floor areas by face and depth, from the cells alone.
 fn floor_areas(plate: &Plate, a: &Arrangement) -> BTreeMap<(Face, u64), f64> {
     let mut areas = BTreeMap::new();

@@ -1,0 +1,105 @@
+//! Guards that any measures give a part that prints, or a refusal; and what each part promises.
+
+use fittings::{
+    Error, Fitting, GuideChannel, Knob, ScrewSize, SockRing, channel_width_mm, check_printable,
+    guide_channel, knob, sock_ring,
+};
+use plate::{Shape, Tolerance, arrange};
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+
+/// Measures of fittings, and numbers that are none.
+fn measure() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        12 => 0.5..400.0_f64,
+        6 => 0.5..15.0_f64,
+        1 => prop::sample::select(vec![0.0, -1.0, f64::NAN, f64::INFINITY, 1e-9, 1e7, f64::MAX]),
+    ]
+}
+
+fn volume_mm3(shape: &Shape) -> f64 {
+    match shape {
+        Shape::Sheet(plate) => {
+            arrange(plate, &Tolerance::default()).expect("it was arranged before").volume()
+        }
+        Shape::Turned(turned) => turned.volume_mm3(),
+    }
+}
+
+fn is_sound(fitting: &Fitting) -> Result<(), TestCaseError> {
+    prop_assert_eq!(check_printable(&fitting.shape), Ok(()));
+    let [x, y] = fitting.print.bed_footprint_mm;
+    let volume = volume_mm3(&fitting.shape);
+    prop_assert!(0.0 < volume && volume < x * y * fitting.print.height_mm);
+    Ok(())
+}
+
+fn is_worded(refusal: &Error) -> Result<(), TestCaseError> {
+    let words = refusal.to_string();
+    prop_assert!(words.contains("mm") || words.contains("profile"), "{}", words);
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 2000,
+        rng_seed: RngSeed::Fixed(3),
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn guides(
+        (width, depth, length, wall) in (measure(), measure(), measure(), measure()),
+        stop in any::<bool>(), lead_in in prop_oneof![Just(0.0), measure()],
+    ) {
+        let guide = GuideChannel {
+            channel_width_mm: width,
+            depth_mm: depth,
+            length_mm: length,
+            wall_mm: wall,
+            stop,
+            lead_in_mm: lead_in,
+        };
+        match guide_channel(&guide) {
+            Ok(fitting) => is_sound(&fitting)?,
+            Err(refusal) => is_worded(&refusal)?,
+        }
+    }
+
+    #[test]
+    fn rings(hole in measure(), play in measure(), sheet in measure(), band in 0.0..1.0_f64) {
+        let ring = SockRing {
+            hole_diameter_mm: hole,
+            sheet_mm: [sheet, sheet + band],
+            bore_diameter_mm: hole - play,
+            clearance_mm: 0.25,
+        };
+        match sock_ring(&ring) {
+            Ok(made) => {
+                is_sound(&made.fitting)?;
+                prop_assert!(made.spigot_diameter_mm < hole && hole < made.flange_diameter_mm);
+            }
+            Err(refusal) => is_worded(&refusal)?,
+        }
+    }
+
+    #[test]
+    fn knobs(clearance_mm in 0.0..=1.0_f64) {
+        let mut last = 0.0;
+        for screw in ScrewSize::ALL {
+            let fitting = knob(&Knob { screw, clearance_mm }).expect("every clearance in range");
+            is_sound(&fitting)?;
+            let volume = volume_mm3(&fitting.shape);
+            prop_assert!(last < volume, "a larger screw has the larger knob");
+            last = volume;
+        }
+    }
+
+    #[test]
+    fn every_sheet_of_the_band_slides(least in 2.0..20.0_f64, band in 0.0..1.0_f64, clearance in 0.0..1.0_f64) {
+        let width = channel_width_mm([least, least + band], clearance).expect("a width");
+        prop_assert!(width >= least + band);
+        prop_assert!(width - least <= band + 2.0 * clearance + 1e-9);
+    }
+}

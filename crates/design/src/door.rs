@@ -1,4 +1,7 @@
 //! A door: a plate clamped over an opening of a leaf, with its slots, screws and knobs.
+//!
+//! The slots are in the door and the leaf has round holes that the screws fill, so that nothing leaks
+//! past a slot that the door does not cover.
 
 use findings::Finding;
 use fittings::Knob;
@@ -15,8 +18,8 @@ use crate::model::{JointKind, Role, Sheet};
 const SCREW_PLAY_MM: f64 = 0.5;
 /// Land between opening and slot, common practice.
 const LEAST_LAND_MM: f64 = 3.0;
-/// A door higher than this has two pairs of screws, common practice.
-const TALL_MM: f64 = 120.0;
+/// Land between a slot's end and the door's edge, common practice.
+const SLOT_END_LAND_MM: f64 = 8.0;
 
 /// Nominal diameter of a metric thread, mm (ISO 261).
 fn nominal_mm(screw: ScrewSize) -> f64 {
@@ -32,7 +35,7 @@ pub(crate) fn set_mm(door: &Door) -> f64 {
     door.set.map_or(0.5 * (door.lowest.to_mm() + door.highest.to_mm()), units::Length::to_mm)
 }
 
-/// Adds the opening and slots to the leaf, and the door with its screws and knobs to the design.
+/// Adds the opening and the screws' holes to the leaf, and the door with its screws and knobs to the design.
 pub(crate) fn build(
     b: &mut Builder<'_>,
     leaf: DraftId,
@@ -49,17 +52,9 @@ pub(crate) fn build(
         b.inner_corner_mm(leaf_sheet).min(0.5 * (plan.opening[1] - plan.opening[0]).min_element());
     let cuts = &mut b.plate_mut(leaf).cuts;
     cuts.push(Cut::through(Contour::rounded_rectangle(plan.opening[0], plan.opening[1], r)));
-    let slot_radius = 0.5 * (plan.screw_mm + SCREW_PLAY_MM);
-    for &x in &plan.screws_x {
-        for &below_top in &plan.screws_below_top {
-            let (low, high) = (door.lowest.to_mm() - below_top, door.highest.to_mm() - below_top);
-            let contour = if high - low > 1e-3 {
-                Contour::slot(dvec2(x, low), dvec2(x, high), slot_radius)
-            } else {
-                Contour::circle(dvec2(x, low), slot_radius)
-            };
-            cuts.push(Cut::through(contour));
-        }
+    let hole = 0.5 * (plan.screw_mm + SCREW_PLAY_MM);
+    for screw in plan.screws() {
+        cuts.push(Cut::through(Contour::circle(screw, hole)));
     }
     plan.add_door(b, leaf, name, door, &sheet, is_spare);
 }
@@ -70,10 +65,12 @@ struct Plan {
     lap: f64,
     width: f64,
     height: f64,
-    set: f64,
+    /// Lowest, set and highest height of the upper edge.
+    settings: [f64; 3],
     screw_mm: f64,
-    screws_x: Vec<f64>,
-    screws_below_top: Vec<f64>,
+    screws_x: [f64; 2],
+    /// Heights of the screws, which stay in the leaf.
+    screws_y: Vec<f64>,
     /// Local z of the leaf's face that the door lies on, and the direction off it.
     face_z: f64,
     off: f64,
@@ -93,20 +90,17 @@ impl Plan {
         let door_height = door.highest.to_mm() - bottom + lap;
         let is_on_top = (door.side == DoorSide::Downstream) == (place.downstream == Face::Top);
         let t = leaf_sheet.thickness_mm();
-        let screws_below_top = if door_height > TALL_MM {
-            vec![0.2 * door_height, 0.8 * door_height]
-        } else {
-            vec![0.5 * door_height]
-        };
+        let screw_mm = nominal_mm(door.screw);
+        let settings = [door.lowest.to_mm(), set_mm(door), door.highest.to_mm()];
         Self {
             opening,
             lap,
             width: width + 2.0 * lap,
             height: door_height,
-            set: set_mm(door),
-            screw_mm: nominal_mm(door.screw),
-            screws_x: vec![opening[0].x - 0.5 * lap, opening[1].x + 0.5 * lap],
-            screws_below_top,
+            settings,
+            screw_mm,
+            screws_x: [opening[0].x - 0.5 * lap, opening[1].x + 0.5 * lap],
+            screws_y: screw_heights(bottom - lap, settings, screw_mm),
             face_z: if is_on_top { t } else { 0.0 },
             off: if is_on_top { 1.0 } else { -1.0 },
             leaf_thickness: t,
@@ -114,6 +108,11 @@ impl Plan {
             door_lowest_edge: door.lowest.to_mm() - door_height,
             pose: place.pose,
         }
+    }
+
+    /// Middles of the screws in the leaf's frame.
+    fn screws(&self) -> impl Iterator<Item = DVec2> + '_ {
+        self.screws_x.into_iter().flat_map(|x| self.screws_y.iter().map(move |&y| dvec2(x, y)))
     }
 
     fn check(&self, b: &mut Builder<'_>, leaf: &str) {
@@ -127,6 +126,14 @@ impl Plan {
                 Finding::fails("door-hits-bottom", parameter("lowest"), message)
                     .with_limit(self.door_lowest_edge, 0.0, "mm")
                     .with_hint("raise `lowest`, lower `highest`, or raise the opening's `bottom`"),
+            );
+        }
+        if self.screws_y.is_empty() {
+            let message = "the door is too low for a slot with a land at either end";
+            b.find(
+                Finding::fails("door-too-low", parameter("lap"), message)
+                    .with_source("common practice: 8 mm land at the ends of a slot")
+                    .with_hint("widen `lap`, or raise `lowest` above the opening's `bottom`"),
             );
         }
         let land = 0.5 * (self.lap - self.screw_mm - SCREW_PLAY_MM);
@@ -188,10 +195,18 @@ impl Plan {
             (dvec2(0.0, h), 0.0),
         ]);
         let mut plate = Plate::new(outline, t);
-        let hole = 0.5 * (self.screw_mm + SCREW_PLAY_MM);
+        let r = 0.5 * (self.screw_mm + SCREW_PLAY_MM);
+        let [lowest, set, highest] = self.settings;
         for x in [0.5 * self.lap, w - 0.5 * self.lap] {
-            for below in &self.screws_below_top {
-                plate.cuts.push(Cut::through(Contour::circle(dvec2(x, h - below), hole)));
+            for y in &self.screws_y {
+                // Raised door, low slot: the slot ends are where the screw is at either setting.
+                let (low, high) = (h - (highest - y), h - (lowest - y));
+                let slot = if high - low > 1e-3 {
+                    Contour::slot(dvec2(x, low), dvec2(x, high), r)
+                } else {
+                    Contour::circle(dvec2(x, low), r)
+                };
+                plate.cuts.push(Cut::through(slot));
             }
         }
         let parameter = format!("leaf.{name}.door");
@@ -201,7 +216,7 @@ impl Plan {
         } else {
             self.opening[1].x + self.lap
         };
-        let pose = self.placed(near, self.set - h, self.face_z);
+        let pose = self.placed(near, set - h, self.face_z);
         let id = b.add(
             Draft::new(Role::Door, format!("door of leaf {name}"), &parameter, Shape::Sheet(plate))
                 .sheet(sheet)
@@ -210,20 +225,8 @@ impl Plan {
         );
         b.drafts[id].is_spare = is_spare;
         b.touch(JointKind::Clamped, id, leaf);
-        for (i, &x) in self.screws_x.iter().enumerate() {
-            for (k, below) in self.screws_below_top.iter().enumerate() {
-                let n = i * self.screws_below_top.len() + k + 1;
-                self.add_screw(
-                    b,
-                    [leaf, id],
-                    name,
-                    n,
-                    dvec2(x, self.set - below),
-                    t,
-                    door.screw,
-                    is_spare,
-                );
-            }
+        for (n, at) in self.screws().enumerate() {
+            self.add_screw(b, [leaf, id], name, n + 1, at, t, door.screw, is_spare);
         }
     }
 
@@ -239,7 +242,7 @@ impl Plan {
         size: ScrewSize,
         is_spare: bool,
     ) {
-        let parameter = format!("leaf.{name}.door.screw");
+        let parameter = format!("leaf.{name}.door");
         let d = self.screw_mm;
         let knob = match fittings::knob(&Knob {
             screw: fitting_screw(size),
@@ -283,6 +286,7 @@ impl Plan {
                 .pose(self.placed(at.x, at.y, self.face_z + self.off * door_t))
                 .lifts(lift_mm),
         );
+        b.drafts[knob_id].notes.push(knob.print.orientation);
         for id in [screw, knob_id] {
             b.drafts[id].is_spare = is_spare;
         }
@@ -290,6 +294,22 @@ impl Plan {
         b.touch(JointKind::Clamped, knob_id, door);
         b.touch(JointKind::Clamped, screw, knob_id);
     }
+}
+
+/// Heights of the screws: two pairs where their slots leave land between them, else one in the middle;
+/// none where not even one has land at its ends.
+fn screw_heights(
+    lower_edge_at_highest: f64,
+    [lowest, _, highest]: [f64; 3],
+    screw_mm: f64,
+) -> Vec<f64> {
+    let end = 0.5 * (screw_mm + SCREW_PLAY_MM) + SLOT_END_LAND_MM;
+    let (least, most) = (lower_edge_at_highest + end, lowest - end);
+    if most < least {
+        return Vec::new();
+    }
+    let apart = highest - lowest + screw_mm + SCREW_PLAY_MM + SLOT_END_LAND_MM;
+    if most - least >= apart { vec![least, most] } else { vec![0.5 * (least + most)] }
 }
 
 fn fitting_screw(size: ScrewSize) -> fittings::ScrewSize {

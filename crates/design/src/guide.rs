@@ -160,8 +160,8 @@ fn channels(
             stop: k == 0,
             lead_in_mm: if k + 1 == count { LEAD_IN_MM } else { 0.0 },
         };
-        let shape = match fittings::guide_channel(&spec) {
-            Ok(fitting) => fitting.shape,
+        let fitting = match fittings::guide_channel(&spec) {
+            Ok(fitting) => fitting,
             Err(error) => {
                 let parameter = format!("{}.guide", place.parameter);
                 b.find(
@@ -185,11 +185,12 @@ fn channels(
                 Role::GuideChannel,
                 format!("guide channel {} {n}", place.divider),
                 place.parameter,
-                shape,
+                fitting.shape,
             )
             .piece(format!("guide channel {}{which}", place.divider))
             .pose(pose),
         );
+        b.drafts[id].notes.push(fitting.print.orientation);
         b.glue(JointKind::Butt, (id, "back"), (side.draft, "face"), length, channel + 2.0 * wall);
         b.touch(JointKind::Slides, place.leaf, id);
     }

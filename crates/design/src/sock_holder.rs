@@ -303,6 +303,7 @@ impl<'a> Holder<'a> {
                         .pose(place)
                         .lifts(HOLDER_LIFT_MM),
                     );
+                    b.drafts[id].notes.push(ring.fitting.print.orientation);
                     b.touch(JointKind::Rests, id, shelf);
                     seat = (self.top_z() + flange, id);
                 }

@@ -176,7 +176,22 @@ fn marks_above_the_wall() {
 
 #[test]
 fn a_door_that_hits_the_bottom() {
-    check("bottom = 120", "bottom = 20", &[("door-hits-bottom", "leaf.gate.door.lowest")]);
+    let opening = "bottom = 20\nwidth = 140\nheight = 200";
+    check(
+        "bottom = 120\nwidth = 140\nheight = 100",
+        opening,
+        &[("door-hits-bottom", "leaf.gate.door.lowest")],
+    );
+}
+
+#[test]
+fn a_door_without_room_for_its_slots() {
+    check(
+        "highest = 210",
+        "highest = 210\nlap = 11",
+        &[("door-lap-too-narrow", "leaf.gate.door.lap")],
+    );
+    check("lowest = 160", "lowest = 121\nlap = 13", &[("door-too-low", "leaf.gate.door.lap")]);
 }
 
 #[test]

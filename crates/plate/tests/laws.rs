@@ -98,7 +98,12 @@ fn depends_on_nothing_else(plate: &Plate, angle: f64, x: f64) -> Result<(), Test
     prop_assert_eq!(&expected, &summary(&with_contours(plate, rotated)), "rotated");
     prop_assert_eq!(&expected, &summary(&with_contours(plate, mirrored)), "mirrored");
     prop_assert_eq!(&expected, &summary(&with_contours(plate, Contour::reversed)), "reversed");
-    prop_assert_eq!(&expected, &summary(&with_contours(plate, halved)), "halved");
+    // The new corners may come too near old ones, which is refused, but never taken for else.
+    let halves = summary(&with_contours(plate, halved));
+    let near_miss = Error::NearMiss { at: DVec2::ZERO, gap_mm: 0.0, least_mm: 0.0 };
+    if halves != Err(std::mem::discriminant(&near_miss)) {
+        prop_assert_eq!(&expected, &halves, "halved");
+    }
 
     let twice = plate.cuts.iter().rev().chain(&plate.cuts).cloned().collect();
     let twice = summary(&Plate { cuts: twice, ..plate.clone() });

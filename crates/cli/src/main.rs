@@ -1,2 +1,66 @@
-//! The command line.
-fn main() {}
+//! The command line: reads arguments, files, the clock and the environment; calls the libraries;
+//! prints and writes.
+//!
+//! Knows commands, folders and terminals. Knows no geometry and no rule of building: what is true of a
+//! design is for the libraries to say.
+
+mod args;
+mod check;
+mod draw;
+mod file_name;
+mod files;
+mod folder;
+mod make;
+mod new;
+mod outputs;
+mod parts;
+mod picture;
+mod reading;
+mod report;
+mod schema;
+mod shell;
+mod source;
+mod terminal;
+mod whole_file;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::args::{Args, Command};
+
+/// How a command came out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Outcome {
+    /// Nothing fails: code 0.
+    Fine,
+    /// A finding fails: code 1.
+    Fails,
+    /// The parameter file cannot be understood: code 2, like a wrong call.
+    WrongFile,
+}
+
+fn main() -> ExitCode {
+    match run(&Args::parse().command) {
+        Ok(Outcome::Fine) => ExitCode::SUCCESS,
+        Ok(Outcome::Fails) => ExitCode::from(1),
+        Ok(Outcome::WrongFile) => ExitCode::from(2),
+        Err(error) => {
+            terminal::say(&format!("error: {error:#}"));
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// `Err` is a failure of the call or of the system, never a finding.
+fn run(command: &Command) -> anyhow::Result<Outcome> {
+    match command {
+        Command::New(args) => new::run(args),
+        Command::Check(args) => check::run(args),
+        Command::Make(args) => make::run(args),
+        Command::Picture(args) => picture::run(args),
+        Command::Schema => schema::run(),
+        Command::Completions(args) => shell::completions(args),
+        Command::Man(args) => shell::man(args),
+    }
+}

@@ -1,0 +1,133 @@
+//! The command line, as types. The doc comments are the help.
+
+use std::path::PathBuf;
+
+/// From one parameter file to a sump that a shop can cut and a keeper can glue.
+///
+/// Write a parameter file with `new`, look at what `check` finds, and let `make` write the solids, the
+/// flat panels, the pictures and the lists.
+#[derive(Debug, clap::Parser)]
+#[command(name = "sumpwright", version, after_help = AFTER_HELP)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+const AFTER_HELP: &str = "\
+Exit codes: 0 nothing fails, 1 a finding fails, 2 a wrong call or a file that cannot be understood.
+Data goes to standard output, talk to standard error. NO_COLOR=1 leaves colours out.";
+
+#[derive(Debug, clap::Subcommand)]
+pub(crate) enum Command {
+    New(NewArgs),
+    Check(CheckArgs),
+    Make(MakeArgs),
+    Picture(PictureArgs),
+    /// Print the JSON Schema of the parameter file, by which editors complete and check it
+    Schema,
+    #[command(hide = true)]
+    Completions(CompletionsArgs),
+    #[command(hide = true)]
+    Man(ManArgs),
+}
+
+/// Write a commented starter file, and its schema beside it
+#[derive(Debug, clap::Args)]
+pub(crate) struct NewArgs {
+    /// The file to write
+    #[arg(default_value = "sump.toml")]
+    pub(crate) file: PathBuf,
+    /// Inches, US gallons and degrees Fahrenheit
+    #[arg(long)]
+    pub(crate) us: bool,
+    /// Replace files that are there already
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// Print all findings, worst first; write nothing
+#[derive(Debug, clap::Args)]
+pub(crate) struct CheckArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Also list the checks that hold
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// Print the findings as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Write everything into one folder: solids, panels, fittings, pictures, lists
+///
+/// The folder is replaced whole, or not at all; a folder that holds anything else than what an earlier
+/// run wrote is left alone.
+#[derive(Debug, clap::Args)]
+pub(crate) struct MakeArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// The folder to write [default: `out/` and the file's name]
+    #[arg(long, value_name = "DIR")]
+    pub(crate) into: Option<PathBuf>,
+    /// Leave the pictures out
+    #[arg(long)]
+    pub(crate) no_pictures: bool,
+    /// Print findings and written files as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Write pictures of the sump with water in it
+#[derive(Debug, clap::Args)]
+pub(crate) struct PictureArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Which view; may be given more than once [default: all of them]
+    #[arg(long, value_enum)]
+    pub(crate) view: Vec<View>,
+    /// Width and height in pixels
+    #[arg(long, value_name = "WIDTHxHEIGHT", default_value = "1600x1000", value_parser = size)]
+    pub(crate) size: [usize; 2],
+    /// The folder to write into; pictures of the same name are replaced
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    pub(crate) into: PathBuf,
+    /// Print findings and written files as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// From where the sump is seen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum View {
+    /// All of it, from the front and above
+    Whole,
+    /// From straight above
+    Above,
+    /// Cut along its length, with the water levels
+    Section,
+    /// With the loose parts drawn above their places
+    Lifted,
+}
+
+/// `1600x1000`. Whether a picture can be that large is for the painter to say.
+fn size(text: &str) -> Result<[usize; 2], String> {
+    let sides = text
+        .split_once('x')
+        .and_then(|(width, height)| Some([width.parse().ok()?, height.parse().ok()?]));
+    sides.ok_or_else(|| "write width and height in pixels, such as `1600x1000`".to_owned())
+}
+
+/// Print completions for a shell
+#[derive(Debug, clap::Args)]
+pub(crate) struct CompletionsArgs {
+    /// The shell
+    pub(crate) shell: clap_complete::Shell,
+}
+
+/// Write the manual pages
+#[derive(Debug, clap::Args)]
+pub(crate) struct ManArgs {
+    /// The folder to write into
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    pub(crate) into: PathBuf,
+}

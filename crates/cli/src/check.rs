@@ -1,0 +1,29 @@
+//! `sumpwright check`: prints all findings, writes nothing.
+
+use std::io;
+
+use crate::args::CheckArgs;
+use crate::reading::Reading;
+use crate::terminal::{self, Progress};
+use crate::{Outcome, draw, parts};
+
+pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
+    let reading = Reading::of(&args.file)?;
+    let mut more = Vec::new();
+    if let Some(design) = &reading.design {
+        let progress = Progress::new();
+        progress.next("Building the solids");
+        more = parts::build(design).err().unwrap_or_default();
+    }
+    let report = reading.report(&more);
+    if args.json {
+        terminal::print(&format!("{:#}\n", report.to_json()))?;
+    } else {
+        let is_coloured = terminal::has_colour(&io::stdout());
+        terminal::print(&draw::report(
+            &report,
+            draw::Style { is_coloured, with_holding: args.all },
+        ))?;
+    }
+    Ok(reading.outcome(&report))
+}

@@ -1,0 +1,73 @@
+//! From a design with its solids to all the files of a folder.
+
+mod cautions;
+mod checks;
+mod index;
+mod index_page;
+mod index_text;
+mod model;
+mod panels;
+mod parts_list;
+mod pictures;
+mod print;
+
+use design::Design;
+use rayon::prelude::*;
+
+pub(crate) use index::show_bytes;
+pub(crate) use pictures::{draw, scene};
+
+use crate::file_name::FileName;
+use crate::files::{Files, Manifest};
+use crate::parts::Part;
+use crate::report::Report;
+use index::Index;
+
+/// Name of the parameter file's copy.
+const PARAMETERS: &str = "parameters.toml";
+
+/// A file on its way into [`Files`]: folder, name, extension, purpose, content.
+type Output = (&'static str, FileName, &'static str, String, Vec<u8>);
+
+/// All files of a design, and the manifest that lists them.
+///
+/// # Errors
+/// When a writer refuses: a bug of ours, said rather than hidden.
+pub(crate) fn files(
+    design: &Design,
+    parts: &[Part<'_>],
+    report: &Report<'_>,
+    with_pictures: bool,
+) -> anyhow::Result<(Files, Manifest)> {
+    let mut files = Files::default();
+    let mut outputs: Vec<Vec<Output>> =
+        parts.par_iter().map(|part| of_part(design, part)).collect::<anyhow::Result<_>>()?;
+    if with_pictures {
+        outputs.push(pictures::all(design, parts)?);
+    }
+    for (folder, name, extension, purpose, bytes) in outputs.into_iter().flatten() {
+        files.add(folder, &name, extension, purpose, bytes);
+    }
+    model::add(&mut files, design, parts)?;
+    print::add(&mut files, design, parts)?;
+    checks::add(&mut files, design, parts);
+    files.add_fixed("parts.csv", "the parts list, for a spreadsheet", parts_list::csv(parts));
+    files.add_fixed(
+        PARAMETERS,
+        "the parameter file that all of this was made from",
+        report.source.text.as_bytes(),
+    );
+    let index = Index::of(design, parts, report, &files);
+    let (page, text) = (index_page::write(&index), index_text::write(&index));
+    files.add_fixed("index.html", "this overview, for a browser", page);
+    files.add_fixed("index.txt", "this overview, as plain text", text);
+    let manifest = Manifest::of(&files, PARAMETERS);
+    Ok((files, manifest))
+}
+
+fn of_part(design: &Design, part: &Part<'_>) -> anyhow::Result<Vec<Output>> {
+    let mut outputs = model::of_part(part)?;
+    outputs.extend(panels::of_part(design, part));
+    outputs.extend(print::of_part(part));
+    Ok(outputs)
+}

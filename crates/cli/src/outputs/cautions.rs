@@ -1,0 +1,91 @@
+//! Where the work can hurt, and what to do about it.
+//!
+//! Usual cautions of the trade (common practice), written from general knowledge; the safety data
+//! sheets of the makers, local codes and licensed people come before them.
+
+use design::Design;
+use params::Material;
+use units::{System, Volume};
+
+/// A caution: its title and what to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Caution {
+    pub(crate) title: &'static str,
+    pub(crate) text: String,
+}
+
+/// The cautions that a design calls for.
+pub(crate) fn of(design: &Design) -> Vec<Caution> {
+    let mut cautions = vec![cutting(design)];
+    if design.joints.iter().any(|joint| joint.kind.is_glued()) {
+        cautions.push(caution(
+            "Gluing",
+            "Solvent cements and their vapours harm and catch fire. Work under extraction or in the open, away \
+             from flames and sparks, with the gloves and eye protection that the cement's safety data sheet \
+             names. Cemented joints need days to reach their strength: wait as long as the maker says.",
+        ));
+    }
+    if design.pieces.iter().any(|piece| piece.role.is_printed()) {
+        cautions.push(caution(
+            "Printing",
+            "Air the room while printing. Filaments and their dyes may give off what harms animals: take one \
+             that is known to be harmless in your water, and rinse the parts.",
+        ));
+    }
+    cautions.push(caution(
+        "Leak test before use",
+        "Fill the finished box to the rim on a level place where a leak does no harm, and leave it for a day at \
+         least. Stay clear of the panels while it fills. Test again after every change.",
+    ));
+    cautions.push(floor_load(design));
+    cautions.push(caution(
+        "Mains near water",
+        "Plug everything in through a residual-current device (ground-fault interrupter), let every cable hang \
+         in a loop below its socket so that water drips off, and pull all plugs before you reach into the water. \
+         Fixed wiring is for a licensed electrician.",
+    ));
+    cautions.push(caution(
+        "Local codes come first",
+        "Nothing here replaces the electrical, plumbing and building codes of the place, or the judgement of \
+         the people licensed to work by them. Ask them where a failure could hurt somebody.",
+    ));
+    cautions
+}
+
+fn caution(title: &'static str, text: impl Into<String>) -> Caution {
+    Caution { title, text: text.into() }
+}
+
+fn cutting(design: &Design) -> Caution {
+    let has_pvc = design.sheets.values().any(|sheet| sheet.material == Material::Pvc);
+    let laser = if has_pvc {
+        "This design has parts of PVC: never cut PVC with a laser, for it gives off hydrogen chloride, which \
+         harms people and machines."
+    } else {
+        "Never cut PVC with a laser, not even an offcut: it gives off hydrogen chloride."
+    };
+    caution(
+        "Cutting",
+        format!(
+            "Clamp the sheet, wear eye and ear protection, and draw dust, chips and fumes off. {laser} Edges and \
+             chips are sharp: break every edge that a hand can reach."
+        ),
+    )
+}
+
+/// The outer size bounds what the box can hold from above, so nobody is told too little.
+fn floor_load(design: &Design) -> Caution {
+    let most = Volume::l(design.outside.element_product() * 1e-6);
+    let each = match design.report {
+        System::Metric => "a litre of sea water weighs a little over 1 kg",
+        System::UsCustomary => "a gallon of sea water weighs a little over 8½ lb",
+    };
+    caution(
+        "Weight",
+        format!(
+            "By its outer size the box cannot hold more than {}; {each}. Stand and floor must carry it filled to \
+             the rim, on a level, even surface that supports the whole bottom. Empty it before moving it.",
+            most.show(design.report)
+        ),
+    )
+}

@@ -1,0 +1,174 @@
+//! The index of a folder: the page that a keeper opens first. What it says is gathered here once; it
+//! is written as a page for a browser and as plain text.
+
+use design::Design;
+use units::{Length, System};
+
+use super::cautions::{self, Caution};
+use super::parts_list;
+use crate::draw::{self, Style};
+use crate::files::Files;
+use crate::parts::Part;
+use crate::report::Report;
+
+/// What the index says.
+#[derive(Debug)]
+pub(crate) struct Index<'a> {
+    pub(crate) title: &'a str,
+    pub(crate) outside: String,
+    /// Numbers of findings of each grade, in words.
+    pub(crate) summary: String,
+    /// The findings as `check` draws them.
+    pub(crate) findings: String,
+    pub(crate) cautions: Vec<Caution>,
+    pub(crate) parts: Vec<PartRow>,
+    pub(crate) chambers: Vec<[String; 3]>,
+    pub(crate) groups: Vec<Group<'a>>,
+}
+
+/// One line of the parts list, in words.
+#[derive(Debug)]
+pub(crate) struct PartRow {
+    pub(crate) number: String,
+    pub(crate) name: String,
+    pub(crate) quantity: String,
+    pub(crate) material: String,
+    pub(crate) size: String,
+    pub(crate) mass: String,
+    pub(crate) role: &'static str,
+    pub(crate) notes: String,
+    /// Kind and path of each of its files.
+    pub(crate) files: Vec<(String, String)>,
+}
+
+/// Files of one folder.
+#[derive(Debug)]
+pub(crate) struct Group<'a> {
+    pub(crate) title: &'static str,
+    pub(crate) files: Vec<Entry<'a>>,
+}
+
+/// One file.
+#[derive(Debug)]
+pub(crate) struct Entry<'a> {
+    pub(crate) path: &'a str,
+    pub(crate) purpose: &'a str,
+    pub(crate) size: String,
+}
+
+/// Folders in the order in which they are wanted, with what they hold.
+const GROUPS: &[(&str, &str)] = &[
+    ("pictures/", "Pictures"),
+    ("panels/", "Flat panels for the shop"),
+    ("print/", "Fittings to print"),
+    ("model/", "Solid model"),
+    ("checks/", "For checking with other programs"),
+    ("", "Lists"),
+];
+
+impl<'a> Index<'a> {
+    /// Gathers what there is to say.
+    pub(crate) fn of(
+        design: &'a Design,
+        parts: &[Part<'_>],
+        report: &Report<'_>,
+        files: &'a Files,
+    ) -> Self {
+        let system = design.report;
+        let [x, y, z] = design.outside.to_array().map(|mm| Length::mm(mm).show(system));
+        Self {
+            title: &design.title,
+            outside: format!("{x} long, {y} wide, {z} high"),
+            summary: report.summary(),
+            findings: findings(report),
+            cautions: cautions::of(design),
+            parts: parts.iter().map(|part| part_row(part, files, system)).collect(),
+            chambers: chambers(design),
+            groups: groups(files),
+        }
+    }
+}
+
+fn part_row(part: &Part<'_>, files: &Files, system: System) -> PartRow {
+    let piece = part.piece;
+    let material = match &piece.sheet {
+        Some(sheet) => format!("{} (sheet {sheet})", piece.material),
+        None => piece.material.clone(),
+    };
+    PartRow {
+        number: piece.number.clone(),
+        name: piece.name.clone(),
+        quantity: piece.quantity.to_string(),
+        material,
+        size: parts_list::size(part).show(system),
+        mass: parts_list::show_mass(part.mass_kg(), system),
+        role: piece.role.words(),
+        notes: parts_list::notes(piece),
+        files: files_of(part, files),
+    }
+}
+
+/// The drawings, solids and meshes of one part: `DXF`, `panels/07-comb.dxf` and so on.
+fn files_of(part: &Part<'_>, files: &Files) -> Vec<(String, String)> {
+    let name = part.file_name.to_string();
+    let kind = |(path, _): (&str, &crate::files::File)| {
+        let (folder, file) = path.rsplit_once('/')?;
+        let (stem, extension) = file.split_once('.')?;
+        let kind = if folder == "print" { "print".to_owned() } else { extension.to_uppercase() };
+        (stem == name).then(|| (kind, path.to_owned()))
+    };
+    files.iter().filter_map(kind).collect()
+}
+
+/// The findings as `check` draws them, in a file that is called what its copy in the folder is called:
+/// where it stood on this machine is nobody's business.
+fn findings(report: &Report<'_>) -> String {
+    let style = Style { is_coloured: false, with_holding: true };
+    draw::findings(report, super::PARAMETERS, style) + &report.summary() + "\n"
+}
+
+/// Name, height of the water, and what decides it.
+fn chambers(design: &Design) -> Vec<[String; 3]> {
+    let row = |chamber: &design::Chamber| {
+        let level = Length::mm(chamber.level_mm).show(design.report);
+        [chamber.name.clone(), level, chamber.level_reason.clone()]
+    };
+    design.chambers.iter().map(row).collect()
+}
+
+fn groups(files: &Files) -> Vec<Group<'_>> {
+    let group_of = |path: &str| GROUPS.iter().position(|(folder, _)| path.starts_with(folder));
+    let group = |(i, (_, title)): (usize, &(&str, &'static str))| Group {
+        title,
+        files: files
+            .iter()
+            .filter(|(path, _)| group_of(path) == Some(i))
+            .map(|(path, file)| Entry {
+                path,
+                purpose: &file.purpose,
+                size: show_bytes(file.bytes.len()),
+            })
+            .collect(),
+    };
+    GROUPS.iter().enumerate().map(group).filter(|group| !group.files.is_empty()).collect()
+}
+
+/// `812 B`, `12 kB`, `3.4 MB`.
+pub(crate) fn show_bytes(bytes: usize) -> String {
+    match bytes {
+        0..1000 => format!("{bytes} B"),
+        1000..1_000_000 => format!("{} kB", (bytes + 500) / 1000),
+        _ => format!("{}.{} MB", (bytes + 50_000) / 1_000_000, (bytes + 50_000) / 100_000 % 10),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_of_files() {
+        let shown = [0, 999, 1000, 1500, 999_499, 1_000_000, 3_449_999].map(show_bytes);
+        assert_eq!(shown, ["0 B", "999 B", "1 kB", "2 kB", "999 kB", "1.0 MB", "3.4 MB"]);
+    }
+}

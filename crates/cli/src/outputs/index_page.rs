@@ -1,0 +1,146 @@
+//! The index as a page for a browser: one file, its pictures beside it, nothing from elsewhere.
+
+use super::index::{Entry, Group, Index, PartRow};
+
+const STYLE: &str = include_str!("index_page.css");
+
+/// Writes the index.
+pub(crate) fn write(index: &Index<'_>) -> String {
+    let title = escaped(index.title);
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
+         <p class=\"lead\">{outside} · findings: {summary}</p>\n{pictures}{cautions}{parts}{chambers}{findings}{files}\
+         <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
+         same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
+         </body>\n</html>\n",
+        outside = escaped(&index.outside),
+        summary = escaped(&index.summary),
+        pictures = pictures(index),
+        cautions = cautions(index),
+        parts = parts(index),
+        chambers = chambers(index),
+        findings =
+            section("Findings", "findings", &format!("<pre>{}</pre>\n", escaped(&index.findings))),
+        files = section("Files", "files", &index.groups.iter().map(files).collect::<String>()),
+        version = env!("CARGO_PKG_VERSION"),
+        parameters = super::PARAMETERS,
+    )
+}
+
+fn section(title: &str, id: &str, body: &str) -> String {
+    format!("<section id=\"{id}\">\n<h2>{title}</h2>\n{body}</section>\n")
+}
+
+fn pictures(index: &Index<'_>) -> String {
+    let is_picture = |file: &&Entry<'_>| file.path.ends_with(".png");
+    let figure = |file: &Entry<'_>| {
+        let (path, purpose) = (escaped(file.path), escaped(file.purpose));
+        format!(
+            "<figure><a href=\"{path}\"><img src=\"{path}\" alt=\"{purpose}\"></a><figcaption>{purpose}</figcaption></figure>\n"
+        )
+    };
+    let figures: String =
+        index.groups.iter().flat_map(|group| &group.files).filter(is_picture).map(figure).collect();
+    if figures.is_empty() {
+        String::new()
+    } else {
+        format!("<div class=\"pictures\">\n{figures}</div>\n")
+    }
+}
+
+fn cautions(index: &Index<'_>) -> String {
+    let item = |caution: &super::cautions::Caution| {
+        format!(
+            "<li><strong>{}.</strong> {}</li>\n",
+            escaped(caution.title),
+            escaped(&caution.text)
+        )
+    };
+    let items: String = index.cautions.iter().map(item).collect();
+    section("Before you begin", "before", &format!("<ul class=\"cautions\">\n{items}</ul>\n"))
+}
+
+fn parts(index: &Index<'_>) -> String {
+    let head = ["no", "part", "qty", "for", "material", "size", "mass each", "notes", "files"];
+    let row = |part: &PartRow| {
+        let PartRow { number, name, quantity, material, size, mass, role, notes, files } = part;
+        let words = [number.as_str(), name, quantity, role, material, size, mass, notes];
+        let numbers = ["no", "qty", "size", "mass each"];
+        let cell = |(head, words): (&&str, &str)| cell(words, numbers.contains(head));
+        let cells: String = head.iter().zip(words).map(cell).collect();
+        let link = |(kind, path): &(String, String)| {
+            format!("<a href=\"{}\">{}</a>", escaped(path), escaped(kind))
+        };
+        let links: Vec<String> = files.iter().map(link).collect();
+        format!("<tr>{cells}<td>{}</td></tr>\n", links.join(" "))
+    };
+    let rows: String = index.parts.iter().map(row).collect();
+    section("Parts", "parts", &table(&head, &rows))
+}
+
+fn chambers(index: &Index<'_>) -> String {
+    let row = |[name, water, reason]: &[String; 3]| {
+        format!("<tr>{}{}{}</tr>\n", cell(name, false), cell(water, true), cell(reason, false))
+    };
+    let rows: String = index.chambers.iter().map(row).collect();
+    let head = ["chamber", "water above the floor", "because"];
+    section("Chambers", "chambers", &table(&head, &rows))
+}
+
+/// Files of one group, folded away: the parts above have links to theirs.
+fn files(group: &Group<'_>) -> String {
+    let row = |file: &Entry<'_>| {
+        let path = escaped(file.path);
+        format!(
+            "<tr><td><a href=\"{path}\">{path}</a></td>{}{}</tr>\n",
+            cell(&file.size, true),
+            cell(file.purpose, false)
+        )
+    };
+    let rows: String = group.files.iter().map(row).collect();
+    let table = table(&["file", "size", "what it is for"], &rows);
+    let (title, n) = (group.title, group.files.len());
+    format!("<details><summary>{title} <span>{n}</span></summary>\n{table}</details>\n")
+}
+
+fn table(head: &[&str], rows: &str) -> String {
+    let head: String = head.iter().map(|cell| format!("<th>{cell}</th>")).collect();
+    format!(
+        "<div class=\"wide\"><table>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n"
+    )
+}
+
+fn cell(words: &str, is_number: bool) -> String {
+    let class = if is_number { " class=\"number\"" } else { "" };
+    format!("<td{class}>{}</td>", escaped(words))
+}
+
+/// Words as text of a page, in an attribute too. Letters that no page may hold are replaced.
+fn escaped(words: &str) -> String {
+    let mut text = String::with_capacity(words.len());
+    for letter in words.chars() {
+        match letter {
+            '&' => text += "&amp;",
+            '<' => text += "&lt;",
+            '>' => text += "&gt;",
+            '"' => text += "&quot;",
+            '\'' => text += "&#39;",
+            '\n' | '\t' => text.push(letter),
+            _ if letter.is_control() => text.push('\u{fffd}'),
+            _ => text.push(letter),
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::escaped;
+
+    #[test]
+    fn names_cannot_become_markup() {
+        assert_eq!(escaped("<b a=\"'&\u{1b}"), "&lt;b a=&quot;&#39;&amp;\u{fffd}");
+    }
+}

@@ -1,0 +1,40 @@
+//! Pictures of the sump with water in it.
+
+use anyhow::Context;
+use design::Design;
+use scene::{Scene, View};
+
+use super::Output;
+use crate::file_name::FileName;
+use crate::parts::Part;
+
+/// Width and height of the pictures in a folder, px.
+const SIZE: [usize; 2] = [1600, 1000];
+
+/// The scene of a design.
+pub(crate) fn scene(design: &Design, parts: &[Part<'_>]) -> anyhow::Result<Scene> {
+    let meshes: Vec<solid::Mesh> = parts.iter().map(|part| part.mesh.clone()).collect();
+    Scene::assembled(design, &meshes).context("cannot set up the scene")
+}
+
+/// One view as PNG.
+pub(crate) fn draw(scene: &Scene, view: View, size: [usize; 2]) -> anyhow::Result<Vec<u8>> {
+    scene::picture(scene, view, size)
+        .with_context(|| format!("cannot draw the view `{}`", view.name()))
+}
+
+/// All views.
+pub(super) fn all(design: &Design, parts: &[Part<'_>]) -> anyhow::Result<Vec<Output>> {
+    let scene = scene(design, parts)?;
+    let output = |view: View| {
+        let caption = format!("{}, {}", design.title, view.words());
+        Ok((
+            "pictures",
+            FileName::of(view.name(), "view"),
+            "png",
+            caption,
+            draw(&scene, view, SIZE)?,
+        ))
+    };
+    View::ALL.into_iter().map(output).collect()
+}

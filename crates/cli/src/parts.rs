@@ -1,0 +1,94 @@
+//! Every piece of a design as an exact solid, a mesh and, for sheet, a flat pattern.
+
+use design::{Design, Piece};
+use findings::Finding;
+use plate::{FlatPattern, Shape, Tolerance, arrange, flat_pattern};
+use rayon::prelude::*;
+use solid::{Mesh, Solid};
+
+use crate::file_name::FileName;
+
+/// How far a mesh may stay from the exact solid, mm: a twentieth of what a 0.4 mm nozzle lays down, and
+/// less than a picture can show.
+pub(crate) const CHORD_ERROR_MM: f64 = 0.02;
+
+/// A piece in all the forms that files are written from, each proved against the others.
+#[derive(Debug)]
+pub(crate) struct Part<'a> {
+    pub(crate) piece: &'a Piece,
+    /// Number and name, for its files.
+    pub(crate) file_name: FileName,
+    pub(crate) solid: Solid,
+    pub(crate) mesh: Mesh,
+    /// For what is cut from sheet.
+    pub(crate) flat: Option<Flat>,
+}
+
+/// A flat part in plan.
+#[derive(Debug)]
+pub(crate) struct Flat {
+    pub(crate) pattern: FlatPattern,
+    pub(crate) thickness_mm: f64,
+    /// Area that is material anywhere in its thickness, by the arrangement that the solid is built from.
+    pub(crate) area_mm2: f64,
+    /// Its volume by the same.
+    pub(crate) volume_mm3: f64,
+}
+
+/// Why a piece has no solid.
+type Reason = Box<dyn std::error::Error + Send + Sync>;
+
+/// Every piece, in the order of `design.pieces`.
+///
+/// # Errors
+/// A finding for each piece whose solid, mesh and own arithmetic do not agree: nothing may be written
+/// from it.
+pub(crate) fn build(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
+    let built: Vec<Result<Part<'_>, Reason>> = design.pieces.par_iter().map(part).collect();
+    let (mut parts, mut refusals) = (Vec::new(), Vec::new());
+    for (piece, part) in design.pieces.iter().zip(built) {
+        match part {
+            Ok(part) => parts.push(part),
+            Err(reason) => refusals.push(refusal(piece, &reason)),
+        }
+    }
+    if refusals.is_empty() { Ok(parts) } else { Err(refusals) }
+}
+
+impl Part<'_> {
+    /// Mass of one, kg, where the density is known.
+    pub(crate) fn mass_kg(&self) -> Option<f64> {
+        self.piece.density_kg_m3.map(|density| self.solid.volume_mm3() * 1e-9 * density)
+    }
+}
+
+fn part(piece: &Piece) -> Result<Part<'_>, Reason> {
+    let (solid, flat) = match &piece.shape {
+        Shape::Sheet(plate) => {
+            let arrangement = arrange(plate, &Tolerance::default())?;
+            let flat = Flat {
+                pattern: flat_pattern(plate, &arrangement),
+                thickness_mm: plate.thickness,
+                area_mm2: arrangement.area(),
+                volume_mm3: arrangement.volume(),
+            };
+            // What is printed may be described like a sheet part, but no shop cuts it.
+            (Solid::of_plate(&arrangement)?, piece.role.is_sheet().then_some(flat))
+        }
+        turned @ Shape::Turned(_) => (Solid::of_shape(turned)?, None),
+    };
+    let mesh = solid.checked_mesh(CHORD_ERROR_MM)?;
+    Ok(Part { piece, file_name: FileName::numbered(&piece.number, &piece.name), solid, mesh, flat })
+}
+
+fn refusal(piece: &Piece, reason: &Reason) -> Finding {
+    let Piece { number, name, parameter, .. } = piece;
+    Finding::fails(
+        "no-solid",
+        parameter,
+        format!("part {number} `{name}` does not make a solid: {reason}"),
+    )
+    .with_hint(
+        "change the measures that make this place of the part; nothing is written until it does",
+    )
+}

@@ -1,0 +1,122 @@
+//! All findings of one file, worst first.
+
+use findings::{Finding, Grade};
+use params::Spans;
+use serde::Serialize;
+use serde_json::{Value, json};
+
+use crate::Outcome;
+use crate::source::{Source, Stretch};
+
+/// Findings with the file that they are about.
+#[derive(Debug)]
+pub(crate) struct Report<'a> {
+    /// The file.
+    pub(crate) source: &'a Source,
+    /// Sorted, each with its place where it has one.
+    pub(crate) findings: Vec<Finding>,
+}
+
+/// How many findings there are of each grade.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub(crate) struct Counts {
+    pub(crate) fails: usize,
+    pub(crate) tight: usize,
+    pub(crate) not_checked: usize,
+    pub(crate) holds: usize,
+}
+
+/// A finding as it is written to JSON.
+#[derive(Serialize)]
+struct Placed<'a> {
+    #[serde(flatten)]
+    finding: &'a Finding,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    place: Option<Stretch>,
+}
+
+impl<'a> Report<'a> {
+    /// Sorts findings: the worst first, those of one grade in the order of the file.
+    pub(crate) fn new(source: &'a Source, spans: &Spans, findings: Vec<Finding>) -> Self {
+        let place = |mut finding: Finding| {
+            let span = finding.span.take().or_else(|| spans.get(&finding.parameter));
+            finding.span = span.map(|span| source.whole_letters(&span));
+            finding
+        };
+        let mut findings: Vec<Finding> = findings.into_iter().map(place).collect();
+        findings.sort_by(Finding::reading_order);
+        Self { source, findings }
+    }
+
+    /// How many there are of each grade.
+    pub(crate) fn counts(&self) -> Counts {
+        let mut counts = Counts::default();
+        for finding in &self.findings {
+            *match finding.grade {
+                Grade::Fails => &mut counts.fails,
+                Grade::Tight => &mut counts.tight,
+                Grade::NotChecked => &mut counts.not_checked,
+                Grade::Holds => &mut counts.holds,
+            } += 1;
+        }
+        counts
+    }
+
+    /// How the command comes out by these findings, for a file that was understood.
+    pub(crate) fn outcome(&self) -> Outcome {
+        if self.counts().fails > 0 { Outcome::Fails } else { Outcome::Fine }
+    }
+
+    /// `2 fail, 1 is tight, 1 was not checked, 30 hold`.
+    pub(crate) fn summary(&self) -> String {
+        let Counts { fails, tight, not_checked, holds } = self.counts();
+        let parts = [
+            (fails, "fails", "fail"),
+            (tight, "is tight", "are tight"),
+            (not_checked, "was not checked", "were not checked"),
+            (holds, "holds", "hold"),
+        ];
+        let parts: Vec<String> = parts
+            .iter()
+            .filter(|(n, ..)| *n > 0)
+            .map(|(n, one, many)| format!("{n} {}", if *n == 1 { one } else { many }))
+            .collect();
+        if parts.is_empty() { "no findings".to_owned() } else { parts.join(", ") }
+    }
+
+    /// The report as JSON.
+    pub(crate) fn to_json(&self) -> Value {
+        let placed = self.findings.iter().map(|finding| {
+            let place = finding.span.as_ref().map(|span| self.source.stretch(span));
+            serde_json::to_value(Placed { finding, place }).expect("a finding is plain data")
+        });
+        json!({
+            "sumpwright": env!("CARGO_PKG_VERSION"),
+            "file": self.source.name,
+            "counts": self.counts(),
+            "findings": placed.collect::<Vec<_>>(),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_worst_comes_first_and_then_the_order_of_the_file() {
+        let source = Source { name: "a.toml".into(), text: "a = 1\nb = 2\n".into() };
+        let findings = vec![
+            Finding::holds("h", "", "h"),
+            Finding::fails("b", "", "b").at(6..7),
+            Finding::tight("t", "", "t"),
+            Finding::fails("a", "", "a").at(0..1),
+        ];
+        let report = Report::new(&source, &Spans::default(), findings);
+        let codes: Vec<_> = report.findings.iter().map(|finding| finding.code).collect();
+        assert_eq!(codes, ["a", "b", "t", "h"]);
+        assert_eq!(report.summary(), "2 fail, 1 is tight, 1 holds");
+        assert_eq!(report.to_json()["findings"][1]["place"]["line"], 2);
+        assert_eq!(report.outcome(), Outcome::Fails);
+    }
+}

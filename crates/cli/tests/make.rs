@@ -1,0 +1,84 @@
+//! What `make` writes: the same bytes every time, every file listed, nothing replaced that is not ours.
+
+mod common;
+
+use std::fs;
+
+use common::{DEMOS, all_of, assert_whole, contents, demo, run, sumpwright};
+
+#[test]
+fn demos_are_made_and_every_file_is_listed() {
+    for name in DEMOS {
+        let dir = tempfile::tempdir().expect("a temporary folder");
+        fs::copy(demo(name), dir.path().join(name).with_extension("toml")).expect("copied");
+        let output = run(dir.path(), &["make", &format!("{name}.toml"), "--no-pictures"]);
+        assert_eq!(output.status.code(), Some(0), "{name}: {}", all_of(&output));
+        let target = dir.path().join("out").join(name);
+        assert_eq!(output.stdout, format!("out/{name}\n").as_bytes());
+        assert_whole(&target, name);
+        let files = contents(&target);
+        let page = String::from_utf8(files["index.html"].clone()).expect("a page is text");
+        for path in files.keys().filter(|path| *path != "index.txt" && *path != "index.html") {
+            assert!(
+                page.contains(&format!("href=\"{path}\"")),
+                "{name}: `{path}` is not in the index"
+            );
+        }
+        for wanted in [
+            "model/assembly.step",
+            "model/assembly.3mf",
+            "parts.csv",
+            "parameters.toml",
+            "checks/solids.json",
+        ] {
+            assert!(files.contains_key(wanted), "{name}: `{wanted}` is missing");
+        }
+    }
+}
+
+#[test]
+fn the_same_file_gives_the_same_bytes_on_any_number_of_threads() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let file = demo("seahorse");
+    let file = file.to_str().expect("a path of letters");
+    let run = |args: &[&str], threads: &str| {
+        let output = sumpwright(dir.path(), args)
+            .env("RAYON_NUM_THREADS", threads)
+            .output()
+            .expect("the binary runs");
+        assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+    };
+    let make = |target: &str, threads: &str| {
+        run(&["make", file, "--into", target, "--no-pictures"], threads);
+        // Small ones, so that a build for debugging is not kept busy for minutes.
+        run(
+            &["picture", file, "--into", &format!("{target}-pictures"), "--size", "320x240"],
+            threads,
+        );
+        let mut files = contents(&dir.path().join(target));
+        files.extend(contents(&dir.path().join(format!("{target}-pictures"))));
+        files
+    };
+    let (one, eight) = (make("one", "1"), make("eight", "8"));
+    assert_eq!(one.keys().collect::<Vec<_>>(), eight.keys().collect::<Vec<_>>());
+    for (path, bytes) in &one {
+        assert!(*bytes == eight[path], "`{path}` differs");
+    }
+}
+
+#[test]
+fn a_failing_design_writes_nothing_and_keeps_the_folder() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let path = dir.path().join("sump.toml");
+    fs::copy(demo("brook"), &path).expect("copied");
+    let args = ["make", "sump.toml", "--into", "target", "--no-pictures"];
+    assert_eq!(run(dir.path(), &args).status.code(), Some(0));
+    let before = contents(&dir.path().join("target"));
+    let text = fs::read_to_string(&path)
+        .expect("read")
+        .replace("length = \"11 in\"", "length = \"110 in\"");
+    fs::write(&path, text).expect("written");
+    let output = run(dir.path(), &args);
+    assert_eq!(output.status.code(), Some(1), "{}", all_of(&output));
+    assert!(contents(&dir.path().join("target")) == before);
+}

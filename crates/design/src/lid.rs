@@ -5,14 +5,16 @@ use glam::{DVec2, DVec3, dvec2};
 use params::Lid;
 use plate::{Contour, Cut, Plate, Shape};
 
+use crate::checks::bounds;
 use crate::draft::{Builder, Draft};
 use crate::enclosure::Enclosure;
 use crate::frame::pose;
 use crate::layout::{Layout, Space};
 use crate::model::{JointKind, Role};
 
-/// How far a lid is drawn above its place.
+/// A lid is drawn this far above its place at least, and above what is lifted out under it.
 const LIFT_MM: f64 = 120.0;
+const ABOVE_OTHERS_MM: f64 = 40.0;
 /// Room around a pipe that passes a lid, each side; common practice.
 const PIPE_ROOM_MM: f64 = 3.0;
 
@@ -78,9 +80,22 @@ fn one(b: &mut Builder<'_>, enclosure: &Enclosure, chamber: &Space, lid: &Lid, p
         Draft::new(Role::Lid, format!("lid {}", chamber.name), parameter, Shape::Sheet(plate))
             .sheet(&sheet)
             .pose(pose(DVec3::X, DVec3::Y, lo.extend(enclosure.outside.z)))
-            .lifts(LIFT_MM),
+            .lifts(lift_mm(b, enclosure, chamber)),
     );
     b.touch(JointKind::Rests, id, rim);
+}
+
+/// So high that the equipment of the chamber, drawn above its place, stays below the lid.
+fn lift_mm(b: &Builder<'_>, enclosure: &Enclosure, chamber: &Space) -> f64 {
+    let is_under = |[lo, hi]: [DVec3; 2]| {
+        let middle = 0.5 * (lo + hi).truncate();
+        middle.cmpgt(chamber.min).all() && middle.cmplt(chamber.max).all()
+    };
+    let lifted = b.drafts.iter().filter(|d| d.role == Role::Equipment).filter_map(|d| {
+        let room = bounds(&d.shape, &d.pose);
+        is_under(room).then(|| room[1].z + d.loose.map_or(0.0, |l| l.lift_mm))
+    });
+    lifted.fold(LIFT_MM, |lift, top| lift.max(top + ABOVE_OTHERS_MM - enclosure.outside.z))
 }
 
 /// Over the chamber lengthwise, on to the rim by the lap at front and back and at an end of the sump.

@@ -8,11 +8,12 @@ mod levels;
 mod names;
 mod spots;
 
-use glam::DVec2;
+use glam::{DVec2, DVec3};
 
 use crate::camera::{Camera, Frame};
 use crate::image::Image;
-use crate::scene::{Body, Label, Scene};
+use crate::scene::{Body, Label, Scene, Topic};
+use crate::seen::Seen;
 use canvas::{Canvas, Ink};
 use font::{Lettering, Weight};
 use spots::Obstacles;
@@ -95,7 +96,7 @@ pub(crate) struct Notes<'a> {
 
 pub(crate) use names::Place as NamePlace;
 
-/// Writes on a picture of `scene`.
+/// Writes on a picture of `scene`. The earlier labels matter more.
 pub(crate) fn annotate(
     image: &Image,
     scene: &Scene,
@@ -106,23 +107,44 @@ pub(crate) fn annotate(
 ) -> Image {
     let Some(mut canvas) = Canvas::over(image) else { return image.clone() };
     let drawing = drawing_frame(scene, camera);
-    let (inside, outside) = names::split(labels, scene, camera, style, notes.names);
-    let callouts = place_callouts(&outside, drawing, camera, style, image.size);
-    let mut obstacles = Obstacles {
-        texts: callouts.iter().map(|c| c.text).collect(),
-        things: scene.bodies.iter().filter_map(|b| thing_frame(b, camera)).collect(),
-        lines: callouts.iter().map(|c| [c.anchor, c.port]).collect(),
+    let mut obstacles = Obstacles { texts: Vec::new(), things: things(scene, camera, drawing) };
+    let marks = if notes.has_levels {
+        levels::plan(scene, camera, style, &mut obstacles)
+    } else {
+        Vec::new()
     };
+    let seen = Seen::new(scene, camera);
+    let surroundings =
+        names::Surroundings { scene, camera, seen: &seen, style, place: notes.names };
+    let (mut names, mut outside) = (Vec::new(), Vec::new());
+    for label in labels {
+        let level = scene.levels.iter().find(|l| l.chamber == label.text);
+        let level = level.filter(|_| label.topic == Topic::Chamber);
+        let is_marked = marks.iter().any(|m| m.chamber == label.text);
+        let text = match level {
+            Some(level) if notes.has_levels && !is_marked => {
+                format!("{}, {}", label.text, levels::height(level, scene))
+            }
+            _ => label.text.clone(),
+        };
+        match level.and_then(|l| surroundings.place(&text, l, &mut obstacles)) {
+            Some(name) => names.push(name),
+            None => outside.extend(seen.anchor(label, scene, &obstacles.things).map(|anchor| (text, anchor))),
+        }
+    }
+    let callouts = place_callouts(&outside, drawing, camera, style, image.size, &obstacles.texts);
     for callout in &callouts {
         draw_leader(&mut canvas, callout, style);
     }
+    for mark in &marks {
+        levels::draw(&mut canvas, mark, style);
+    }
+    for name in &names {
+        names::draw(&mut canvas, name, style);
+    }
     for callout in &callouts {
-        draw_label(&mut canvas, &outside[callout.label].text, callout, style);
+        draw_label(&mut canvas, &outside[callout.label].0, callout, style);
     }
-    if notes.has_levels {
-        levels::draw(&mut canvas, scene, camera, style, &mut obstacles);
-    }
-    names::draw(&mut canvas, &inside, camera, style, &mut obstacles);
     caption::draw(&mut canvas, scene, camera, style, notes.view, image.size);
     canvas.into_image()
 }
@@ -133,25 +155,32 @@ fn drawing_frame(scene: &Scene, camera: &Camera) -> Frame {
     Frame::around(points).unwrap_or(Frame { min: DVec2::ZERO, max: DVec2::ZERO })
 }
 
-/// The part of the picture that an opaque body takes.
-fn thing_frame(body: &Body, camera: &Camera) -> Option<Frame> {
-    let corners = body.triangles.iter().flat_map(|t| t.corners);
-    let frame = Frame::around(corners.map(|p| camera.project(p)))?;
-    (!body.look.is_clear).then_some(frame)
+/// The parts of the picture that opaque things inside the sump take.
+fn things(scene: &Scene, camera: &Camera, drawing: Frame) -> Vec<Frame> {
+    // What takes more than this share of the drawing is no thing inside, but a wall of it.
+    const MOST_SHARE: f64 = 0.3;
+    let area = |frame: &Frame| frame.size().element_product();
+    let frame = |body: &Body| {
+        let corners = body.triangles.iter().flat_map(|t| t.corners);
+        Frame::around(corners.map(|p| camera.project(p)))
+    };
+    let opaque = scene.bodies.iter().filter(|b| !b.look.is_clear).filter_map(frame);
+    opaque.filter(|f| area(f) < MOST_SHARE * area(&drawing)).collect()
 }
 
 fn place_callouts(
-    labels: &[&Label],
+    labels: &[(String, DVec3)],
     drawing: Frame,
     camera: &Camera,
     style: &Style,
     size: [usize; 2],
+    blocked: &[Frame],
 ) -> Vec<callouts::Callout> {
     let wanted: Vec<callouts::Wanted> = labels
         .iter()
-        .map(|label| callouts::Wanted {
-            anchor: camera.project(label.anchor),
-            width: style.label.width(&label.text),
+        .map(|(text, anchor)| callouts::Wanted {
+            anchor: camera.project(*anchor),
+            width: style.label.width(text),
         })
         .collect();
     let layout = callouts::Layout {
@@ -160,7 +189,7 @@ fn place_callouts(
         line: style.line,
         gap: style.gap,
     };
-    callouts::arrange(&wanted, &layout)
+    callouts::arrange(&wanted, &layout, blocked)
 }
 
 fn draw_leader(canvas: &mut Canvas, callout: &callouts::Callout, style: &Style) {

@@ -46,6 +46,11 @@ impl Frame {
         self.min.cmple(other.min).all() && other.max.cmple(self.max).all()
     }
 
+    /// Whether a point lies inside.
+    pub fn holds(&self, point: DVec2) -> bool {
+        self.min.cmple(point).all() && point.cmple(self.max).all()
+    }
+
     /// Whether two frames overlap.
     pub fn overlaps(&self, other: &Self) -> bool {
         self.min.cmplt(other.max).all() && other.min.cmplt(self.max).all()
@@ -73,7 +78,7 @@ pub struct Camera {
 
 /// Distance of the eye from the middle of what is shown, in radii of the sphere around it: far enough
 /// that uprights stay nearly upright, near enough that depth is felt.
-const EYE_DISTANCE: f64 = 4.6;
+const EYE_DISTANCE: f64 = 6.0;
 
 impl Camera {
     /// A camera that looks from the direction `from` (from what is shown to the eye) and shows all

@@ -26,6 +26,7 @@ mod lift;
 mod picture;
 mod scene;
 mod section;
+mod seen;
 mod view;
 
 pub use camera::{Camera, Frame, Lens};

@@ -8,7 +8,7 @@ use crate::camera::{Camera, Lens};
 use crate::error::{LEAST_SIDE, MOST_SIDE};
 use crate::image::Image;
 use crate::picture::render;
-use crate::scene::{Label, Scene, Topic};
+use crate::scene::{Body, Label, Look, Scene, Topic};
 
 /// Where a sump is looked at from, and what is done to it before.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -40,7 +40,7 @@ impl View {
     /// What the view shows, in words.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Whole => "whole",
+            Self::Whole => "from the front",
             Self::Above => "from above",
             Self::Section => "cut along the length; levels above the inside of the bottom",
             Self::Lifted => "with the loose parts lifted out",
@@ -87,6 +87,35 @@ impl View {
     }
 }
 
+/// Colour of a wall that is drawn as if one could see through it.
+const GHOST: [u8; 3] = [206, 208, 208];
+
+/// Said in the caption when a wall is drawn as if one could see through it.
+const OPENED: &str = "; the opaque front wall drawn clear";
+
+impl Scene {
+    /// The scene with an opaque front wall made clear, and whether there was one: behind it nothing
+    /// else would show.
+    fn opened(mut self) -> (Self, bool) {
+        let outside = self.outside;
+        let is_front = |body: &Body| {
+            body.bounds().is_some_and(|[lo, hi]| {
+                let size = hi - lo;
+                !body.look.is_clear
+                    && hi.y < 0.15 * outside.y
+                    && size.x > 0.8 * outside.x
+                    && size.z > 0.5 * outside.z
+            })
+        };
+        let mut is_opened = false;
+        for body in self.bodies.iter_mut().filter(|b| is_front(b)) {
+            body.look = Look { colour: GHOST, is_clear: true };
+            is_opened = true;
+        }
+        (self, is_opened)
+    }
+}
+
 /// Most labels in one picture; more would be hard to find one's way in.
 const MOST_LABELS: usize = 16;
 
@@ -106,19 +135,20 @@ pub fn draw(scene: &Scene, view: View, size: [usize; 2]) -> Result<Image, Error>
     if size.iter().any(|side| !(LEAST_SIDE..=MOST_SIDE).contains(side)) {
         return Err(Error::Size { width: size[0], height: size[1] });
     }
-    let changed = match view {
-        View::Section => Some(scene.cut(scene.section_y)),
-        View::Lifted => Some(scene.lifted()),
-        View::Whole | View::Above => None,
+    let (scene, is_opened) = match view {
+        View::Section => (scene.cut(scene.section_y), false),
+        View::Above => (scene.clone(), false),
+        View::Whole => scene.clone().opened(),
+        View::Lifted => scene.lifted().opened(),
     };
-    let scene = changed.as_ref().unwrap_or(scene);
+    let scene = &scene;
     let style = Style::new(size);
     let labels = labels(scene, view);
     let room = style.drawing_room(&labels, size);
     let camera = Camera::framed(view.direction(), view.up(), view.lens(), &scene.points(), room);
     let image = render(scene, &camera, size, style.line_px());
-    let notes =
-        Notes { view: view.words(), names: view.names(), has_levels: view == View::Section };
+    let words = if is_opened { format!("{}{OPENED}", view.words()) } else { view.words().to_owned() };
+    let notes = Notes { view: &words, names: view.names(), has_levels: view == View::Section };
     Ok(annotate(&image, scene, &labels, &camera, &style, notes))
 }
 

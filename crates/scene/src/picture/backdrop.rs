@@ -46,9 +46,12 @@ impl Backdrop {
     /// Share of light that reaches the ground: a tight dark seam where the sump stands, a wide soft
     /// one beside it, away from the main light.
     fn shadow(&self, at: Vec2) -> Vec3 {
-        let contact = falloff(self.distance(at), 0.10 * self.reach);
+        let outside = self.distance(at);
+        let contact = falloff(outside, 0.10 * self.reach);
         let soft = falloff(self.distance(at - vec2(0.25, 0.18) * self.reach), self.reach);
-        let dark = 0.16 * contact + 0.26 * soft;
+        // Through clear sheet and water light reaches the ground below: only the border is dark.
+        let below = falloff(-outside - 0.1 * self.reach, 0.35 * self.reach);
+        let dark = (0.16 * contact + 0.22 * soft) * (0.25 + 0.75 * below);
         Vec3::ONE - dark * vec3(1.0, 0.97, 0.93)
     }
 

@@ -24,10 +24,13 @@ pub(super) const WATER: Vec3 = vec3(1.75, 0.52, 0.20);
 
 /// Light so weak is left out.
 const DARK: f32 = 0.003;
-/// Faces of two sheets closer than this touch, mm.
-const WELDED_MM: f32 = 0.05;
+/// Faces closer than this in depth touch, mm.
+const TOUCHING_MM: f32 = 0.05;
 /// Lines closer than this in depth are one line, mm: the same edge drawn by two neighbours.
 const SAME_LINE_MM: f32 = 5.0;
+
+/// What one sheet leaves of the lines behind it.
+const VEIL: f32 = 0.84;
 
 /// What a surface does to light.
 struct Effect {
@@ -83,27 +86,33 @@ impl Blend<'_> {
         let mut gathered = [Gathered::NOTHING; N];
         let mut veil = 1.0_f32;
         let mut last_line = Line { depth: f32::NEG_INFINITY, cover: 0.0 };
-        let mut welded = false;
+        let mut contact = Contact::NONE;
         for (i, fragment) in fragments.iter().enumerate() {
             let depth = self.sightlines.depth(fragment.near);
+            if i >= contact.end {
+                contact = self.contact(fragments, i);
+            }
             match fragment.surface() {
                 Surface::Stroke(index, cover) => {
                     let stroke = &self.stage.strokes[index];
-                    let effect = last_line.over(stroke, depth, cover * stroke.strength * veil);
+                    let shown = stroke.strength * (stroke.least + (1.0 - stroke.least) * veil);
+                    let effect = last_line.over(stroke, depth, cover * shown);
                     self.apply(&effect, FULL, depth, &way, &mut gathered);
                 }
                 Surface::Facet(index, cover) => {
                     let facet = &self.stage.facets[index];
                     let mut effect = self.effect(facet, &way);
-                    let touches_next = self.is_welded(facet, depth, fragments.get(i + 1));
-                    if welded || touches_next {
-                        // Where two sheets are welded there is no air between to mirror anything.
-                        effect.light = Vec3::ZERO;
+                    if let Paint::Film(_) = facet.paint {
+                        if contact.has_opaque {
+                            continue;
+                        }
+                        if contact.has_front && contact.has_back {
+                            effect.light = Vec3::ZERO;
+                        }
                     }
-                    welded = touches_next;
                     self.apply(&effect, cover, depth, &way, &mut gathered);
                     if effect.veils {
-                        veil = 0.16 + (veil - 0.16) * 0.84;
+                        veil *= VEIL;
                     }
                 }
             }
@@ -195,15 +204,42 @@ impl Blend<'_> {
         }
     }
 
-    fn is_welded(&self, facet: &Facet, depth: f32, next: Option<&Fragment>) -> bool {
-        let Some(next) = next else { return false };
-        let Surface::Facet(index, _) = next.surface() else { return false };
-        let other = &self.stage.facets[index];
-        let both_clear = [facet.paint, other.paint].iter().all(|p| matches!(p, Paint::Film(_)));
-        both_clear
-            && facet.is_front != other.is_front
-            && (self.sightlines.depth(next.near) - depth).abs() < WELDED_MM
+    /// What touches at the depth of a fragment and the ones after it.
+    fn contact(&self, fragments: &[Fragment], start: usize) -> Contact {
+        let limit = self.sightlines.depth(fragments[start].near) + TOUCHING_MM;
+        let mut contact = Contact { end: start, ..Contact::NONE };
+        for fragment in &fragments[start..] {
+            if self.sightlines.depth(fragment.near) > limit {
+                break;
+            }
+            contact.end += 1;
+            if let Surface::Facet(index, _) = fragment.surface() {
+                let facet = &self.stage.facets[index];
+                match facet.paint {
+                    Paint::Film(_) if facet.is_front => contact.has_front = true,
+                    Paint::Film(_) => contact.has_back = true,
+                    Paint::Opaque(_) | Paint::Cut(_) => contact.has_opaque = true,
+                    Paint::WaterTop | Paint::WaterSide => {}
+                }
+            }
+        }
+        contact
     }
+}
+
+/// Faces at one depth, whose order is decided by rounding and must not show: where two sheets are
+/// welded there is no air between to mirror anything, and where clear sheet lies on something opaque
+/// its face cannot be told from that.
+struct Contact {
+    /// Index of the first fragment behind.
+    end: usize,
+    has_front: bool,
+    has_back: bool,
+    has_opaque: bool,
+}
+
+impl Contact {
+    const NONE: Self = Self { end: 0, has_front: false, has_back: false, has_opaque: false };
 }
 
 /// A line of sight.

@@ -98,6 +98,8 @@ pub(super) struct Stroke {
     pub(super) colour: Vec3,
     /// How much of what is behind it a line hides when nothing is before it.
     pub(super) strength: f32,
+    /// The share of that which is left behind many sheets.
+    pub(super) least: f32,
 }
 
 /// How far lines lie before the faces that they bound, mm: more than the error of a face's depth,
@@ -262,9 +264,18 @@ impl Setter<'_> {
     }
 
     fn polyline(&mut self, line: &[DVec3], pen: ink::Pen) {
+        let pen = pen.faded(self.length(line) / self.px);
         for ends in line.windows(2) {
             self.line([ends[0], ends[1]], pen);
         }
+    }
+
+    /// Length of a line in the picture, px.
+    fn length(&self, line: &[DVec3]) -> f64 {
+        let views = line.windows(2).filter_map(|ends| {
+            self.sight.clip_line([self.camera.view(ends[0]), self.camera.view(ends[1])])
+        });
+        views.map(|[a, b]| self.camera.place(a).distance(self.camera.place(b))).sum()
     }
 
     fn line(&mut self, ends: [DVec3; 2], pen: ink::Pen) {
@@ -280,6 +291,7 @@ impl Setter<'_> {
             half_width: single(0.5 * pen.width * self.px),
             colour: pen.colour,
             strength: pen.strength,
+            least: pen.least,
         });
     }
 }

@@ -110,13 +110,17 @@ impl Tile {
                 edges = scan.right_of(edges);
                 let here = near;
                 near += per_px;
-                if cover == 0 {
+                let Some(cover) = cover else {
                     if entered {
                         break;
                     }
                     continue;
-                }
+                };
+                // Between two samples there may be none that a thin facet covers, and more after.
                 entered = true;
+                if cover == 0 {
+                    continue;
+                }
                 let pixel = y * TILE + x;
                 // Beyond the facet's edge the plane may run far off: its corners bound it.
                 let here = if cover == FULL {
@@ -238,21 +242,23 @@ impl Scan {
         [values[0] + a.per_column, values[1] + b.per_column, values[2] + c.per_column]
     }
 
-    fn cover(&self, values: [i64; 3]) -> u32 {
+    /// The samples of a pixel that are inside; `None` if the pixel is away from the facet.
+    fn cover(&self, values: [i64; 3]) -> Option<u32> {
         let [a, b, c] = &self.edges;
         // A sign bit in any of the three tells that one is below its bound.
         if ((values[0] - a.margin) | (values[1] - b.margin) | (values[2] - c.margin)) >= 0 {
-            return FULL;
+            return Some(FULL);
         }
         if ((values[0] + a.margin) | (values[1] + b.margin) | (values[2] + c.margin)) < 0 {
-            return 0;
+            return None;
         }
-        (0..SAMPLES).fold(0, |cover, s| {
+        let inside = (0..SAMPLES).fold(0, |cover, s| {
             let inside = (values[0] + a.samples[s])
                 | (values[1] + b.samples[s])
                 | (values[2] + c.samples[s]);
             cover | (u32::from(inside >= 0) << s)
-        })
+        });
+        Some(inside)
     }
 }
 

@@ -40,7 +40,8 @@ pub(super) fn of_part(part: &Part<'_>) -> anyhow::Result<Vec<Output>> {
 
 /// The whole sump, every part in its place.
 pub(super) fn add(files: &mut Files, design: &Design, parts: &[Part<'_>]) -> anyhow::Result<()> {
-    let step = step::write(&assembly(design, parts)).context("cannot write the whole as STEP")?;
+    let placed = without_spares(assembly(design, parts));
+    let step = step::write(&placed).context("cannot write the whole as STEP")?;
     files.add_fixed(
         ASSEMBLY,
         "the whole as exact solids in place, with names and colours; mm",
@@ -56,7 +57,7 @@ pub(super) fn add(files: &mut Files, design: &Design, parts: &[Part<'_>]) -> any
     Ok(())
 }
 
-/// What `model/assembly.step` holds.
+/// Every part, and every place of one.
 pub(super) fn assembly<'a>(design: &'a Design, parts: &'a [Part<'a>]) -> Assembly<'a> {
     let instance = |placed: &'a design::Placed| Instance {
         product: placed.piece,
@@ -69,6 +70,21 @@ pub(super) fn assembly<'a>(design: &'a Design, parts: &'a [Part<'a>]) -> Assembl
         products: parts.iter().map(product).collect(),
         instances: design.placed.iter().map(instance).collect(),
     }
+}
+
+/// A part without a place, such as the other leaf for a slot, would lie beside the sump as a second
+/// thing in the file.
+fn without_spares(mut assembly: Assembly<'_>) -> Assembly<'_> {
+    let mut kept = Vec::new();
+    for instance in &mut assembly.instances {
+        let known = kept.iter().position(|product| *product == instance.product);
+        instance.product = known.unwrap_or_else(|| {
+            kept.push(instance.product);
+            kept.len() - 1
+        });
+    }
+    assembly.products = kept.into_iter().map(|product| assembly.products[product]).collect();
+    assembly
 }
 
 /// What `model/assembly.3mf` holds.

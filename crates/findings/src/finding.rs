@@ -155,7 +155,7 @@ impl fmt::Display for Grade {
 }
 
 impl fmt::Display for Finding {
-    /// Plain text of several lines, the last without a line end:
+    /// Plain text of several lines, the last without a line end, numbers to four decimals:
     /// ```text
     /// fails[hole-near-edge] wall_fitting[0].hole
     ///   the hole is 12 mm from the edge of the wall
@@ -170,6 +170,7 @@ impl fmt::Display for Finding {
         }
         write!(f, "\n  {}", self.message)?;
         if let Some(Limit { measured, limit, unit }) = self.limit {
+            let [measured, limit] = [measured, limit].map(|number| (number * 1e4).round() / 1e4);
             write!(f, "\n  measured {measured} {unit}, limit {limit} {unit}")?;
         }
         if let Some(source) = &self.source {

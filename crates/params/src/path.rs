@@ -3,11 +3,19 @@
 /// How many keys and indices deep a path may be. The deepest of ours, an item six rows down, has 15.
 pub(crate) const DEEPEST: usize = 32;
 
-/// The path of `key` in the table at `parent`.
+/// How much of a key a path shows; no key or name of ours is as long.
+const LONGEST_KEY: usize = 60;
+
+/// The path of `key` in the table at `parent`. A key that is no name stands in quotes.
 pub(crate) fn key(parent: &str, key: &str) -> String {
-    let is_plain = !key.is_empty()
-        && key.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | ' '));
-    let key = if is_plain { key.to_owned() } else { format!("{key:?}") };
+    let is_plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | ' ');
+    let key = if !key.is_empty() && key.len() <= LONGEST_KEY && key.chars().all(is_plain) {
+        key.to_owned()
+    } else {
+        let cut = key.char_indices().nth(LONGEST_KEY).map_or(key.len(), |(at, _)| at);
+        let more = if cut < key.len() { "…" } else { "" };
+        format!("\"{}{more}\"", key[..cut].escape_debug())
+    };
     if parent.is_empty() { key } else { format!("{parent}.{key}") }
 }
 

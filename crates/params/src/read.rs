@@ -92,7 +92,7 @@ fn is_trusted(finding: &Finding, trust: &Trust) -> bool {
     let Some(span) = &finding.span else { return trust.is_whole };
     (trust.is_whole || finding.code != "missing-key")
         && (span.end <= trust.until)
-        && !trust.lines.iter().any(|line| (line.start..=line.end).contains(&span.start))
+        && !trust.lines.iter().any(|line| syntax::is_within(span.start, line))
 }
 
 fn cut(findings: &mut Vec<Finding>) {
@@ -102,7 +102,8 @@ fn cut(findings: &mut Vec<Finding>) {
         let message = format!("{more} more findings are not shown");
         findings.push(
             Finding::fails("more", "", message)
-                .with_hint("begin with the first ones; one mistake can cause many"),
+                .with_hint("begin with the first ones; one mistake can cause many")
+                .at(0..0),
         );
     }
 }

@@ -9,6 +9,7 @@ mod rows;
 mod sheets;
 
 use findings::Finding;
+use units::Length;
 
 use crate::File;
 use crate::gaps::Gaps;
@@ -32,6 +33,11 @@ struct Rules<'a> {
 }
 
 impl Rules<'_> {
+    /// A length in the units that the maker wants reports in.
+    fn show(&self, length: Length) -> String {
+        length.show_fine(self.file.report.system())
+    }
+
     /// Adds a finding that follows from the values at the paths it has `read`, unless one of these is
     /// not known.
     fn add(&mut self, read: &[&str], finding: Finding) {

@@ -7,7 +7,7 @@ use units::{Kind, ParseError, Reading};
 
 use crate::form::{Bounds, Form, Text};
 use crate::walk::Place;
-use crate::words::{counted, is_invisible, listed, nearest, quoted};
+use crate::words::{counted, is_invisible, listed, nearest, quoted, with_article};
 
 /// No quantity is longer; what is, is not worth reading.
 const LONGEST_QUANTITY: usize = 60;
@@ -75,15 +75,13 @@ pub(crate) fn text(
     }
     match &form.pattern {
         Some((pattern, words)) if !pattern.is_match(written) => {
-            let is = if called.contains(&quoted(written)) {
-                "is written otherwise".to_owned()
-            } else {
-                format!("is {}", quoted(written))
-            };
+            let is_said = called.contains(&quoted(written));
+            let is =
+                if is_said { "will not do".to_owned() } else { format!("is {}", quoted(written)) };
             Err(Box::new(Finding::fails(
                 "text-form",
                 path,
-                format!("{called} {is}, but {words} is needed"),
+                format!("{called} {is}; it must be {words}"),
             )))
         }
         _ => Ok(()),
@@ -134,8 +132,9 @@ fn unit_hint(kind: &Kind, error: &ParseError, written: &str) -> Option<String> {
         Kind::all().into_iter().find(|other| other.spellings().any(|spelling| spelling == unit))
     {
         return Some(format!(
-            "`{unit}` is a unit of {}; a {} is needed here",
-            other.name, kind.name
+            "`{unit}` is a unit of {}; {} is needed here",
+            other.name,
+            with_article(kind.name)
         ));
     }
     let near = nearest(unit, kind.spellings())?;
@@ -176,7 +175,15 @@ fn within(bounds: Bounds, reading: Reading, place: &Place) -> Result<f64, Box<Fi
     let message =
         format!("{} is {reading}, but it must be {words} {}", place.called, reading.show(limit));
     let finding = Finding::fails("out-of-range", &place.path, message);
-    Err(Box::new(finding.with_limit(reading.number, reading.in_same_unit(limit), reading.unit)))
+    Err(Box::new(finding.with_limit(
+        reading.number,
+        rounded(reading.in_same_unit(limit)),
+        reading.unit,
+    )))
+}
+
+fn rounded(value: f64) -> f64 {
+    (value * 1e4).round() / 1e4
 }
 
 fn within_plain(bounds: Bounds, number: f64, place: &Place) -> Result<f64, Box<Finding>> {

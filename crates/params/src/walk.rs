@@ -10,7 +10,7 @@ use crate::form::{Bounds, Form, Forms, Key, Text};
 use crate::gaps::Gaps;
 use crate::path;
 use crate::scalar;
-use crate::words::{counted, listed, nearest, quoted};
+use crate::words::{counted, listed, nearest, quoted, with_article};
 
 /// Rows lie in rows at most this deep.
 const DEEPEST_NEST: usize = 6;
@@ -119,7 +119,7 @@ impl Walker {
         place: &Place,
     ) -> Option<Value> {
         if self.nest.iter().filter(|outer| **outer == name).count() >= DEEPEST_NEST {
-            let message = format!("{} lies in more than {DEEPEST_NEST} rows", place.called);
+            let message = format!("{} lies more than {DEEPEST_NEST} rows deep", place.called);
             let hint = "lay the sump out in fewer rows, one within the other";
             self.findings.push(
                 Finding::fails("too-deep", &place.path, message).with_hint(hint).at(value.span()),
@@ -264,7 +264,11 @@ impl Walker {
             let choice = listed(keys.iter().map(|key| key.name.as_str()), "and");
             let message =
                 format!("{} has {what} of {choice}, but exactly one is needed", place.in_full());
-            self.findings.push(Finding::fails("not-one", &place.path, message).at(span.clone()));
+            let hint =
+                format!("write `{{ {} = {{ … }} }}`, each in braces of its own", keys[0].name);
+            self.findings.push(
+                Finding::fails("not-one", &place.path, message).with_hint(hint).at(span.clone()),
+            );
         }
         None
     }
@@ -331,8 +335,10 @@ impl Walker {
 
     fn hint_for_type(&self, form: &Form, value: &DeValue<'_>, place: &Place) -> Option<String> {
         let is_header = place.path.chars().all(|c| !matches!(c, '[' | '"'));
-        match (form, value) {
-            (Form::List { of, .. }, DeValue::Table(_)) if is_header && self.is_table(of) => {
+        match (self.forms.resolved(form), value) {
+            (Form::List { of, .. }, DeValue::Table(_))
+                if self.is_table(of) && !place.path.contains('.') =>
+            {
                 Some(format!("write `[[{}]]` in double brackets, once for each", place.path))
             }
             (Form::List { .. }, _) => Some("put it in brackets, items parted by commas".to_owned()),
@@ -343,7 +349,17 @@ impl Walker {
             {
                 Some(format!("write `[{}]` in single brackets, and once", place.path))
             }
-            (form, DeValue::String(_)) if self.is_table(form) => None,
+            (Form::Table(keys), _) => {
+                let needed: Vec<_> = keys
+                    .iter()
+                    .filter(|key| key.is_needed)
+                    .map(|key| format!("{} = …", key.name))
+                    .collect();
+                Some(format!(
+                    "write `{{ {} }}`",
+                    if needed.is_empty() { "…".to_owned() } else { needed.join(", ") }
+                ))
+            }
             (Form::Quantity { kind, .. }, _) => Some(format!(
                 "write a number of {}, or a number and its unit in quotes such as `\"{}\"`",
                 kind.bare_unit, kind.example
@@ -352,8 +368,8 @@ impl Walker {
                 Form::Text(_) | Form::Choice(_),
                 DeValue::Integer(_) | DeValue::Float(_) | DeValue::Boolean(_),
             ) => Some("put it in quotes".to_owned()),
-            (Form::Whole(_) | Form::Number(_) | Form::Flag, DeValue::String(_)) => {
-                Some("write it without quotes".to_owned())
+            (form @ (Form::Whole(_) | Form::Number(_) | Form::Flag), DeValue::String(_)) => {
+                Some(format!("write {} without quotes", needed(self.forms, form)))
             }
             _ => None,
         }
@@ -426,10 +442,7 @@ fn needed(forms: &Forms, form: &Form) -> String {
                 format!("a list of {items}")
             }
         }
-        Form::Quantity { kind, .. } => {
-            let article = if kind.name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
-            format!("{article} {}", kind.name)
-        }
+        Form::Quantity { kind, .. } => with_article(kind.name),
         Form::Whole(_) => "a whole number".to_owned(),
         Form::Number(_) => "a number".to_owned(),
         Form::Text(_) => "text".to_owned(),

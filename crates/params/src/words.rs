@@ -65,6 +65,12 @@ pub(crate) fn counted(count: usize, what: &str) -> String {
     format!("{count} {what}{}", if count == 1 { "" } else { "s" })
 }
 
+/// `a length`, `an angle`.
+pub(crate) fn with_article(noun: &str) -> String {
+    let article = if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {noun}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

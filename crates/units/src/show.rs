@@ -23,6 +23,16 @@ impl Length {
     }
 }
 
+impl Length {
+    /// As finely as a caliper reads: `7.85 mm`, `0.309 in`, to 0.01 mm or 0.001 in.
+    pub fn show_fine(self, system: System) -> String {
+        match system {
+            System::Metric => format!("{} mm", rounded(self.to_mm(), 2)),
+            System::UsCustomary => format!("{} in", rounded(self.to_in(), 3)),
+        }
+    }
+}
+
 impl Volume {
     /// `12.5 L`, `3.3 gal`.
     pub fn show(self, system: System) -> String {
@@ -87,6 +97,8 @@ mod tests {
     #[test]
     fn both_systems() {
         assert_eq!(Length::mm(920.75).show(System::UsCustomary), "36.25 in");
+        assert_eq!(Length::mm(7.85).show_fine(System::Metric), "7.85 mm");
+        assert_eq!(Length::mm(7.85).show_fine(System::UsCustomary), "0.309 in");
         assert_eq!(Length::mm(-0.01).show(System::Metric), "0 mm");
         assert_eq!(Flow::l_per_h(3000.0).show(System::Metric), "3000 L/h");
         assert_eq!(Temperature::celsius(25.0).show(System::UsCustomary), "77 °F");

@@ -47,7 +47,7 @@ pub struct Printing {
     #[schemars(extend("x-least" = 50.0, "x-most" = 1000.0))]
     pub bed: Length,
     /// Colour of the filament as `"#rrggbb"`.
-    #[schemars(regex(pattern = "^#[0-9a-fA-F]{6}$"), extend("x-words" = "red, green and blue as `\"#rrggbb\"`"))]
+    #[schemars(regex(pattern = "^#[0-9a-fA-F]{6}$"), extend("x-words" = "a colour as `\"#rrggbb\"`"))]
     pub colour: String,
 }
 

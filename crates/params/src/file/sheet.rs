@@ -19,7 +19,7 @@ pub struct Sheet {
     /// Colour as `"clear"`, or red, green and blue as `"#rrggbb"`. Left out: clear for acrylic and
     /// polycarbonate, grey for PVC.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(regex(pattern = "^(clear|#[0-9a-fA-F]{6})$"), extend("x-words" = "`\"clear\"`, or red, green and blue as `\"#rrggbb\"`"))]
+    #[schemars(regex(pattern = "^(clear|#[0-9a-fA-F]{6})$"), extend("x-words" = "`\"clear\"` or a colour as `\"#rrggbb\"`"))]
     pub colour: Option<String>,
     /// Sizes that the shop sells or that you have at home.
     #[serde(default)]

@@ -1,6 +1,6 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use units::{Salinity, Temperature};
+use units::{Salinity, System, Temperature};
 
 /// Units of reports.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -11,6 +11,16 @@ pub enum Report {
     Metric,
     /// Inches, US gallons, degrees Fahrenheit.
     Us,
+}
+
+impl Report {
+    /// The same as the crates that write reports know it.
+    pub fn system(self) -> System {
+        match self {
+            Self::Metric => System::Metric,
+            Self::Us => System::UsCustomary,
+        }
+    }
 }
 
 /// The water in the system.

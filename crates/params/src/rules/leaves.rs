@@ -2,7 +2,6 @@
 
 use findings::Finding;
 
-use super::sheets::mm;
 use super::{At, Rules, each, each_named};
 use crate::words::quoted;
 use crate::{Door, Leaf, Mount, Opening};
@@ -39,8 +38,8 @@ fn crest(rules: &mut Rules<'_>, leaf: &At<'_, Leaf>) {
     {
         let message = format!(
             "the teeth are {} deep, but their tips are only {} high",
-            mm(teeth.depth),
-            mm(crest.height)
+            rules.show(teeth.depth),
+            rules.show(crest.height)
         );
         let finding = Finding::fails("teeth-too-deep", &depth_path, message)
             .with_hint("make them less deep, or the crest higher");
@@ -53,8 +52,8 @@ fn crest(rules: &mut Rules<'_>, leaf: &At<'_, Leaf>) {
         let path = leaf.key("underflow");
         let message = format!(
             "the gap under the leaf is {} high, but the leaf ends at {}",
-            mm(underflow),
-            mm(lowest)
+            rules.show(underflow),
+            rules.show(lowest)
         );
         let finding = Finding::fails("no-leaf-left", &path, message)
             .with_hint("make the gap less high, or the crest higher");
@@ -98,8 +97,8 @@ pub(super) fn spaced(
     if spacing <= diameter && count > 1 {
         let message = format!(
             "holes of {} stand {} from middle to middle, so they run into one another",
-            mm(diameter),
-            mm(spacing)
+            rules.show(diameter),
+            rules.show(spacing)
         );
         let finding = Finding::fails("holes-meet", &spacing_path, message)
             .with_hint("make `spacing` more than `diameter`");
@@ -115,8 +114,8 @@ fn door(rules: &mut Rules<'_>, at: &At<'_, Door>) {
     if door.lowest >= door.highest {
         let message = format!(
             "the lowest setting, {}, is not below the highest, {}",
-            mm(door.lowest),
-            mm(door.highest)
+            rules.show(door.lowest),
+            rules.show(door.highest)
         );
         let finding = Finding::fails("door-order", &lowest, message)
             .with_hint("make `lowest` less than `highest`");
@@ -127,9 +126,9 @@ fn door(rules: &mut Rules<'_>, at: &At<'_, Door>) {
     {
         let message = format!(
             "the door is set to {}, but it moves from {} to {}",
-            mm(value),
-            mm(door.lowest),
-            mm(door.highest)
+            rules.show(value),
+            rules.show(door.lowest),
+            rules.show(door.highest)
         );
         let finding = Finding::fails("door-order", &set, message)
             .with_hint("set it between, or leave `set` out");
@@ -140,9 +139,9 @@ fn door(rules: &mut Rules<'_>, at: &At<'_, Door>) {
         if !(door.bottom <= value && value <= top) {
             let message = format!(
                 "the door's edge at {} is not in its opening, which goes from {} to {}",
-                mm(value),
-                mm(door.bottom),
-                mm(top)
+                rules.show(value),
+                rules.show(door.bottom),
+                rules.show(top)
             );
             let finding = Finding::fails("door-outside", path, message)
                 .with_hint("move the setting, or the opening with `bottom` and `height`");

@@ -4,7 +4,6 @@ use findings::Finding;
 use units::Length;
 
 use super::leaves::spaced;
-use super::sheets::mm;
 use super::{At, Rules, each};
 use crate::Equipment;
 
@@ -56,7 +55,7 @@ fn larger(
     what: &str,
 ) {
     if value <= other {
-        let message = format!("{what}: {} against {}", mm(value), mm(other));
+        let message = format!("{what}: {} against {}", rules.show(value), rules.show(other));
         let key = |path: &str| path.rsplit('.').next().unwrap_or_default().to_owned();
         let hint = format!("change `{}` or `{}`", key(&path), key(&other_path));
         rules.add(

@@ -6,6 +6,7 @@ use findings::Finding;
 
 use super::rows::rows;
 use super::{Rules, each, each_named};
+use crate::Item;
 use crate::words::{listed, nearest, quoted};
 
 /// A name that stands at a path.
@@ -125,25 +126,22 @@ fn chamber_names<'a>(rules: &Rules<'a>) -> Vec<Named<'a>> {
     names
 }
 
+/// A name that dangles, or a divider without a leaf, was probably meant for one that is not used.
 fn unused_leaves(rules: &mut Rules<'_>, known: &BTreeSet<&str>, used: &[Named<'_>]) {
-    if !rules.gaps.knows_all("along") {
+    let used: BTreeSet<_> = used.iter().map(|(_, name)| *name).collect();
+    let items = || rows(rules.file).into_iter().flat_map(|row| row.items);
+    let is_bare = |item: &Item| {
+        item.divider.is_some()
+            && item.leaf.is_none()
+            && item.leaves.is_none()
+            && item.slot.is_none()
+    };
+    if !rules.gaps.knows_all("along") || !used.is_subset(known) || items().any(is_bare) {
         return;
     }
-    for name in known {
-        // A name that dangles was probably meant for one of these.
-        let is_meant = used.iter().any(|(_, used)| {
-            used == name
-                || (!known.contains(used) && nearest(used, known.iter().copied()) == Some(name))
-        });
-        if !is_meant {
-            let message =
-                format!("the leaf {} stands in no divider, so it is not made", quoted(name));
-            let hint = "name it in a divider, or delete its table";
-            rules.add(
-                &[],
-                Finding::tight("unused-leaf", crate::path::key("leaf", name), message)
-                    .with_hint(hint),
-            );
-        }
+    for name in known.difference(&used) {
+        let message = format!("the leaf {} stands in no divider, so it is not made", quoted(name));
+        let finding = Finding::tight("unused-leaf", crate::path::key("leaf", name), message);
+        rules.add(&[], finding.with_hint("name it in a divider, or delete its table"));
     }
 }

@@ -22,27 +22,31 @@ fn measured(rules: &mut Rules<'_>, sheet: &At<'_, Sheet>) {
         Some(Measured::Band(band)) => band,
     };
     if least > most {
-        let message =
-            format!("the least thickness, {}, is more than the greatest, {}", mm(least), mm(most));
+        let message = format!(
+            "the least thickness, {}, is more than the greatest, {}",
+            rules.show(least),
+            rules.show(most)
+        );
         let hint = "write the least first";
         return rules.add(&[&path], Finding::fails("band-order", &path, message).with_hint(hint));
     }
-    let nominal = sheet.value.thickness.to_mm();
-    let farthest =
-        if (least.to_mm() - nominal).abs() > (most.to_mm() - nominal).abs() { least } else { most };
-    let off = (farthest.to_mm() - nominal).abs();
-    let finding = if off > implausible_mm(nominal) {
+    let ordered = sheet.value.thickness;
+    let off = |thickness: Length| (thickness.to_mm() - ordered.to_mm()).abs();
+    let farthest = if off(least) > off(most) { least } else { most };
+    let [ordered_text, farthest_text] = [ordered, farthest].map(|length| rules.show(length));
+    let tolerance = cast_tolerance_mm(ordered.to_mm());
+    let finding = if off(farthest) > IMPLAUSIBLE * tolerance {
         let message =
-            format!("the sheet was ordered {nominal} mm thick, but measures {}", mm(farthest));
+            format!("the sheet was ordered {ordered_text} thick, but measures {farthest_text}");
         Finding::fails("measured-implausible", &path, message)
-            .with_hint("measure again, in the same unit, or correct `thickness`")
-    } else if off > cast_tolerance_mm(nominal) {
+            .with_hint("measure again, or correct `thickness`; mind the unit")
+    } else if off(farthest) > tolerance {
         let message = format!(
-            "the sheet measures {}, farther from the ordered {nominal} mm than the {} mm that a cast sheet may be",
-            mm(farthest),
-            round(cast_tolerance_mm(nominal))
+            "the sheet was ordered {ordered_text} thick and measures {farthest_text}; even a cast sheet is not more than {} off",
+            rules.show(Length::mm(tolerance))
         );
         Finding::tight("measured-far-off", &path, message)
+            .with_limit(off(farthest), tolerance, "mm")
             .with_source("ISO 7823-1, thickness of cast acrylic sheet: ±(0.4 + 0.1 t) mm")
             .with_hint("measure again; if it is so, all slots are made for what you measured")
     } else {
@@ -57,40 +61,28 @@ fn cast_tolerance_mm(nominal: f64) -> f64 {
     0.4 + 0.1 * nominal
 }
 
-/// No sheet is this far off: the number is of another sheet or in another unit. Common practice.
-fn implausible_mm(nominal: f64) -> f64 {
-    2.0 * cast_tolerance_mm(nominal)
-}
+/// No sheet is this many tolerances off: the number is of another sheet or in another unit. Common practice.
+const IMPLAUSIBLE: f64 = 2.0;
 
 fn inner_corner(rules: &mut Rules<'_>) {
     let cutting = &rules.file.cutting;
     let Some(corner) = cutting.inner_corner else { return };
-    let radius = 0.5 * cutting.tool.to_mm();
-    if corner.to_mm() < radius {
+    let least = cutting.tool * 0.5;
+    if corner < least {
         let path = "cutting.inner_corner";
+        let [tool, least_text, corner_text] =
+            [cutting.tool, least, corner].map(|length| rules.show(length));
         let message = format!(
-            "a cutter of {} leaves corners of at least {} mm radius, not {}",
-            mm(cutting.tool),
-            round(radius),
-            mm(corner)
+            "a cutter of {tool} leaves corners of at least {least_text} radius, not {corner_text}"
         );
         let finding = Finding::fails("corner-too-sharp", path, message).with_limit(
             corner.to_mm(),
-            radius,
+            least.to_mm(),
             "mm",
         );
         rules.add(
             &[path, "cutting.tool"],
-            finding.with_hint(format!("write at least {}, or leave it out", round(radius))),
+            finding.with_hint(format!("write at least {least_text}, or leave it out")),
         );
     }
-}
-
-/// A length in full, to a thousandth of a millimetre.
-pub(super) fn mm(length: Length) -> String {
-    format!("{} mm", round(length.to_mm()))
-}
-
-fn round(mm: f64) -> f64 {
-    (mm * 1000.0).round() / 1000.0
 }

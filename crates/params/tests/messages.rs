@@ -1,0 +1,246 @@
+//! Guards the words of every kind of finding about a file, and the place that each points at.
+
+use findings::Finding;
+
+/// A small file without a finding; each case changes a little of it.
+const FILE: &str = r##"format = 1
+title = "Test"
+
+[sheet.clear]
+material = "cast acrylic"
+thickness = 8
+
+[box]
+outside = { length = 600, width = 300, height = 350 }
+sheet = "clear"
+rim = { width = 40 }
+
+[leaf.comb]
+mount = "lift-out"
+crest = { height = 200, teeth = { width = 8, gap = 6, depth = 30 } }
+
+[leaf.plain]
+crest = { height = 220 }
+openings = [{ letterbox = { bottom = 50, width = 100, height = 30 } }]
+
+[[along]]
+chamber = "inlet"
+length = 200
+[[along]]
+divider = "first"
+leaf = "comb"
+[[along]]
+chamber = "middle"
+length = 150
+[[along]]
+divider = "second"
+leaf = "plain"
+[[along]]
+chamber = "return"
+"##;
+
+#[track_caller]
+fn check(name: &str, file: impl AsRef<str>) {
+    let file = file.as_ref();
+    let read = params::read(file);
+    assert!(
+        read.findings.iter().all(|finding| finding.span.is_some()),
+        "a finding without a place"
+    );
+    let all: Vec<_> = read.findings.iter().map(|finding| drawn(finding, file)).collect();
+    insta::assert_snapshot!(name, all.join("\n\n"));
+}
+
+/// The finding as text, with the first line of its place underlined.
+fn drawn(finding: &Finding, file: &str) -> String {
+    let span = finding.span.clone().expect("asserted before");
+    let start = file[..span.start].rfind('\n').map_or(0, |end| end + 1);
+    let line = file[start..].lines().next().unwrap_or_default();
+    let number = file[..start].matches('\n').count() + 1;
+    let before = file[start..span.start].chars().count();
+    let width = file[span.start..span.end.min(start + line.len())].chars().count().max(1);
+    format!("{finding}\n{number:>4} | {line}\n     | {}{}", " ".repeat(before), "^".repeat(width))
+}
+
+/// The file with `from` turned into `to`.
+#[track_caller]
+fn with(from: &str, to: &str) -> String {
+    assert_eq!(FILE.matches(from).count(), 1, "`{from}` stands in the file once");
+    FILE.replace(from, to)
+}
+
+fn and(more: &str) -> String {
+    format!("{FILE}{more}")
+}
+
+macro_rules! cases {
+    ($($name:ident: $file:expr;)*) => {$(
+        #[test]
+        fn $name() {
+            check(stringify!($name), $file);
+        }
+    )*};
+}
+
+#[test]
+fn the_file_itself_is_right() {
+    assert_eq!(params::read(FILE).findings, []);
+}
+
+// TOML.
+cases! {
+    unit_without_quotes: with("thickness = 8", "thickness = 8 mm");
+    inches_without_quotes: with("length = 200", "length = 7 7/8\"");
+    text_without_quotes: with("\"first\"", "first");
+    curly_quotes: with("\"first\"", "“first”");
+    text_not_closed: with("\"first\"", "\"first");
+    quotes_within_quotes: with("\"Test\"", "\"A \"big\" sump\"");
+    decimal_comma: with("thickness = 8", "thickness = 7,8");
+    inches_within_quotes: with("length = 200", "length = \"7 7/8\"\"");
+    truth_in_capitals: with("mount = \"lift-out\"", "mount = \"lift-out\"\nfinger_holes = False");
+    wrong_escape: with("\"Test\"", "\"C:\\Sumps\"");
+    control_character: with("\"Test\"", "\"Te\u{7}st\"");
+    value_left_out: with("thickness = 8", "thickness =");
+    comma_too_many: with("thickness = 8", "thickness = 8\nmeasured = [7.7,, 8]");
+    list_not_closed: with("thickness = 8", "thickness = 8\nmeasured = [7.7, 8");
+    brackets_without_end: with("thickness = 8", &format!("thickness = {}", "[".repeat(300)));
+    leading_zero: with("thickness = 8", "thickness = 08");
+    point_without_digits: with("thickness = 8", "thickness = 8.");
+    key_twice: with("thickness = 8", "thickness = 8\nmaterial = \"PVC\"");
+    table_twice: and("[leaf.comb]\nmount = \"glued\"\n");
+    list_item_in_single_brackets: and("[along]\nchamber = \"x\"\n");
+    note_with_slashes: with("[box]", "// the box\n[box]");
+    colon_for_equals: with("thickness = 8", "thickness: 8");
+    brace_not_closed: with("height = 350 }", "height = 350");
+    bracket_not_closed: with("[leaf.plain]", "[leaf.plain");
+    line_ends_of_old_machines: FILE.replace('\n', "\r");
+    two_mistakes_of_toml_and_others: with("thickness = 8", "thickness = 8 mm\nthikness = 3").replace("\"first\"", "first").replace("leaf = \"plain\"", "leaf = \"plane\"");
+    empty: "";
+    rubbish: "%PDF-1.7\n\u{1}\u{2}\u{3} <</Type /Catalog>>\n";
+}
+
+// Keys and types.
+cases! {
+    unknown_key_near_a_known_one: with("thickness = 8", "thikness = 8");
+    unknown_key_near_none: with("thickness = 8", "thickness = 8\nflavour = 3");
+    unknown_key_that_belongs_to_the_top: with("thickness = 8", "thickness = 8\nreport = \"us\"");
+    unknown_table: and("[[pumps]]\nname = \"x\"\n");
+    missing_key: with("thickness = 8\n", "");
+    missing_format: with("format = 1\n", "");
+    missing_box: with("[box]", "[[wall_fitting]]");
+    newer_format: with("format = 1", "format = 2").replace("title", "titel");
+    number_where_text_is_needed: with("chamber = \"inlet\"", "chamber = 1");
+    text_where_a_number_is_needed: with("[[along]]\nchamber = \"return\"", "[[along]]\nchamber = \"return\"\n[[sock_holder]]\nchamber = \"inlet\"\nheight = 250\nsocks = \"two\"\nsock = { diameter = 100, length = 150 }\nbypass = { width = 50, depth = 20 }");
+    list_where_a_length_is_needed: with("thickness = 8", "thickness = [8, 9]");
+    length_where_a_table_is_needed: with("rim = { width = 40 }", "rim = 40");
+    table_where_a_list_is_needed: FILE.replace("[[along]]\nchamber = \"inlet\"\nlength = 200\n", "[along]\nchamber = \"inlet\"\n").split("[[along]]").next().unwrap();
+    list_where_a_table_is_needed: with("[box]", "[[box]]");
+    text_where_a_list_is_needed: with("leaf = \"comb\"", "slot = \"comb\"");
+    truth_in_quotes: with("mount = \"lift-out\"", "mount = \"lift-out\"\nfinger_holes = \"yes\"");
+    date: with("thickness = 8", "thickness = 1979-05-27");
+    three_of_two: with("thickness = 8", "thickness = 8\nmeasured = [7, 8, 9]");
+    neither_form: with("thickness = 8", "thickness = 8\nmeasured = true");
+    opening_of_no_kind: with("{ letterbox = { bottom = 50, width = 100, height = 30 } }", "{}");
+    opening_of_two_kinds: with("height = 30 } }", "height = 30 }, slots = { bottom = 20, height = 30, width = 5, gap = 5 } }");
+    opening_of_an_unknown_kind: with("letterbox", "letterbocks");
+}
+
+// Values.
+cases! {
+    wrong_unit: with("thickness = 8", "thickness = \"8 gal\"");
+    unknown_unit: with("thickness = 8", "thickness = \"8 Mm\"");
+    unknown_unit_near_none: with("thickness = 8", "thickness = \"8 furlongs\"");
+    comma_in_a_quantity: with("thickness = 8", "thickness = \"7,8 mm\"");
+    no_number: with("thickness = 8", "thickness = \"thick\"");
+    endless_quantity: with("thickness = 8", &format!("thickness = \"{}\"", "8".repeat(500)));
+    too_large: with("width = 300", "width = 30000");
+    too_large_in_inches: with("width = 300", "width = \"300 in\"");
+    too_small_without_a_unit: with("width = 300", "width = 12");
+    too_small_in_a_list: with("thickness = 8", "thickness = 8\nstock = [{ size = [3000, 2] }]");
+    infinite: with("thickness = 8", "thickness = inf");
+    not_a_number: with("thickness = 8", "thickness = nan");
+    whole_number_beyond_all_bounds: with("thickness = 8", "thickness = 99999999999999999999999");
+    negative_price: with("thickness = 8", "thickness = 8\nstock = [{ size = [3000, 2000], price = -1 }]");
+    unknown_choice_near_a_known_one: with("\"lift-out\"", "\"liftout\"");
+    unknown_choice_near_none: with("\"cast acrylic\"", "\"glass\"");
+    colour: with("thickness = 8", "thickness = 8\ncolour = \"blue\"");
+    empty_title: with("\"Test\"", "\"\"");
+    long_title: with("\"Test\"", &format!("\"{}\"", "T".repeat(81)));
+    invisible_character: with("\"Test\"", "\"Te\\u202est\"");
+    name_of_a_chamber: with("\"inlet\"", "\"../inlet\"");
+    name_of_a_leaf: FILE.replace("leaf.plain", "leaf.\"pl/ain\"").replace("\"plain\"", "\"pl/ain\"");
+    rows_in_rows: and(&deep_rows(9));
+    too_many_items: with("rim = { width = 40 }", &format!("rim = {{ width = 40, braces = [{}] }}", "{ at = 100, width = 20 }, ".repeat(21)));
+}
+
+#[test]
+fn no_more_than_a_hundred_findings_are_shown() {
+    let keys: String = (0..150).map(|n| format!("k{n} = 1\n")).collect();
+    let read = params::read(&with("[box]", &format!("{keys}[box]")));
+    assert_eq!(read.findings.len(), 101);
+    assert_eq!(read.findings[100].message, "50 more findings are not shown");
+}
+
+/// Sections within sections.
+fn deep_rows(depth: usize) -> String {
+    let inner = (0..depth).fold(String::from("{ chamber = \"x\" }"), |inner, level| {
+        let key = if (depth - level) % 2 == 1 { "along" } else { "across" };
+        format!("{{ section = \"s{level}\", {key} = [{inner}] }}")
+    });
+    format!(
+        "[[along]]\ndivider = \"third\"\nleaf = \"plain\"\n[[along]]\nsection = \"deep\"\nlength = 50\nacross = [{inner}]\n"
+    )
+}
+
+// The file as a whole.
+cases! {
+    names_taken: with("chamber = \"middle\"", "chamber = \"Inlet\"").replace("\"second\"", "\"inlet\"");
+    names_of_leaves_taken: with("[[along]]\nchamber = \"return\"", "[leaf.Comb]\ncrest = { height = 100 }\n[[along]]\nchamber = \"return\"");
+    unknown_sheet: with("sheet = \"clear\"", "sheet = \"claer\"");
+    unknown_leaf: with("leaf = \"plain\"", "leaf = \"fancy\"");
+    unknown_chamber: and("[[lid]]\nchamber = \"retrun\"\n");
+    unused_leaf: and("[leaf.spare]\ncrest = { height = 100 }\n");
+    item_of_no_kind: with("chamber = \"middle\"\n", "");
+    item_of_two_kinds: with("chamber = \"middle\"", "chamber = \"middle\"\ndivider = \"mid\"");
+    key_of_another_kind: with("chamber = \"middle\"", "chamber = \"middle\"\nleaf = \"comb\"").replace("leaf = \"plain\"", "leaf = \"plain\"\nlength = 20");
+    width_in_a_row_along: with("length = 150", "width = 150");
+    two_left_out: with("length = 150\n", "");
+    divider_without_a_leaf: with("leaf = \"plain\"\n", "");
+    divider_with_leaf_and_slot: with("leaf = \"plain\"", "leaf = \"plain\"\nslot = [\"comb\"]");
+    slot_with_a_glued_leaf: with("leaf = \"comb\"", "slot = [\"comb\", \"plain\", \"comb\"]");
+    keys_without_effect: with("leaf = \"plain\"", "leaf = \"plain\"\nguide = \"groove\"\nclearance = 1\nspacing = 20").replace("leaf = \"comb\"", "leaf = \"comb\"\njoint = \"dado\"");
+    row_out_of_order: FILE.replace("[[along]]\nchamber = \"inlet\"\nlength = 200\n", "").replace("[[along]]\nchamber = \"return\"\n", "");
+    chambers_side_by_side: with("[[along]]\ndivider = \"first\"\nleaf = \"comb\"\n", "");
+    dividers_side_by_side: with("[[along]]\nchamber = \"middle\"\nlength = 150\n", "");
+    empty_row: format!("along = []\n{}", FILE.split("[[along]]").next().unwrap());
+    section_without_chambers: with("chamber = \"middle\"", "section = \"middle\"");
+    section_the_wrong_way: with("chamber = \"middle\"", "section = \"middle\"\nalong = [{ chamber = \"front\" }]");
+    too_many_in_all: with("chamber = \"middle\"", &format!("section = \"middle\"\nacross = [{}]", (0..99).map(|n| format!("{{ section = \"s{n}\", along = [{{ chamber = \"c{n}\" }}, {{ divider = \"d{n}\", leaf = \"plain\" }}] }},")).collect::<String>()));
+    band_out_of_order: with("thickness = 8", "thickness = 8\nmeasured = [8.1, 7.9]");
+    measured_far_off: with("thickness = 8", "thickness = 8\nmeasured = [6.6, 7.9]");
+    measured_implausible: with("thickness = 8", "thickness = 8\nmeasured = 3");
+    in_inches_for_who_reads_inches: with("title", "report = \"us\"\ntitle").replace("thickness = 8", "thickness = \"3/8 in\"\nmeasured = \"1/2 in\"").replace("depth = 30", "depth = \"8 in\"");
+    corner_too_sharp: with("[box]", "[cutting]\ntool = 8\ninner_corner = 3\n[box]");
+    teeth_too_deep: with("depth = 30", "depth = 200");
+    no_leaf_left: with("crest = { height = 220 }", "crest = { height = 220 }\nunderflow = 220");
+    holes_that_meet: with("letterbox = { bottom = 50, width = 100, height = 30 }", "holes = { bottom = 50, diameter = 20, spacing = 15, columns = 4 }");
+    openings_without_number: with("letterbox = { bottom = 50, width = 100, height = 30 }", "holes = { bottom = 50, diameter = 2, spacing = 5, columns = 300, rows = 100 }");
+    finger_holes_of_a_glued_leaf: with("crest = { height = 220 }", "crest = { height = 220 }\nfinger_holes = true");
+    door_upside_down: with("crest = { height = 220 }", "crest = { height = 220 }\ndoor = { bottom = 50, width = 100, height = 100, lowest = 120, highest = 90 }");
+    door_out_of_its_opening: with("crest = { height = 220 }", "crest = { height = 220 }\ndoor = { bottom = 50, width = 100, height = 100, lowest = 40, highest = 160, set = 170 }");
+    lid_without_rim: format!("{}[[lid]]\nchamber = \"return\"\n", with("rim = { width = 40 }\n", ""));
+    equipment_of_no_shape: and("[[equipment]]\nname = \"pump\"\nkind = \"pump\"\nchamber = \"return\"\n");
+    equipment_of_two_shapes: and("[[equipment]]\nname = \"pump\"\nkind = \"pump\"\nchamber = \"return\"\nbox = [90, 80, 70]\ncylinder = { diameter = 60, height = 90 }\n");
+    marks_upside_down: and("[[level_marks]]\nchamber = \"return\"\nfrom = 200\nto = 100\n");
+    fittings_upside_down: and("[[wall_fitting]]\nname = \"overflow\"\nwall = \"back\"\nat = 100\nheight = 200\nhole = 44\nflange = 40\n[[drain]]\nname = \"Overflow\"\nduty = \"main\"\nchamber = \"inlet\"\ndiameter = 32\nwall = 16\nend = 200\ntop = 150\n");
+}
+
+// Several mistakes at once, and none that only follows from another.
+cases! {
+    many_kinds_at_once: with("thickness = 8", "thickness = \"8 gal\"\nmeasured = [7.7, 8]")
+        .replace("leaf = \"plain\"", "leef = \"plain\"")
+        .replace("\"middle\"", "\"inlet\"")
+        .replace("height = 350", "height = 35000")
+        .replace("\"lift-out\"", "\"lifted\"");
+    a_wrong_name_does_not_dangle: with("chamber = \"inlet\"", "chambr = \"inlet\"") + "[[lid]]\nchamber = \"inlet\"\n";
+}

@@ -59,8 +59,12 @@ impl Folder {
 
     /// Writes `files` and their manifest, and puts them in place of what stands there.
     pub(crate) fn put(&self, files: &Files, manifest: &Manifest) -> anyhow::Result<()> {
-        self.collect(files, manifest)
-            .with_context(|| format!("cannot write into `{}`", self.making.display()))?;
+        let collected = self.collect(files, manifest);
+        if collected.is_err() {
+            // A full disk, most likely: give back what was taken. The next run would, too.
+            remove(&self.making).ok();
+        }
+        collected.with_context(|| format!("cannot write into `{}`", self.making.display()))?;
         swap::put(&self.making, &self.target, &self.aside)
             .with_context(|| format!("cannot put the new folder at `{}`", self.target.display()))
     }

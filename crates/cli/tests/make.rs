@@ -82,3 +82,60 @@ fn a_failing_design_writes_nothing_and_keeps_the_folder() {
     assert_eq!(output.status.code(), Some(1), "{}", all_of(&output));
     assert!(contents(&dir.path().join("target")) == before);
 }
+
+#[test]
+fn names_in_the_file_cannot_become_markup_or_formulas() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let text = fs::read_to_string(demo("brook")).expect("read");
+    let text = text.replace("title = \"Cold brook\"", "title = \"<script>alert('x')</script>\"");
+    fs::write(dir.path().join("sump.toml"), text).expect("written");
+    let output = run(dir.path(), &["make", "sump.toml", "--no-pictures"]);
+    assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+    let page = fs::read_to_string(dir.path().join("out/sump/index.html")).expect("read");
+    assert!(page.contains("&lt;script&gt;") && !page.contains("<script"));
+}
+
+#[test]
+fn json_lists_what_was_written() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let file = demo("brook");
+    let output =
+        run(dir.path(), &["make", file.to_str().expect("letters"), "--no-pictures", "--json"]);
+    let told: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let manifest = fs::read(dir.path().join("out/brook/manifest.json")).expect("read");
+    let manifest: serde_json::Value = serde_json::from_slice(&manifest).expect("JSON");
+    assert_eq!(told["folder"], "out/brook");
+    assert_eq!(told["files"], manifest["files"]);
+    assert_eq!(told["counts"]["fails"], 0);
+}
+
+#[test]
+fn no_file_tells_where_it_was_made() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    fs::copy(demo("brook"), dir.path().join("sump.toml")).expect("copied");
+    let here = dir.path().join("sump.toml");
+    let output = run(
+        dir.path(),
+        &["make", here.to_str().expect("letters"), "--into", "target", "--no-pictures"],
+    );
+    assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+    let here = dir.path().to_str().expect("letters").as_bytes();
+    for (path, bytes) in contents(&dir.path().join("target")) {
+        assert!(
+            !bytes.windows(here.len()).any(|window| window == here),
+            "`{path}` holds a path of this machine"
+        );
+    }
+}
+
+#[test]
+fn the_parts_list_has_a_line_for_every_part() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let file = demo("mangrove");
+    run(dir.path(), &["make", file.to_str().expect("letters"), "--no-pictures"]);
+    let files = contents(&dir.path().join("out/mangrove"));
+    let list = String::from_utf8(files["parts.csv"].clone()).expect("text");
+    let solids = files.keys().filter(|path| path.starts_with("model/parts/")).count();
+    assert_eq!(list.split("\r\n").count(), solids + 2, "a head, the parts, and the last line end");
+    assert!(list.starts_with("number,name,quantity,role,"));
+}

@@ -1,5 +1,7 @@
 //! The index as a page for a browser: one file, its pictures beside it, nothing from elsewhere.
 
+use scene::View;
+
 use super::index::{Entry, Group, Index, PartRow};
 
 const STYLE: &str = include_str!("index_page.css");
@@ -11,7 +13,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · findings: {summary}</p>\n{pictures}{cautions}{parts}{chambers}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{cautions}{parts}{chambers}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
@@ -33,16 +35,21 @@ fn section(title: &str, id: &str, body: &str) -> String {
     format!("<section id=\"{id}\">\n<h2>{title}</h2>\n{body}</section>\n")
 }
 
+/// The pictures in the order of the views, the first one large.
 fn pictures(index: &Index<'_>) -> String {
-    let is_picture = |file: &&Entry<'_>| file.path.ends_with(".png");
-    let figure = |file: &Entry<'_>| {
+    let files: Vec<&Entry<'_>> = index.groups.iter().flat_map(|group| &group.files).collect();
+    let of_view = |view: &View| {
+        let path = format!("pictures/{}.png", view.name());
+        files.iter().find(|file| file.path == path)
+    };
+    let figure = |file: &&Entry<'_>| {
         let (path, purpose) = (escaped(file.path), escaped(file.purpose));
         format!(
-            "<figure><a href=\"{path}\"><img src=\"{path}\" alt=\"{purpose}\"></a><figcaption>{purpose}</figcaption></figure>\n"
+            "<figure><a href=\"{path}\"><img src=\"{path}\" alt=\"{purpose}\"></a>\
+             <figcaption>{purpose}</figcaption></figure>\n"
         )
     };
-    let figures: String =
-        index.groups.iter().flat_map(|group| &group.files).filter(is_picture).map(figure).collect();
+    let figures: String = View::ALL.iter().filter_map(of_view).map(figure).collect();
     if figures.is_empty() {
         String::new()
     } else {

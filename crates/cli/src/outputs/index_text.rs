@@ -6,7 +6,7 @@ use crate::draw::one_line;
 /// Writes the index.
 pub(crate) fn write(index: &Index<'_>) -> String {
     let mut text = heading(&one_line(index.title), '=');
-    text += &format!("{}\nFindings: {}\n", index.outside, index.summary);
+    text += &format!("{}\n{}\n", index.outside, index.summary);
     text += &heading("Before you begin", '-');
     for caution in &index.cautions {
         text += &wrapped(&format!("{}. {}", caution.title, caution.text));

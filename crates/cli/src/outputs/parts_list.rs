@@ -22,7 +22,7 @@ impl Size {
             Self::Flat(sides) => ("", &sides[..]),
             Self::Round(sides) => ("⌀ ", &sides[..]),
         };
-        let shown: Vec<String> = sides.iter().map(|mm| Length::mm(*mm).show(system)).collect();
+        let shown: Vec<String> = sides.iter().map(|mm| Length::mm(*mm).show_fine(system)).collect();
         let number = |text: &String| text.split(' ').next().unwrap_or_default().to_owned();
         let (last, others) = shown.split_last().expect("a size has sides");
         let others: String = others.iter().map(|side| number(side) + " × ").collect();

@@ -5,10 +5,11 @@
 //! from the text that was written.
 
 use glam::DAffine3;
-use plate::FlatPattern;
+use plate::{Contour, FlatPattern};
 use serde::Serialize;
+use solid::{Brep, BrepFace, Curve, Mesh, Solid, Surface};
 
-use crate::layers::{self, Shape};
+use crate::layers;
 use crate::panel::Panel;
 
 /// A panel and its two drawings: a line of `checks/panels.json`.
@@ -38,8 +39,10 @@ pub struct PanelFiles {
     pub engraved_length_mm: f64,
     /// Whole circles that are cut or pocketed.
     pub circles: usize,
-    /// Arcs that are cut or pocketed, of contours that are not whole circles.
-    pub arcs: usize,
+    /// How far all arcs turn together, those of whole circles left out.
+    pub arc_turn_rad: f64,
+    /// Length of all lines that are cut or bound a pocket.
+    pub contour_length_mm: f64,
 }
 
 /// All pockets of one depth from one face.
@@ -59,12 +62,13 @@ impl PanelFiles {
     /// `net_area_mm2` and `volume_mm3` are those of the arrangement that the solid was built from,
     /// so the drawings are held against the solid, not against themselves.
     pub fn new(panel: &Panel, net_area_mm2: f64, volume_mm3: f64, [dxf, svg]: [&str; 2]) -> Self {
-        let layers = layers::layers(panel);
-        let made: Vec<_> = layers.iter().filter(|l| l.is_made).flat_map(|l| &l.shapes).collect();
-        let outline = layers.iter().filter(|l| l.name == layers::OUTLINE_NAME).cloned();
-        let [lo, hi] = layers::bounds(&outline.collect::<Vec<_>>());
         let pattern = panel.pattern;
-        let areas = pattern.through.iter().map(plate::Contour::signed_area);
+        let pocketed = pattern.pockets.iter().flat_map(|p| &p.loops);
+        let contours: Vec<&Contour> = pattern.through.iter().chain(pocketed).collect();
+        let circles = contours.iter().filter(|c| c.as_circle().is_some()).count();
+        let others = contours.iter().filter(|c| c.as_circle().is_none());
+        let arcs = others.flat_map(|c| &c.0).filter_map(|piece| piece.arc);
+        let areas = pattern.through.iter().map(Contour::signed_area);
         let engraved = pattern.engravings.iter().flat_map(|e| &e.strokes);
         Self {
             number: panel.number.to_owned(),
@@ -75,29 +79,30 @@ impl PanelFiles {
             net_area_mm2,
             thickness_mm: panel.thickness_mm,
             volume_mm3,
-            bounds: [lo.x, lo.y, hi.x, hi.y],
+            bounds: bounds(&pattern.through),
             pockets: pockets(pattern),
             engraved_length_mm: engraved
                 .flat_map(|stroke| stroke.windows(2).map(|ends| ends[0].distance(ends[1])))
                 .sum(),
-            circles: made.iter().filter(|s| matches!(s, Shape::Circle { .. })).count(),
-            arcs: made.iter().map(|s| arcs(s)).sum(),
+            circles,
+            arc_turn_rad: arcs.map(|arc| arc.sweep.abs()).sum(),
+            contour_length_mm: contours.iter().map(|c| c.length()).sum(),
         }
     }
 }
 
-fn arcs(shape: &Shape) -> usize {
-    match shape {
-        Shape::Closed(contour) => contour.0.iter().filter(|s| s.arc.is_some()).count(),
-        Shape::Circle { .. } | Shape::Open(_) => 0,
-    }
+/// `[x_min, y_min, x_max, y_max]` around all contours; zeros if there are none.
+fn bounds(contours: &[Contour]) -> [f64; 4] {
+    let boxes = contours.iter().filter_map(Contour::bounds);
+    let [lo, hi] = boxes.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]).unwrap_or_default();
+    [lo.x, lo.y, hi.x, hi.y]
 }
 
 fn pockets(pattern: &FlatPattern) -> Vec<Pocket> {
     let mut pockets: Vec<Pocket> = Vec::new();
     for region in &pattern.pockets {
         let layer = layers::pocket_name(region.face, region.depth_mm);
-        let area_mm2: f64 = region.loops.iter().map(plate::Contour::signed_area).sum();
+        let area_mm2: f64 = region.loops.iter().map(Contour::signed_area).sum();
         match pockets.iter_mut().find(|p| p.layer == layer) {
             Some(pocket) => pocket.area_mm2 += area_mm2,
             None => pockets.push(Pocket { layer, depth_mm: region.depth_mm, area_mm2 }),
@@ -119,6 +124,42 @@ pub struct MeshFile {
     pub tolerance_mm3: f64,
     /// Whether it lies with its lowest face on `z = 0`, ready to print.
     pub is_for_printing: bool,
+}
+
+/// How far the volume of a written mesh may be from that of its exact solid, in mm³.
+///
+/// Chords lie at most `chord_error_mm` inside or outside of the round walls; single precision, in
+/// which STL and 3MF are read, shifts every face by at most half the last bit of its coordinates.
+pub fn mesh_tolerance_mm3(solid: &Solid, mesh: &Mesh, chord_error_mm: f64) -> f64 {
+    let brep = solid.brep();
+    let round: f64 = brep.faces.iter().map(|face| round_area_mm2(brep, face)).sum();
+    let area = |t: &[u32; 3]| {
+        let [a, b, c] = mesh.corners(t);
+        0.5 * (b - a).cross(c - a).length()
+    };
+    let total: f64 = mesh.triangles.iter().map(area).sum();
+    let farthest = mesh.positions.iter().map(|p| p.abs().max_element()).fold(0.0, f64::max);
+    let half_last_bit = 0.5 * f64::from(f32::EPSILON) * farthest;
+    round * chord_error_mm + total * half_last_bit
+}
+
+/// Area of a round face, or a little more: half its arcs times its slant height. 0 for a flat one.
+fn round_area_mm2(brep: &Brep, face: &BrepFace) -> f64 {
+    let slope = match face.surface {
+        Surface::Plane { .. } => return 0.0,
+        Surface::Cylinder { .. } => 0.0,
+        Surface::Cone { slope, .. } => slope,
+    };
+    let (mut arcs, mut lo, mut hi) = (0.0, f64::INFINITY, f64::NEG_INFINITY);
+    for edge in face.bounds.iter().flatten().map(|&(edge, _)| &brep.edges[edge]) {
+        let [start, end] = edge.ends.map(|vertex| brep.vertices[vertex]);
+        if let Curve::Arc { centre, sweep } = edge.curve {
+            arcs += start.distance(centre) * sweep.abs();
+        }
+        lo = lo.min(start.z).min(end.z);
+        hi = hi.max(start.z).max(end.z);
+    }
+    0.5 * arcs * (hi - lo) * libm::sqrt(1.0 + slope * slope)
 }
 
 /// A 3MF and what is in it: a line of `checks/assemblies.json`.
@@ -177,10 +218,28 @@ mod tests {
         for (bound, expected) in files.bounds.iter().zip([0.0, 0.0, 300.0, 200.0]) {
             assert!((bound - expected).abs() < 1e-12);
         }
-        assert_eq!((files.circles, files.arcs), (1, 8));
+        assert_eq!(files.circles, 1);
+        // Four rounded corners of the outline and four of the opening.
+        assert!((files.arc_turn_rad - 4.0 * PI).abs() < 1e-9);
+        let outline = 1000.0 - (8.0 - 2.0 * PI) * 12.5;
+        let opening = 280.0 - (8.0 - 2.0 * PI) * 6.0;
+        let rest = 22.0 * PI + 2.0 * 616.0;
+        assert!((files.contour_length_mm - outline - opening - rest).abs() < 1e-9);
         assert_eq!(files.pockets[1].layer, "pocket 2.625 mm from lower face");
         assert!((files.pockets[1].area_mm2 - 2400.0).abs() < 1e-9);
         assert!((files.engraved_length_mm - 30.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_mesh_of_a_cone_is_within_its_tolerance_and_that_is_small() {
+        let profile = [(0.0, 0.0), (30.0, 0.0), (10.0, 40.0), (0.0, 40.0)].map(Into::into).to_vec();
+        let solid = Solid::of_turned(&plate::Turned { profile }).expect("a cone without its tip");
+        // The lateral area of a frustum: π (r₀ + r₁) times the slant height.
+        let chords = PI * 40.0 * 2000.0_f64.sqrt() * 0.05;
+        let mesh = solid.mesh(0.05).expect("a simple solid");
+        let tolerance = mesh_tolerance_mm3(&solid, &mesh, 0.05);
+        assert!(chords <= tolerance && tolerance < 1.001 * chords, "{tolerance} {chords}");
+        assert!((mesh.volume_mm3() - solid.volume_mm3()).abs() < tolerance);
     }
 
     #[test]

@@ -94,7 +94,7 @@ pub(crate) fn layers(panel: &Panel) -> Vec<Layer> {
             layers.add(&engrave_name(engraving.face), colour, Shape::Open(stroke.clone()));
         }
     }
-    for stroke in note::strokes(panel, bounds(&layers.0)) {
+    for stroke in note::strokes(panel, &layers.0) {
         layers.add(NOTE_NAME, NOTE, Shape::Open(stroke));
     }
     layers.0

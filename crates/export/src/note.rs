@@ -4,26 +4,30 @@ use glam::{DVec2, dvec2};
 use plate::{Face, text};
 
 use crate::decimal::decimal;
+use crate::layers::{Layer, bounds};
 use crate::panel::Panel;
 
 /// Heights of capitals in mm: large for the number and name, smaller for the rest.
 const HEADING_MM: f64 = 6.0;
 const BODY_MM: f64 = 3.5;
-/// From one baseline to the next, in heights of capitals.
-const LINE_SPACING: f64 = 1.8;
-/// From the panel's lower edge to the top of the heading.
+/// From one baseline to the next, in heights of capitals: descenders reach 0.4 down, accents on
+/// capitals 1.6 up.
+const LINE_SPACING: f64 = 2.0;
+/// From the panel's lower edge to the top of the heading's capitals; accents take up to 3.6 of it.
 const GAP_MM: f64 = 6.0;
 /// Lines may be as wide as the panel, and at least this wide.
 const LEAST_WIDTH_MM: f64 = 150.0;
 
-/// The strokes of the note, below the box `[lo, hi]` around everything that is made, so that no
-/// letter lies on a line that is cut.
-pub(crate) fn strokes(panel: &Panel, [lo, hi]: [DVec2; 2]) -> Vec<Vec<DVec2>> {
+/// The strokes of the note, below everything that is made, so that no letter lies on a line that
+/// is cut.
+pub(crate) fn strokes(panel: &Panel, made: &[Layer]) -> Vec<Vec<DVec2>> {
+    let [lo, hi] = bounds(made);
     let width = (hi.x - lo.x).max(LEAST_WIDTH_MM);
     let mut strokes = Vec::new();
     let mut top = lo.y - GAP_MM;
-    for (paragraph, height) in paragraphs(panel) {
-        for line in wrap(&paragraph, |line| text::strokes(line, height).width_mm <= width) {
+    for (paragraph, height) in paragraphs(panel, made) {
+        for line in wrap(&legible(&paragraph), |line| text::strokes(line, height).width_mm <= width)
+        {
             let baseline = dvec2(lo.x, top - height);
             let moved = |stroke: &Vec<DVec2>| stroke.iter().map(|&p| p + baseline).collect();
             strokes.extend(text::strokes(&line, height).strokes.iter().map(moved));
@@ -34,7 +38,7 @@ pub(crate) fn strokes(panel: &Panel, [lo, hi]: [DVec2; 2]) -> Vec<Vec<DVec2>> {
 }
 
 /// What the note says, each paragraph with its height of capitals.
-fn paragraphs(panel: &Panel) -> Vec<(String, f64)> {
+fn paragraphs(panel: &Panel, made: &[Layer]) -> Vec<(String, f64)> {
     let sheet = format!(
         "{}, {} mm thick, {} wanted",
         panel.material,
@@ -45,10 +49,12 @@ fn paragraphs(panel: &Panel) -> Vec<(String, f64)> {
     if has_lower_face(panel) {
         view += " Work on the lower face is drawn as seen through the sheet: mirror it when the sheet is turned over.";
     }
+    let work: Vec<&str> = made.iter().map(|layer| layer.name.as_str()).collect();
     let mut paragraphs = vec![
         (format!("{} {}", panel.number, panel.name), HEADING_MM),
         (sheet, BODY_MM),
         (view, BODY_MM),
+        (format!("Layers: {}.", work.join("; ")), BODY_MM),
     ];
     paragraphs.extend(panel.notes.iter().map(|note| (note.clone(), BODY_MM)));
     paragraphs
@@ -58,6 +64,13 @@ fn paragraphs(panel: &Panel) -> Vec<(String, f64)> {
 fn has_lower_face(panel: &Panel) -> bool {
     panel.pattern.pockets.iter().any(|p| p.face == Face::Bottom)
         || panel.pattern.engravings.iter().any(|e| e.face == Face::Bottom)
+}
+
+/// The text with a question mark for every character that the font does not have: a gap would hide
+/// that something is missing. The SVG's title has the name in full.
+fn legible(text: &str) -> String {
+    let missing = text::strokes(text, BODY_MM).missing;
+    text.chars().map(|c| if missing.contains(&c) { '?' } else { c }).collect()
 }
 
 /// Breaks text between words into lines that fit. A word that does not fit has a line of its own.
@@ -78,7 +91,10 @@ fn wrap(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::layers::tests::{panel, pattern};
+    use crate::layers::{
+        layers,
+        tests::{panel, pattern},
+    };
 
     #[test]
     fn lines_break_between_words_and_lose_none() {
@@ -87,9 +103,16 @@ mod tests {
     }
 
     #[test]
+    fn characters_that_cannot_be_drawn_are_seen_to_be_missing() {
+        assert_eq!(legible("leaf ø 水 2"), "leaf ø ? 2");
+    }
+
+    #[test]
     fn the_note_lies_below_the_panel() {
         let pattern = pattern();
-        let note = strokes(&panel(&pattern), [dvec2(0.0, 0.0), dvec2(300.0, 200.0)]);
+        let mut layers = layers(&panel(&pattern));
+        layers.retain(|layer| layer.is_made);
+        let note = strokes(&panel(&pattern), &layers);
         assert!(!note.is_empty());
         for p in note.iter().flatten() {
             assert!(p.y < -1.0 && 0.0 <= p.x && p.x <= 300.0, "{p}");

@@ -5,7 +5,7 @@
 //! For every N, a sheet with N × N slots; prints a line of JSON with milliseconds, the best of five.
 #![expect(clippy::print_stdout, reason = "it tells what it has measured")]
 
-#[path = "../benches/slotted.rs"]
+#[path = "../benches/slotted/mod.rs"]
 mod slotted;
 
 use export::step::{Assembly, Product, write};

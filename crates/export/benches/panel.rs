@@ -1,6 +1,5 @@
 //! How long a panel takes from its description to its STEP file, and how that grows with 1, 4 and 16
 //! times as many openings. The printed times are per panel; growth of at most `openings^1.15` is wanted.
-#![expect(missing_docs, reason = "criterion's macros define what has no docs")]
 
 mod slotted;
 

@@ -2,6 +2,14 @@
 //!
 //! Knows the file's form, names and places in the text. Knows no geometry: whether a hole fits its
 //! wall is for `design` to say.
+//!
+//! ```
+//! let read = params::read("format = 1\n[box]\nshet = \"clear\"\n");
+//! assert!(read.file.is_none());
+//! let finding = read.findings.iter().find(|finding| finding.code == "unknown-key").unwrap();
+//! assert_eq!(finding.parameter, "box.shet");
+//! assert_eq!(finding.hint.as_deref(), Some("write `sheet`"));
+//! ```
 
 mod file;
 mod form;

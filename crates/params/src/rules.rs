@@ -38,10 +38,10 @@ impl Rules<'_> {
         length.show_fine(self.file.report.system())
     }
 
-    /// Adds a finding that follows from the values at the paths it has `read`, unless one of these is
-    /// not known.
+    /// Adds a finding that follows from the values and lists at the paths it has `read`, unless one of
+    /// these is not known.
     fn add(&mut self, read: &[&str], finding: Finding) {
-        if read.iter().all(|path| self.gaps.knows(path)) {
+        if read.iter().all(|path| self.gaps.knows_all(path)) {
             self.findings.push(finding);
         }
     }

@@ -16,7 +16,11 @@ const LONGEST_QUANTITY: usize = 60;
 ///
 /// # Errors
 /// The finding, without its place.
-pub(crate) fn read(form: &Form, value: &DeValue<'_>, place: &Place) -> Result<Value, Box<Finding>> {
+pub(crate) fn read(
+    form: &Form,
+    value: &DeValue<'_>,
+    place: &Place<'_>,
+) -> Result<Value, Box<Finding>> {
     match (form, value) {
         (Form::Quantity { kind, bounds }, DeValue::String(text)) => {
             let reading = quantity(kind, text, place)?;
@@ -24,9 +28,11 @@ pub(crate) fn read(form: &Form, value: &DeValue<'_>, place: &Place) -> Result<Va
         }
         (Form::Quantity { kind, bounds }, value) => {
             let reading = kind.bare(number(value, place)?);
-            within(*bounds, reading, place)
-                .map(Value::Float)
-                .map_err(|finding| Box::new(with_unit_hint(*finding, kind)))
+            let is_small = reading.to_bare() < bounds.least;
+            within(*bounds, reading, place).map(Value::Float).map_err(|mut finding| {
+                finding.hint = is_small.then(|| note_on_bare_numbers(kind));
+                finding
+            })
         }
         (Form::Number(bounds), value) => {
             within_plain(*bounds, number(value, place)?, place).map(Value::Float)
@@ -40,7 +46,7 @@ pub(crate) fn read(form: &Form, value: &DeValue<'_>, place: &Place) -> Result<Va
             Ok(Value::Integer(whole as i64))
         }
         (Form::Text(form), DeValue::String(written)) => {
-            text(form, written, &place.path, &place.called)?;
+            text(form, written, &place.path, || place.called())?;
             Ok(Value::String(written.to_string()))
         }
         (Form::Choice(choices), DeValue::String(written)) => choice(choices, written, place),
@@ -49,32 +55,38 @@ pub(crate) fn read(form: &Form, value: &DeValue<'_>, place: &Place) -> Result<Va
     }
 }
 
-/// Checks a text or a name that messages call `called`.
+/// Checks a text or a name; `called` is what messages call it.
 pub(crate) fn text(
     form: &Text,
     written: &str,
     path: &str,
-    called: &str,
+    called: impl Fn() -> String,
 ) -> Result<(), Box<Finding>> {
     let count = written.chars().count();
     if count < form.least {
-        return Err(Box::new(Finding::fails("text-length", path, format!("{called} is empty"))));
+        return Err(Box::new(Finding::fails(
+            "text-length",
+            path,
+            format!("{} is empty", called()),
+        )));
     }
     if count > form.most {
         let message = format!(
-            "{called} has {}, but at most {} are allowed",
+            "{} has {}, but at most {} are allowed",
+            called(),
             counted(count, "character"),
             form.most
         );
         return Err(Box::new(Finding::fails("text-length", path, message)));
     }
     if let Some(c) = written.chars().find(|c| is_invisible(*c)) {
-        let message = format!("{called} has an invisible character, U+{:04X}", u32::from(c));
+        let message = format!("{} has an invisible character, U+{:04X}", called(), u32::from(c));
         let finding = Finding::fails("text-form", path, message);
         return Err(Box::new(finding.with_hint("delete it; type the text anew if need be")));
     }
     match &form.pattern {
         Some((pattern, words)) if !pattern.is_match(written) => {
+            let called = called();
             let is_said = called.contains(&quoted(written));
             let is =
                 if is_said { "will not do".to_owned() } else { format!("is {}", quoted(written)) };
@@ -88,14 +100,14 @@ pub(crate) fn text(
     }
 }
 
-fn choice(choices: &[String], written: &str, place: &Place) -> Result<Value, Box<Finding>> {
+fn choice(choices: &[String], written: &str, place: &Place<'_>) -> Result<Value, Box<Finding>> {
     if choices.iter().any(|choice| choice == written) {
         return Ok(Value::String(written.to_owned()));
     }
     let known = || choices.iter().map(String::as_str);
     let message = format!(
         "{} is {}, but it can only be {}",
-        place.called,
+        place.called(),
         quoted(written),
         listed(known(), "or")
     );
@@ -106,9 +118,14 @@ fn choice(choices: &[String], written: &str, place: &Place) -> Result<Value, Box
     }))
 }
 
-fn quantity(kind: &'static Kind, written: &str, place: &Place) -> Result<Reading, Box<Finding>> {
+fn quantity(
+    kind: &'static Kind,
+    written: &str,
+    place: &Place<'_>,
+) -> Result<Reading, Box<Finding>> {
     if written.len() > LONGEST_QUANTITY || written.contains(is_invisible) {
-        let message = format!("{} is {}, which is no {}", place.called, quoted(written), kind.name);
+        let message =
+            format!("{} is {}, which is no {}", place.called(), quoted(written), kind.name);
         let hint = format!("write a number and its unit, such as `\"{}\"`", kind.example);
         return Err(Box::new(
             Finding::fails("not-a-quantity", &place.path, message).with_hint(hint),
@@ -120,7 +137,7 @@ fn quantity(kind: &'static Kind, written: &str, place: &Place) -> Result<Reading
         } else {
             "not-a-quantity"
         };
-        let mut finding = Finding::fails(code, &place.path, format!("{}: {error}", place.called));
+        let mut finding = Finding::fails(code, &place.path, format!("{}: {error}", place.called()));
         finding.hint = unit_hint(kind, &error, written);
         Box::new(finding)
     })
@@ -142,15 +159,15 @@ fn unit_hint(kind: &Kind, error: &ParseError, written: &str) -> Option<String> {
     Some(format!("write `\"{number} {near}\"`"))
 }
 
-fn with_unit_hint(finding: Finding, kind: &Kind) -> Finding {
-    finding.with_hint(format!(
+fn note_on_bare_numbers(kind: &Kind) -> String {
+    format!(
         "a number without a unit is in {}; with one it stands in quotes, such as `\"{}\"`",
         kind.bare_unit, kind.example
-    ))
+    )
 }
 
 /// A number of the file as we compute with it.
-fn number(value: &DeValue<'_>, place: &Place) -> Result<f64, Box<Finding>> {
+fn number(value: &DeValue<'_>, place: &Place<'_>) -> Result<f64, Box<Finding>> {
     let (written, number) = match value {
         #[expect(clippy::cast_precision_loss, reason = "no bound of ours is near 2^53")]
         DeValue::Integer(whole) => (
@@ -162,18 +179,18 @@ fn number(value: &DeValue<'_>, place: &Place) -> Result<f64, Box<Finding>> {
     };
     number.filter(|number: &f64| number.is_finite()).ok_or_else(|| {
         let message =
-            format!("{} is {}, which is no number to reckon with", place.called, quoted(written));
+            format!("{} is {}, which is no number to reckon with", place.called(), quoted(written));
         Box::new(Finding::fails("out-of-range", &place.path, message))
     })
 }
 
-fn within(bounds: Bounds, reading: Reading, place: &Place) -> Result<f64, Box<Finding>> {
+fn within(bounds: Bounds, reading: Reading, place: &Place<'_>) -> Result<f64, Box<Finding>> {
     let bare = reading.to_bare();
     let Some((limit, words)) = bounds.missed(bare) else {
         return Ok(bare + 0.0); // Turns minus zero, which some formulas mind, into zero.
     };
     let message =
-        format!("{} is {reading}, but it must be {words} {}", place.called, reading.show(limit));
+        format!("{} is {reading}, but it must be {words} {}", place.called(), reading.show(limit));
     let finding = Finding::fails("out-of-range", &place.path, message);
     Err(Box::new(finding.with_limit(
         reading.number,
@@ -186,13 +203,13 @@ fn rounded(value: f64) -> f64 {
     (value * 1e4).round() / 1e4
 }
 
-fn within_plain(bounds: Bounds, number: f64, place: &Place) -> Result<f64, Box<Finding>> {
+fn within_plain(bounds: Bounds, number: f64, place: &Place<'_>) -> Result<f64, Box<Finding>> {
     match bounds.missed(number) {
         None => Ok(number + 0.0),
         Some((limit, words)) => {
             let number =
                 if number.abs() < 1e9 { number.to_string() } else { format!("{number:e}") };
-            let message = format!("{} is {number}, but it must be {words} {limit}", place.called);
+            let message = format!("{} is {number}, but it must be {words} {limit}", place.called());
             Err(Box::new(Finding::fails("out-of-range", &place.path, message)))
         }
     }

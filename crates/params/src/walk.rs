@@ -44,32 +44,44 @@ struct Walker {
 }
 
 /// Where we are.
-pub(crate) struct Place {
+pub(crate) struct Place<'a> {
     /// The parameter's path.
     pub(crate) path: String,
-    /// What messages call it: `` `thickness` ``, ``item 2 of `measured` ``.
-    pub(crate) called: String,
+    step: Step<'a>,
 }
 
-impl Place {
+/// The last step to where we are.
+enum Step<'a> {
+    File,
+    Key(&'a str),
+    Item(usize, &'a Place<'a>),
+}
+
+impl<'a> Place<'a> {
     fn root() -> Self {
-        Self { path: String::new(), called: "this file".to_owned() }
+        Self { path: String::new(), step: Step::File }
     }
 
-    fn key(&self, key: &str) -> Self {
-        Self { path: path::key(&self.path, key), called: quoted(key) }
+    fn key(&self, key: &'a str) -> Self {
+        Self { path: path::key(&self.path, key), step: Step::Key(key) }
     }
 
-    fn item(&self, index: usize) -> Self {
-        Self {
-            path: path::index(&self.path, index),
-            called: format!("item {} of {}", index + 1, self.called),
+    fn item(&'a self, index: usize) -> Self {
+        Self { path: path::index(&self.path, index), step: Step::Item(index, self) }
+    }
+
+    /// What messages call it: `` `thickness` ``, ``item 2 of `measured` ``.
+    pub(crate) fn called(&self) -> String {
+        match self.step {
+            Step::File => "this file".to_owned(),
+            Step::Key(key) => quoted(key),
+            Step::Item(index, list) => format!("item {} of {}", index + 1, list.called()),
         }
     }
 
     /// The place as a whole: `` `box.outside` ``, or this file.
     fn in_full(&self) -> String {
-        if self.path.is_empty() { self.called.clone() } else { quoted(&self.path) }
+        if self.path.is_empty() { self.called() } else { quoted(&self.path) }
     }
 }
 
@@ -79,7 +91,7 @@ impl Walker {
         &mut self,
         form: &'static Form,
         value: &Spanned<DeValue<'_>>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> Option<Value> {
         let span = &value.span();
         match (form, value.get_ref()) {
@@ -116,10 +128,10 @@ impl Walker {
         name: &'static str,
         form: &'static Form,
         value: &Spanned<DeValue<'_>>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> Option<Value> {
         if self.nest.iter().filter(|outer| **outer == name).count() >= DEEPEST_NEST {
-            let message = format!("{} lies more than {DEEPEST_NEST} rows deep", place.called);
+            let message = format!("{} lies more than {DEEPEST_NEST} rows deep", place.called());
             let hint = "lay the sump out in fewer rows, one within the other";
             self.findings.push(
                 Finding::fails("too-deep", &place.path, message).with_hint(hint).at(value.span()),
@@ -137,7 +149,7 @@ impl Walker {
         keys: &'static [Key],
         table: &DeTable<'_>,
         span: &Range<usize>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> toml::Table {
         let meant = self.unknown_keys(keys, table, place);
         let mut read = toml::Table::new();
@@ -167,7 +179,7 @@ impl Walker {
         &mut self,
         keys: &'static [Key],
         table: &DeTable<'_>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> Vec<&'static str> {
         let mut meant = Vec::new();
         for key in table.keys() {
@@ -200,7 +212,7 @@ impl Walker {
         meant
     }
 
-    fn missing(&mut self, key: &Key, span: &Range<usize>, place: &Place) {
+    fn missing(&mut self, key: &Key, span: &Range<usize>, place: &Place<'_>) {
         let message = format!("`{}` is missing from {}", key.name, place.in_full());
         let about =
             key.about.split_once(". ").map_or(key.about.trim_end_matches('.'), |(first, _)| first);
@@ -224,15 +236,14 @@ impl Walker {
         most: usize,
         table: &DeTable<'_>,
         span: &Range<usize>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> toml::Table {
         self.not_too_many(table.len(), most, span, place);
         let mut read = toml::Table::new();
         for (key, value) in table.iter().take(most) {
             let at = place.key(key.get_ref());
-            if let Err(finding) =
-                scalar::text(names, key.get_ref(), &at.path, &format!("the name {}", at.called))
-            {
+            let called = || format!("the name {}", at.called());
+            if let Err(finding) = scalar::text(names, key.get_ref(), &at.path, called) {
                 self.findings.push(finding.at(key.span()));
             }
             let value = self.value(of, value, &at).unwrap_or_else(|| {
@@ -249,7 +260,7 @@ impl Walker {
         keys: &'static [Key],
         table: &DeTable<'_>,
         span: &Range<usize>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> Option<toml::Table> {
         let meant = self.unknown_keys(keys, table, place);
         let given: Vec<_> =
@@ -279,7 +290,7 @@ impl Walker {
         [least, most]: [usize; 2],
         items: &[Spanned<DeValue<'_>>],
         span: &Range<usize>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> Option<Vec<Value>> {
         if items.len() < least || (least == most && items.len() != most) {
             let needed = if least == most {
@@ -288,7 +299,7 @@ impl Walker {
                 format!("at least {least} are needed")
             };
             let message =
-                format!("{} has {}, but {needed}", place.called, counted(items.len(), "item"));
+                format!("{} has {}, but {needed}", place.called(), counted(items.len(), "item"));
             self.findings
                 .push(Finding::fails("wrong-count", &place.path, message).at(span.clone()));
             return None;
@@ -305,10 +316,10 @@ impl Walker {
         Some(read)
     }
 
-    fn not_too_many(&mut self, count: usize, most: usize, span: &Range<usize>, place: &Place) {
+    fn not_too_many(&mut self, count: usize, most: usize, span: &Range<usize>, place: &Place<'_>) {
         if count > most {
             let message =
-                format!("{} has {count} items, but at most {most} are allowed", place.called);
+                format!("{} has {count} items, but at most {most} are allowed", place.called());
             self.findings.push(Finding::fails("too-many", &place.path, message).at(span.clone()));
             self.gaps.lose(&place.path);
         }
@@ -319,11 +330,11 @@ impl Walker {
         form: &Form,
         value: &DeValue<'_>,
         span: &Range<usize>,
-        place: &Place,
+        place: &Place<'_>,
     ) -> Option<Value> {
         let message = format!(
             "{} is {}, but {} is needed",
-            place.called,
+            place.called(),
             what_is(value),
             needed(self.forms, form)
         );
@@ -333,7 +344,7 @@ impl Walker {
         None
     }
 
-    fn hint_for_type(&self, form: &Form, value: &DeValue<'_>, place: &Place) -> Option<String> {
+    fn hint_for_type(&self, form: &Form, value: &DeValue<'_>, place: &Place<'_>) -> Option<String> {
         let is_header = place.path.chars().all(|c| !matches!(c, '[' | '"'));
         match (self.forms.resolved(form), value) {
             (Form::List { of, .. }, DeValue::Table(_))

@@ -242,5 +242,7 @@ cases! {
         .replace("\"middle\"", "\"inlet\"")
         .replace("height = 350", "height = 35000")
         .replace("\"lift-out\"", "\"lifted\"");
+    a_wrong_item_of_a_list_is_not_compared: with("thickness = 8", "thickness = 8\nmeasured = [7.7, 800]");
+    an_item_of_no_kind_may_be_any_chamber: with("chamber = \"middle\"", "leaf = \"comb\"") + "[[lid]]\nchamber = \"middle\"\n";
     a_wrong_name_does_not_dangle: with("chamber = \"inlet\"", "chambr = \"inlet\"") + "[[lid]]\nchamber = \"inlet\"\n";
 }

@@ -160,17 +160,14 @@ fn sources() -> Vec<String> {
     sources
 }
 
-/// A file with one to four damages.
+/// A file with one to three damages of its tokens, and perhaps one of its bytes.
 fn mutant(sources: &[Vec<&str>], random: &mut Random) -> String {
-    let mut file = random.pick(sources).concat();
+    let mut tokens = random.pick(sources).clone();
     for _ in 0..=random.below(3) {
-        file = if random.below(3) == 0 {
-            bytes_damaged(file, random)
-        } else {
-            tokens_damaged(&file, sources, random)
-        };
+        damage_tokens(&mut tokens, sources, random);
     }
-    file
+    let file = tokens.concat();
+    if random.below(4) == 0 { bytes_damaged(file, random) } else { file }
 }
 
 fn bytes_damaged(file: String, random: &mut Random) -> String {
@@ -187,11 +184,7 @@ fn bytes_damaged(file: String, random: &mut Random) -> String {
     String::from_utf8_lossy(&bytes).into_owned()
 }
 
-fn tokens_damaged(file: &str, sources: &[Vec<&str>], random: &mut Random) -> String {
-    let mut tokens = tokens(file);
-    if tokens.is_empty() {
-        return NASTY.concat();
-    }
+fn damage_tokens<'a>(tokens: &mut Vec<&'a str>, sources: &[Vec<&'a str>], random: &mut Random) {
     let at = random.below(tokens.len());
     let other = random.below(tokens.len());
     match random.below(12) {
@@ -210,7 +203,6 @@ fn tokens_damaged(file: &str, sources: &[Vec<&str>], random: &mut Random) -> Str
             tokens.splice(at..at, from[start..end].iter().copied());
         }
     }
-    tokens.concat()
 }
 
 /// A token of the same kind, so that the file stays TOML: a number for a number, a text for a text.

@@ -8,11 +8,14 @@ use crate::{Door, Leaf, Mount, Opening};
 
 /// Openings of a leaf that every later step still handles in a moment.
 const MOST_OPENINGS: u32 = 2000;
+/// Openings of all leaves.
+const MOST_IN_ALL: u32 = 10_000;
 
 pub(super) fn check(rules: &mut Rules<'_>) {
+    let mut count = 0_u32;
     for (name, leaf) in each_named("leaf", &rules.file.leaf) {
         crest(rules, &leaf);
-        openings(rules, &leaf);
+        count = count.saturating_add(openings(rules, &leaf));
         if leaf.value.finger_holes == Some(true) && leaf.value.mount == Mount::Glued {
             let path = leaf.key("finger_holes");
             let message =
@@ -24,6 +27,14 @@ pub(super) fn check(rules: &mut Rules<'_>) {
         if let Some(door) = &leaf.value.door {
             self::door(rules, &At { path: leaf.key("door"), value: door });
         }
+    }
+    if count > MOST_IN_ALL {
+        let message =
+            format!("the leaves have {count} openings, but at most {MOST_IN_ALL} are allowed");
+        rules.add(
+            &["leaf"],
+            Finding::fails("too-many", "leaf", message).with_hint("use larger ones"),
+        );
     }
 }
 
@@ -61,7 +72,8 @@ fn crest(rules: &mut Rules<'_>, leaf: &At<'_, Leaf>) {
     }
 }
 
-fn openings(rules: &mut Rules<'_>, leaf: &At<'_, Leaf>) {
+/// Checks the openings and returns how many there are, none if there are too many.
+fn openings(rules: &mut Rules<'_>, leaf: &At<'_, Leaf>) -> u32 {
     let mut count = 0_u32;
     for opening in each(&leaf.key("openings"), &leaf.value.openings) {
         match opening.value {
@@ -78,10 +90,11 @@ fn openings(rules: &mut Rules<'_>, leaf: &At<'_, Leaf>) {
         let path = leaf.key("openings");
         let message =
             format!("the leaf has {count} openings, but at most {MOST_OPENINGS} are allowed");
-        if rules.gaps.knows_all(&path) {
-            rules.add(&[], Finding::fails("too-many", &path, message).with_hint("use larger ones"));
-        }
+        rules
+            .add(&[&path], Finding::fails("too-many", &path, message).with_hint("use larger ones"));
+        return 0;
     }
+    count
 }
 
 /// Between two holes there is sheet left.

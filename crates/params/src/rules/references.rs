@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use findings::Finding;
 
-use super::rows::rows;
+use super::rows::{kind, rows};
 use super::{Rules, each, each_named};
 use crate::Item;
 use crate::words::{listed, nearest, quoted};
@@ -62,8 +62,10 @@ fn dangling(
 fn knows_all_chambers(rules: &Rules<'_>) -> bool {
     rows(rules.file).iter().all(|row| {
         rules.gaps.knows(&row.path)
-            && each(&row.path, row.items)
-                .all(|item| rules.gaps.knows_keys(&item.path, &["chamber", "across", "along"]))
+            && each(&row.path, row.items).all(|item| {
+                kind(item.value).is_some()
+                    && rules.gaps.knows_keys(&item.path, &["chamber", "across", "along"])
+            })
     })
 }
 

@@ -42,12 +42,14 @@ fn mesh_once(brep: &Brep, chord_error_mm: f64) -> Result<Meshed, Error> {
     u32::try_from(polylines.positions.len()).map_err(|_| Error::TooManyCorners)?;
     let mut triangles = Vec::new();
     let mut normals = Vec::new();
+    let mut known = flat::Known::default();
     for face in &brep.faces {
         let from = triangles.len();
         if let Surface::Plane { u, v, .. } = face.surface {
             let crossing =
                 |flat::Crossing| Error::Unmeshable { at: a_corner(brep, face), chord_error_mm };
-            flat::triangulate(&polylines, face, [u, v], &mut triangles).map_err(crossing)?;
+            flat::triangulate(&polylines, face, [u, v], &mut known, &mut triangles)
+                .map_err(crossing)?;
         } else {
             round::triangulate(brep, &polylines, face, &mut triangles);
         }

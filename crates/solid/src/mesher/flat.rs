@@ -2,82 +2,108 @@
 use super::divide::Polylines;
 use crate::brep::BrepFace;
 use glam::{DVec2, DVec3, dvec2};
-use spade::handles::FixedVertexHandle;
 use spade::{ConstrainedDelaunayTriangulation, Point2, Triangulation};
 use std::collections::BTreeMap;
 
 /// Two chords of the face cross.
 pub(crate) struct Crossing;
 
+/// Triangles between loops, as indices into the corners of all loops, one loop after the other.
+type Pattern = Vec<[usize; 3]>;
+
+/// Large level faces seen so far, seen from above. The two sides of a sheet are often the same but
+/// for their height, and triangulating them is most of the work on a part.
+#[derive(Default)]
+pub(crate) struct Known(Vec<(Vec<Vec<DVec2>>, Pattern)>);
+
+/// Smaller faces are not worth remembering.
+const LARGE: usize = 64;
+
 /// Adds the triangles of a flat face, spanned by the unit vectors `u` and `v`.
 pub(crate) fn triangulate(
     polylines: &Polylines,
     face: &BrepFace,
     [u, v]: [DVec3; 2],
+    known: &mut Known,
     triangles: &mut Vec<[u32; 3]>,
 ) -> Result<(), Crossing> {
-    let loops: Vec<Vec<u32>> = face.bounds.iter().map(|bound| polylines.around(bound)).collect();
-    let flat = |corner: u32| {
-        let p = polylines.at(corner);
+    let mut loops: Vec<Vec<u32>> =
+        face.bounds.iter().map(|bound| polylines.around(bound)).collect();
+    let rise = u.cross(v).z;
+    let from_below = rise < -0.5;
+    if from_below {
+        // Seen from above, the loops run the other way. Where they begin stays.
+        loops.iter_mut().for_each(|corners| corners[1..].reverse());
+    }
+    let [u, v] = if rise.abs() > 0.5 { [DVec3::X, DVec3::Y] } else { [u, v] };
+    let flat = |corner: &u32| {
+        let p = polylines.at(*corner);
         dvec2(p.dot(u), p.dot(v))
     };
-    if let [only] = loops.as_slice()
-        && let &[a, b, c, d] = only.as_slice()
-        && is_convex([a, b, c, d].map(flat))
-    {
-        triangles.extend([[a, b, c], [a, c, d]]);
-        return Ok(());
+    let points: Vec<Vec<DVec2>> =
+        loops.iter().map(|corners| corners.iter().map(flat).collect()).collect();
+    let corners = loops.concat();
+    let mut add = |pattern: &[[usize; 3]]| {
+        let turned = |[a, b, c]: [usize; 3]| if from_below { [a, c, b] } else { [a, b, c] };
+        triangles.extend(pattern.iter().map(|&t| turned(t).map(|k| corners[k])));
+    };
+    if is_convex_quad(&points) {
+        add(&[[0, 1, 2], [0, 2, 3]]);
+    } else if let Some((_, pattern)) = known.0.iter().find(|(seen, _)| *seen == points) {
+        add(pattern);
+    } else {
+        let pattern = triangulate_loops(&loops, &points)?;
+        add(&pattern);
+        if corners.len() >= LARGE && rise.abs() > 0.5 {
+            known.0.push((points, pattern));
+        }
     }
-    triangulate_loops(&loops, flat, triangles)
+    Ok(())
 }
 
-fn is_convex(quad: [DVec2; 4]) -> bool {
-    (0..4).all(|k| {
+fn is_convex_quad(loops: &[Vec<DVec2>]) -> bool {
+    let [quad] = loops else { return false };
+    let turns_left = |k: usize| {
         let [a, b, c] = [quad[k], quad[(k + 1) % 4], quad[(k + 2) % 4]];
         let turn = (b - a).perp_dot(c - b);
         turn > 1e-6 * (b - a).length() * (c - b).length()
-    })
+    };
+    quad.len() == 4 && (0..4).all(turns_left)
 }
 
 type Cdt = ConstrainedDelaunayTriangulation<Point2<f64>>;
 
-fn triangulate_loops(
-    loops: &[Vec<u32>],
-    flat: impl Fn(u32) -> DVec2,
-    triangles: &mut Vec<[u32; 3]>,
-) -> Result<(), Crossing> {
-    // A corner where the face touches itself is in two loops, but is one point.
-    let mut points = Vec::new();
-    let mut corner_of = Vec::new();
-    let mut point_of: BTreeMap<u32, usize> = BTreeMap::new();
+fn triangulate_loops(loops: &[Vec<u32>], points: &[Vec<DVec2>]) -> Result<Pattern, Crossing> {
+    // A corner where the face touches itself is in two loops, but is one vertex.
+    let mut vertices = Vec::new();
+    let mut index_of = Vec::new();
+    let mut vertex_of: BTreeMap<u32, usize> = BTreeMap::new();
     let mut constraints = Vec::new();
-    for corners in loops {
-        let indices: Vec<usize> = corners
-            .iter()
-            .map(|&corner| {
-                *point_of.entry(corner).or_insert_with(|| {
-                    points.push(readable(flat(corner)));
-                    corner_of.push(corner);
-                    points.len() - 1
-                })
-            })
-            .collect();
-        let next = indices.iter().cycle().skip(1);
-        constraints.extend(indices.iter().zip(next).map(|(&a, &b)| [a, b]));
+    let mut n_before = 0;
+    for (corners, points) in loops.iter().zip(points) {
+        let mut around = Vec::with_capacity(corners.len());
+        for (k, (&corner, &point)) in corners.iter().zip(points).enumerate() {
+            around.push(*vertex_of.entry(corner).or_insert_with(|| {
+                vertices.push(readable(point));
+                index_of.push(n_before + k);
+                vertices.len() - 1
+            }));
+        }
+        let next = around.iter().cycle().skip(1);
+        constraints.extend(around.iter().zip(next).map(|(&a, &b)| [a, b]));
+        n_before += corners.len();
     }
-    let (n_points, n_constraints) = (points.len(), constraints.len());
+    let (n_vertices, n_constraints) = (vertices.len(), constraints.len());
     let mut crossing = false;
     let cdt =
-        Cdt::try_bulk_load_cdt(points, constraints, |_| crossing = true).map_err(|_| Crossing)?;
-    // Points or chords that fell together leave fewer than were put in.
-    if crossing || cdt.num_vertices() != n_points || cdt.num_constraints() != n_constraints {
+        Cdt::try_bulk_load_cdt(vertices, constraints, |_| crossing = true).map_err(|_| Crossing)?;
+    // Vertices or chords that fell together leave fewer than were put in.
+    if crossing || cdt.num_vertices() != n_vertices || cdt.num_constraints() != n_constraints {
         return Err(Crossing);
     }
-    let corner = |vertex: FixedVertexHandle| corner_of[vertex.index()];
     let inside = inside(&cdt);
     let kept = cdt.inner_faces().filter(|face| inside[face.index()] == Some(true));
-    triangles.extend(kept.map(|face| face.vertices().map(|vertex| corner(vertex.fix()))));
-    Ok(())
+    Ok(kept.map(|face| face.vertices().map(|vertex| index_of[vertex.fix().index()])).collect())
 }
 
 /// spade refuses numbers that are almost, but not quite, zero.

@@ -107,7 +107,7 @@ def run(judge, source, damages):
     rows = Rows(arguments.name or arguments.folder.name, source)
     if arguments.self_test:
         for damage, apply in damages.items():
-            rows.equal("damage that was found", damage, "found", found(judge, source, arguments.folder, apply))
+            rows.equal("damage that was found", damage, "found", found(judge, rows, arguments.folder, apply))
     else:
         judge(arguments.folder, rows)
     if arguments.rows:
@@ -119,13 +119,14 @@ def run(judge, source, damages):
     sys.exit(1 if rows.failed else 0)
 
 
-def found(judge, source, folder, damage):
-    """Whether the judge passes the folder as it is and fails it after a damage."""
+def found(judge, rows, folder, damage):
+    """Whether the judge fails a copy of the folder after a damage. That it passes the folder as it is
+    is what a run without `--self-test` shows."""
     with tempfile.TemporaryDirectory() as scratch:
         copy = Path(scratch) / "folder"
         shutil.copytree(folder, copy)
         if not damage(copy):
             return "nothing to damage"
-        rows = Rows("damaged", source)
-        judge(copy, rows)
-        return "found" if rows.failed else "not found"
+        damaged = Rows(rows.on, rows.source)
+        judge(copy, damaged)
+        return "found" if damaged.failed else "not found"

@@ -38,6 +38,11 @@ impl Spans {
         self.0.contains_key(parameter)
     }
 
+    /// All parameters that the file says, in the order of their paths.
+    pub fn paths(&self) -> impl Iterator<Item = &str> {
+        self.0.keys().map(String::as_str)
+    }
+
     /// Bytes of all keys.
     pub(crate) fn keys(&self) -> impl Iterator<Item = &Range<usize>> {
         self.0.values().filter_map(|place| place.key.as_ref())

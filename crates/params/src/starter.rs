@@ -24,4 +24,17 @@ mod tests {
             assert!(read.file.is_some());
         }
     }
+
+    #[test]
+    fn both_walk_the_same_way() {
+        let [metric, us] = [false, true].map(|us| crate::read(&starter(Starter { us })).spans);
+        assert_eq!(metric.paths().collect::<Vec<_>>(), us.paths().collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn the_first_line_points_editors_at_the_schema() {
+        for us in [false, true] {
+            assert!(starter(Starter { us }).starts_with("#:schema ./sumpwright.schema.json\n"));
+        }
+    }
 }

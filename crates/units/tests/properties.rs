@@ -18,7 +18,7 @@ fn nearly_a_quantity() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 2000, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 2000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_text_is_read_or_refused(kind in kind(), text in any::<String>()) {

@@ -10,7 +10,7 @@ mod spots;
 
 use glam::{DVec2, DVec3};
 
-use crate::camera::{Camera, Frame};
+use crate::camera::{Camera, Frame, Lens};
 use crate::image::Image;
 use crate::scene::{Body, Label, Scene, Topic};
 use crate::seen::Seen;
@@ -62,12 +62,21 @@ impl Style {
         1.12 * libm::pow(self.unit, 0.6)
     }
 
-    /// What the labels leave for the drawing. Room for columns beside it is kept only where the paper
-    /// is wide enough.
-    pub(crate) fn drawing_room(&self, labels: &[Label], size: [usize; 2]) -> Frame {
+    /// What the labels leave for the drawing. Room for columns beside it is kept where rows above and
+    /// below might not do: in perspective, which leaves corners free, and with many labels.
+    pub(crate) fn drawing_room(&self, labels: &[Label], lens: Lens, size: [usize; 2]) -> Frame {
+        // Texts in the two rows, with what is between them, may take this share of both.
+        const MOST_IN_ROWS: f64 = 0.75;
         let paper = self.paper(size);
-        let widest = labels.iter().map(|l| self.label.width(&l.text)).fold(0.0, f64::max);
-        let column = (widest + self.gap + 22.0 * self.unit).min(0.25 * paper.size().x);
+        let widths = labels.iter().map(|l| self.label.width(&l.text));
+        let widest = widths.clone().fold(0.0, f64::max);
+        let in_rows: f64 = widths.map(|w| w + self.line).sum();
+        let fits_in_rows = in_rows < 2.0 * MOST_IN_ROWS * paper.size().x;
+        let column = if lens == Lens::Parallel && fits_in_rows {
+            20.0 * self.unit
+        } else {
+            (widest + self.gap + 22.0 * self.unit).min(0.25 * paper.size().x)
+        };
         let row = self.line + self.gap + 8.0 * self.unit;
         Frame { min: paper.min + DVec2::new(column, row), max: paper.max - DVec2::new(column, row) }
     }
@@ -129,7 +138,10 @@ pub(crate) fn annotate(
         };
         match level.and_then(|l| surroundings.place(&text, l, &mut obstacles)) {
             Some(name) => names.push(name),
-            None => outside.extend(seen.anchor(label, scene, &obstacles.things).map(|anchor| (text, anchor))),
+            None => {
+                let anchor = seen.anchor(label, scene, &obstacles.things);
+                outside.extend(anchor.map(|anchor| Outside { text, anchor, topic: label.topic }));
+            }
         }
     }
     let callouts = place_callouts(&outside, drawing, camera, style, image.size, &obstacles.texts);
@@ -143,10 +155,25 @@ pub(crate) fn annotate(
         names::draw(&mut canvas, name, style);
     }
     for callout in &callouts {
-        draw_label(&mut canvas, &outside[callout.label].0, callout, style);
+        draw_label(&mut canvas, &outside[callout.label].text, callout, style);
     }
     caption::draw(&mut canvas, scene, camera, style, notes.view, image.size);
     canvas.into_image()
+}
+
+/// A label that goes outside the drawing.
+struct Outside {
+    text: String,
+    anchor: DVec3,
+    topic: Topic,
+}
+
+impl Outside {
+    /// Sheet and pipes are named at their upper ends.
+    fn is_upper(&self) -> bool {
+        use Topic::{Door, Insert, Leaf, Lid, Rim, SockHolder};
+        matches!(self.topic, Leaf | Door | SockHolder | Lid | Rim | Insert)
+    }
 }
 
 /// The part of the picture that the drawing takes.
@@ -169,7 +196,7 @@ fn things(scene: &Scene, camera: &Camera, drawing: Frame) -> Vec<Frame> {
 }
 
 fn place_callouts(
-    labels: &[(String, DVec3)],
+    labels: &[Outside],
     drawing: Frame,
     camera: &Camera,
     style: &Style,
@@ -178,9 +205,10 @@ fn place_callouts(
 ) -> Vec<callouts::Callout> {
     let wanted: Vec<callouts::Wanted> = labels
         .iter()
-        .map(|(text, anchor)| callouts::Wanted {
-            anchor: camera.project(*anchor),
-            width: style.label.width(text),
+        .map(|label| callouts::Wanted {
+            anchor: camera.project(label.anchor),
+            width: style.label.width(&label.text),
+            is_upper: label.is_upper(),
         })
         .collect();
     let layout = callouts::Layout {

@@ -24,10 +24,12 @@ impl Frame {
     /// The least frame around points; `None` without any.
     pub fn around(points: impl IntoIterator<Item = DVec2>) -> Option<Self> {
         points.into_iter().fold(None, |frame: Option<Self>, p| {
-            Some(frame.map_or(Self { min: p, max: p }, |f| Self {
-                min: f.min.min(p),
-                max: f.max.max(p),
-            }))
+            Some(
+                frame.map_or(Self { min: p, max: p }, |f| Self {
+                    min: f.min.min(p),
+                    max: f.max.max(p),
+                }),
+            )
         })
     }
 
@@ -86,9 +88,9 @@ impl Camera {
     pub fn framed(from: DVec3, up: DVec3, lens: Lens, points: &[DVec3], frame: Frame) -> Self {
         let forward = -from.normalize();
         let right = forward.cross(up).normalize();
-        let (lo, hi) = points.iter().fold((DVec3::INFINITY, DVec3::NEG_INFINITY), |(lo, hi), &p| {
-            (lo.min(p), hi.max(p))
-        });
+        let (lo, hi) = points
+            .iter()
+            .fold((DVec3::INFINITY, DVec3::NEG_INFINITY), |(lo, hi), &p| (lo.min(p), hi.max(p)));
         let (lo, hi) = if points.is_empty() { (DVec3::ZERO, DVec3::ONE) } else { (lo, hi) };
         let radius = (0.5 * (hi - lo).length()).max(1.0);
         let eye = 0.5 * (lo + hi) - forward * (EYE_DISTANCE * radius);

@@ -5,7 +5,9 @@
 #[non_exhaustive]
 pub enum Error {
     /// The size is none that a picture can have.
-    #[error("a picture cannot be {width} × {height} pixels; each side must be between {LEAST_SIDE} and {MOST_SIDE}")]
+    #[error(
+        "a picture cannot be {width} × {height} pixels; each side must be between {LEAST_SIDE} and {MOST_SIDE}"
+    )]
     Size {
         /// Width, px.
         width: usize,

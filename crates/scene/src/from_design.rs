@@ -141,8 +141,14 @@ fn between(a: &Water, b: &Water, axis: usize, boxes: &[[DVec3; 2]]) -> Option<Wa
     };
     let lowest = boxes.iter().filter(inside).map(|b| b[0].z).fold(f64::INFINITY, f64::min);
     max.z = max.z.min(lowest);
-    let is_gap = lowest.is_finite() && max.z - min.z > LEAST_GAP_MM && (max - min).min_element() > 0.0;
-    is_gap.then(|| Water { name: format!("under {} and {}", a.name, b.name), min, max, is_open: false })
+    let is_gap =
+        lowest.is_finite() && max.z - min.z > LEAST_GAP_MM && (max - min).min_element() > 0.0;
+    is_gap.then(|| Water {
+        name: format!("under {} and {}", a.name, b.name),
+        min,
+        max,
+        is_open: false,
+    })
 }
 
 /// One label for each chamber and for each piece that is worth a name.
@@ -194,7 +200,12 @@ fn anchor(body: &Body, topic: Topic) -> Option<DVec3> {
     let at = |x: f64, y: f64, z: f64| lo + (hi - lo) * dvec3(x, y, z);
     Some(match topic {
         // Sheet inside is known by its edge: the upper one, not far from the front.
-        Topic::Leaf | Topic::Door => near_edge(body, at(0.3, 0.3, 1.0)),
+        Topic::Leaf | Topic::Door => {
+            // Along the sheet near the front or the inlet end; across it in the middle.
+            let share = |size: f64, other: f64| if size < other { 0.5 } else { 0.3 };
+            let size = hi - lo;
+            near_face(body, at(share(size.x, size.y), share(size.y, size.x), 1.0))
+        }
         Topic::SockHolder | Topic::Lid => near_edge(body, at(0.75, 0.0, 1.0)),
         Topic::Rim => near_edge(body, at(0.8, 0.0, 1.0)),
         Topic::Wall => wall_anchor([lo, hi]),
@@ -266,8 +277,8 @@ fn section_y(design: &Design, bodies: &[Body]) -> f64 {
     // From the middle outwards, so that of equals the one nearest to the middle comes first.
     let steps = (0..20_u32).flat_map(|i| [0.5 - 0.02 * f64::from(i), 0.5 + 0.02 * f64::from(i)]);
     let places = steps.map(|share| share * width);
-    let best = places.filter(|&y| !runs_along_sheet(y)).reduce(|best, y| {
-        if met(y) > met(best) { y } else { best }
-    });
+    let best = places
+        .filter(|&y| !runs_along_sheet(y))
+        .reduce(|best, y| if met(y) > met(best) { y } else { best });
     best.unwrap_or(0.5 * width)
 }

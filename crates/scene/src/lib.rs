@@ -19,6 +19,7 @@
 
 mod annotate;
 mod camera;
+mod compare;
 mod error;
 mod from_design;
 mod image;
@@ -30,6 +31,7 @@ mod seen;
 mod view;
 
 pub use camera::{Camera, Frame, Lens};
+pub use compare::Comparison;
 pub use error::{Error, LEAST_SIDE, MOST_SIDE};
 pub use image::Image;
 pub use picture::render;

@@ -42,24 +42,27 @@ pub fn render(scene: &Scene, camera: &Camera, size: [usize; 2], line_px: f64) ->
     let encoder = Encoder::new();
     let mut image = Image::new(size);
     let [width, height] = size;
-    image.pixels.par_chunks_mut(TILE * width * 3).enumerate().for_each_init(Row::new, |row, (i, pixels)| {
-        row.collect(&stage, i * TILE, width);
-        let rows = TILE.min(height - i * TILE);
-        for column in 0..width.div_ceil(TILE) {
-            row.draw(&stage, column);
-            let left = column * TILE;
-            for y in 0..rows {
-                for x in 0..TILE.min(width - left) {
-                    row.over.clear();
-                    row.over.extend(row.tile.over(x, y).copied());
-                    let middle = vec2((left + x) as f32 + 0.5, (i * TILE + y) as f32 + 0.5);
-                    let light = blend.pixel(middle, &mut row.over);
-                    let at = (y * width + left + x) * 3;
-                    pixels[at..at + 3].copy_from_slice(&encoder.encode(light));
+    image.pixels.par_chunks_mut(TILE * width * 3).enumerate().for_each_init(
+        Row::new,
+        |row, (i, pixels)| {
+            row.collect(&stage, i * TILE, width);
+            let rows = TILE.min(height - i * TILE);
+            for column in 0..width.div_ceil(TILE) {
+                row.draw(&stage, column);
+                let left = column * TILE;
+                for y in 0..rows {
+                    for x in 0..TILE.min(width - left) {
+                        row.over.clear();
+                        row.over.extend(row.tile.over(x, y).copied());
+                        let middle = vec2((left + x) as f32 + 0.5, (i * TILE + y) as f32 + 0.5);
+                        let light = blend.pixel(middle, &mut row.over);
+                        let at = (y * width + left + x) * 3;
+                        pixels[at..at + 3].copy_from_slice(&encoder.encode(light));
+                    }
                 }
             }
-        }
-    });
+        },
+    );
     image
 }
 

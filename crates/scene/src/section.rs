@@ -247,7 +247,8 @@ mod tests {
 
     #[test]
     fn lines_end_at_the_plane() {
-        let line = vec![dvec3(0., -1., 0.), dvec3(0., 1., 0.), dvec3(4., 1., 0.), dvec3(4., -3., 0.)];
+        let line =
+            vec![dvec3(0., -1., 0.), dvec3(0., 1., 0.), dvec3(4., 1., 0.), dvec3(4., -3., 0.)];
         let kept = cut_lines(&[line], 0.0);
         assert_eq!(kept.len(), 1);
         assert_eq!(kept[0].first(), Some(&dvec3(0., 0., 0.)));

@@ -120,9 +120,8 @@ mod tests {
     #[test]
     fn a_triangle_is_met_inside_only() {
         let triangle = [dvec3(0., 0., 5.), dvec3(4., 0., 5.), dvec3(0., 4., 5.)];
-        let met = |x: f64, y: f64, end| {
-            meets_triangle(dvec3(x, y, 0.), DVec3::Z * 10.0, end, triangle)
-        };
+        let met =
+            |x: f64, y: f64, end| meets_triangle(dvec3(x, y, 0.), DVec3::Z * 10.0, end, triangle);
         assert!(met(1.0, 1.0, 1.0));
         assert!(!met(3.0, 3.0, 1.0));
         assert!(!met(1.0, 1.0, 0.4));

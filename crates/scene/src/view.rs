@@ -78,7 +78,8 @@ impl View {
 
     /// Whether a label says something in this view.
     fn names_topic(self, label: &Label, scene: &Scene) -> bool {
-        let is_loose = label.body.is_some_and(|b| scene.bodies.get(b).is_some_and(|b| b.lift_mm.is_some()));
+        let is_loose =
+            label.body.is_some_and(|b| scene.bodies.get(b).is_some_and(|b| b.lift_mm.is_some()));
         match self {
             Self::Whole | Self::Section => true,
             Self::Above => label.topic != Topic::Wall,
@@ -144,10 +145,11 @@ pub fn draw(scene: &Scene, view: View, size: [usize; 2]) -> Result<Image, Error>
     let scene = &scene;
     let style = Style::new(size);
     let labels = labels(scene, view);
-    let room = style.drawing_room(&labels, size);
+    let room = style.drawing_room(&labels, view.lens(), size);
     let camera = Camera::framed(view.direction(), view.up(), view.lens(), &scene.points(), room);
     let image = render(scene, &camera, size, style.line_px());
-    let words = if is_opened { format!("{}{OPENED}", view.words()) } else { view.words().to_owned() };
+    let words =
+        if is_opened { format!("{}{OPENED}", view.words()) } else { view.words().to_owned() };
     let notes = Notes { view: &words, names: view.names(), has_levels: view == View::Section };
     Ok(annotate(&image, scene, &labels, &camera, &style, notes))
 }

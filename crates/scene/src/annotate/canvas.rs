@@ -62,7 +62,7 @@ impl Canvas {
     /// A filled disc.
     pub(crate) fn disc(&mut self, centre: DVec2, radius: f64, ink: Ink) {
         let c = centre.as_vec2();
-        if let Some(path) = PathBuilder::from_circle(c.x, c.y, radius as f32) {
+        if let Some(path) = PathBuilder::from_circle(c.x, c.y, single(radius)) {
             self.fill(&path, ink);
         }
     }
@@ -89,7 +89,7 @@ impl Canvas {
 
     fn stroke(&mut self, path: &Path, width: f64, ink: Ink) {
         let stroke = Stroke {
-            width: width as f32,
+            width: single(width),
             line_cap: LineCap::Round,
             line_join: LineJoin::Round,
             ..Stroke::default()
@@ -105,6 +105,14 @@ impl Ink {
         paint.set_color(Color::from_rgba(r, g, b, self.1).unwrap_or(Color::BLACK));
         paint
     }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "rounds to the nearest f32, which is exact enough"
+)]
+fn single(x: f64) -> f32 {
+    x as f32
 }
 
 fn polyline(points: &[DVec2], close: bool) -> Option<Path> {

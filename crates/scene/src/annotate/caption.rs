@@ -1,15 +1,16 @@
 //! The title, the size and the scale, below the drawing.
 
-use glam::dvec2;
+use glam::{DVec2, dvec2};
 use units::{Length, System};
 
 use super::canvas::Canvas;
+use super::font::Lettering;
 use super::{FAINT, Style, TEXT};
 use crate::camera::{Camera, Lens};
 use crate::scene::Scene;
 
 /// Writes the title and the view to the left, the size and, where lengths are to scale, a scale to the
-/// right.
+/// right. What does not fit beside the title is left out, the scale first.
 pub(super) fn draw(
     canvas: &mut Canvas,
     scene: &Scene,
@@ -20,27 +21,55 @@ pub(super) fn draw(
 ) {
     let u = style.unit;
     let [width, height] = size.map(|n| n as f64);
-    let margin = 24.0 * u;
+    let (margin, gap) = (24.0 * u, 14.0 * u);
     let base = height - 22.0 * u;
-    let dimensions = dimensions(scene);
-    let right = width - margin - style.note.width(&dimensions);
-    let title = shortened(&scene.title, style, 0.45 * width);
+    let title = shortened(&style.title, &scene.title, 0.45 * width);
     canvas.text(&style.title, &title, dvec2(margin, base), TEXT, None);
-    let after = margin + style.title.width(&title) + 14.0 * u;
-    canvas.text(&style.note, view, dvec2(after, base), FAINT, None);
-    canvas.text(&style.note, &dimensions, dvec2(right, base), FAINT, None);
-    if camera.lens == Lens::Parallel {
-        let (length_mm, text) = scale_bar(scene, 0.14 * width / camera.scale);
+    let left = margin + style.title.width(&title) + gap;
+    let mut right = width - margin;
+    let dimensions = dimensions(scene);
+    let start = right - style.note.width(&dimensions);
+    if left + gap < start {
+        canvas.text(&style.note, &dimensions, dvec2(start, base), FAINT, None);
+        right = start - 34.0 * u;
+        let bar = Bar::of(scene, camera, style, 0.14 * width);
+        if camera.lens == Lens::Parallel && left + style.note.width(view) + gap < right - bar.width
+        {
+            bar.draw(canvas, dvec2(right, base), style);
+            right -= bar.width + 34.0 * u;
+        }
+    }
+    let words = shortened(&style.note, view, right - left);
+    canvas.text(&style.note, &words, dvec2(left, base), FAINT, None);
+}
+
+/// A length to scale.
+struct Bar {
+    text: String,
+    length: f64,
+    /// With its text, px.
+    width: f64,
+}
+
+impl Bar {
+    /// Of the longest round length up to a limit in px.
+    fn of(scene: &Scene, camera: &Camera, style: &Style, limit: f64) -> Self {
+        let (length_mm, text) = round_length(scene, limit / camera.scale);
         let length = length_mm * camera.scale;
-        let end = right - 34.0 * u;
-        let start = end - length;
-        let y = base - 0.35 * style.note.cap_height;
-        for x in [start, end] {
+        let width = style.note.width(&text) + 10.0 * style.unit + length;
+        Self { text, length, width }
+    }
+
+    /// Ends at `end`, on the base line.
+    fn draw(&self, canvas: &mut Canvas, end: DVec2, style: &Style) {
+        let u = style.unit;
+        let y = end.y - 0.5 * style.note.cap_height;
+        let ends = [end.x - self.length, end.x];
+        for x in ends {
             canvas.line(&[dvec2(x, y - 5.0 * u), dvec2(x, y + 5.0 * u)], 1.5 * u, FAINT);
         }
-        canvas.line(&[dvec2(start, y), dvec2(end, y)], 1.5 * u, FAINT);
-        let text_at = start - 10.0 * u - style.note.width(&text);
-        canvas.text(&style.note, &text, dvec2(text_at, base), FAINT, None);
+        canvas.line(&ends.map(|x| dvec2(x, y)), 1.5 * u, FAINT);
+        canvas.text(&style.note, &self.text, dvec2(end.x - self.width, end.y), FAINT, None);
     }
 }
 
@@ -53,7 +82,7 @@ fn dimensions(scene: &Scene) -> String {
 }
 
 /// The longest round length up to a limit, mm, and how it is written.
-fn scale_bar(scene: &Scene, limit_mm: f64) -> (f64, String) {
+fn round_length(scene: &Scene, limit_mm: f64) -> (f64, String) {
     const ROUND: [f64; 10] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
     let unit = match scene.report {
         System::Metric => 1.0,
@@ -64,17 +93,33 @@ fn scale_bar(scene: &Scene, limit_mm: f64) -> (f64, String) {
     (length_mm, Length::mm(length_mm).show(scene.report))
 }
 
-/// The title, with its end left out when it is wider than a limit.
-fn shortened(title: &str, style: &Style, limit: f64) -> String {
-    if style.title.width(title) <= limit {
-        return title.to_owned();
+/// A text, with its end left out when it is wider than a limit.
+fn shortened(lettering: &Lettering, text: &str, limit: f64) -> String {
+    if lettering.width(text) <= limit {
+        return text.to_owned();
     }
     let mut kept = String::new();
-    for c in title.chars() {
-        if style.title.width(&format!("{kept}{c}…")) > limit {
+    for c in text.chars() {
+        if lettering.width(&format!("{kept}{c}…")) > limit {
             break;
         }
         kept.push(c);
     }
-    format!("{}…", kept.trim_end())
+    if kept.is_empty() { kept } else { format!("{}…", kept.trim_end()) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::font::Weight;
+    use super::*;
+
+    #[test]
+    fn long_text_is_shortened_to_its_room() {
+        let lettering = Lettering::new(Weight::Regular, 17.0);
+        let text = "cut along the length";
+        assert_eq!(shortened(&lettering, text, 1000.0), text);
+        assert_eq!(shortened(&lettering, text, 5.0), "");
+        let short = shortened(&lettering, text, 90.0);
+        assert!(short.ends_with('…') && lettering.width(&short) <= 90.0, "{short}");
+    }
 }

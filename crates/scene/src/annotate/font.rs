@@ -60,7 +60,9 @@ impl Lettering {
         let mut pen: Option<Point> = None;
         for curve in curves {
             let from = match curve {
-                OutlineCurve::Line(a, _) | OutlineCurve::Quad(a, ..) | OutlineCurve::Cubic(a, ..) => *a,
+                OutlineCurve::Line(a, _)
+                | OutlineCurve::Quad(a, ..)
+                | OutlineCurve::Cubic(a, ..) => *a,
             };
             if pen != Some(from) {
                 if pen.is_some() {

@@ -98,7 +98,6 @@ fn spread([lo, hi]: [DVec3; 2], slack: f64) -> Vec<DVec3> {
 /// Writes a name.
 pub(super) fn draw(canvas: &mut Canvas, name: &Name, style: &Style) {
     let middle = 0.5 * (name.frame.min.y + name.frame.max.y);
-    let base =
-        dvec2(name.frame.min.x + 3.0 * style.unit, middle + 0.5 * style.chamber.cap_height);
+    let base = dvec2(name.frame.min.x + 3.0 * style.unit, middle + 0.5 * style.chamber.cap_height);
     canvas.text(&style.chamber, &name.text, base, WATER, Some((3.0 * style.unit, HALO)));
 }

@@ -145,11 +145,8 @@ impl Blend<'_> {
             if leaves || (is_opaque && g.waters > 0) {
                 let length = (depth - g.entered).max(0.0) * way.stretch;
                 let weakened = -self.water * length;
-                g.passed *= vec3(
-                    light::exp(weakened.x),
-                    light::exp(weakened.y),
-                    light::exp(weakened.z),
-                );
+                g.passed *=
+                    vec3(light::exp(weakened.x), light::exp(weakened.y), light::exp(weakened.z));
             }
             g.light += g.passed * effect.light;
             g.passed *= effect.passed;

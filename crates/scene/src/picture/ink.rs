@@ -27,10 +27,12 @@ impl Pen {
 }
 
 /// Where water meets sheet.
-pub(super) const WATERLINE: Pen = Pen { width: 1.5, colour: vec3(0.02, 0.20, 0.42), strength: 0.75, least: 0.4 };
+pub(super) const WATERLINE: Pen =
+    Pen { width: 1.5, colour: vec3(0.02, 0.20, 0.42), strength: 0.75, least: 0.4 };
 
 /// From a place to the part lifted out of it.
-pub(super) const GUIDE: Pen = Pen { width: 1.35, colour: vec3(0.62, 0.16, 0.02), strength: 0.9, least: 0.85 };
+pub(super) const GUIDE: Pen =
+    Pen { width: 1.35, colour: vec3(0.62, 0.16, 0.02), strength: 0.9, least: 0.85 };
 
 /// The edge of a body.
 pub(super) fn edge(colour: Vec3, is_clear: bool) -> Pen {

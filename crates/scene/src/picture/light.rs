@@ -32,11 +32,8 @@ impl Encoder {
     pub(super) fn new() -> Self {
         let byte = |step: u16| {
             let c = f64::from(step) / f64::from(STEPS);
-            let s = if c <= 0.003_130_8 {
-                12.92 * c
-            } else {
-                1.055 * libm::pow(c, 1.0 / 2.4) - 0.055
-            };
+            let s =
+                if c <= 0.003_130_8 { 12.92 * c } else { 1.055 * libm::pow(c, 1.0 / 2.4) - 0.055 };
             super::pixel::byte(s)
         };
         Self { bytes: (0..=STEPS).map(byte).collect() }
@@ -67,12 +64,12 @@ pub(super) fn opaque(albedo: Vec3, normal: Vec3, to_eye: Vec3) -> Vec3 {
     let diffuse = normal.dot(key).max(0.0);
     // Light from the side that the main light does not reach keeps shapes round in the shade.
     let fill = normal.dot(vec3(0.7, -0.35, 0.1)).max(0.0);
-    let ambient = 0.40 + 0.16 * normal.z;
+    let ambient = 0.37 + 0.17 * normal.z;
     let cosine = normal.dot(to_eye).clamp(0.0, 1.0);
     let half = (key + to_eye).normalize();
     let gloss = power_32(normal.dot(half).max(0.0)) * 0.16;
     let rim = mirrored(cosine, 0.02, 0.35) * 0.5;
-    albedo * (ambient + 0.56 * diffuse + 0.12 * fill) + Vec3::splat(gloss + rim)
+    albedo * (ambient + 0.64 * diffuse + 0.10 * fill) + Vec3::splat(gloss + rim)
 }
 
 fn power_32(x: f32) -> f32 {

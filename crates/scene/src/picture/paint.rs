@@ -1,6 +1,6 @@
 //! What surfaces do to light: a table for clear sheet, a colour for the rest.
 
-use glam::Vec3;
+use glam::{Vec3, vec3};
 
 use super::light;
 use crate::scene::{Look, Side};
@@ -46,7 +46,12 @@ impl Film {
         let hue = colour / colour.max_element().max(1e-3);
         let (at_right_angle, base) = match side {
             Side::Broad | Side::Cut => (0.012, Vec3::ONE.lerp(hue, 0.07) * 0.988),
-            Side::Edge => (0.03, hue * glam::vec3(0.62, 0.84, 0.88)),
+            // Sheet with a tint shows it at its edges, the deeper the more; colourless sheet greys.
+            Side::Edge => {
+                let saturation = ((1.0 - hue.min_element()) * 4.0).min(1.0);
+                let tint = vec3(0.78, 0.81, 0.82).lerp(vec3(0.62, 0.84, 0.88), saturation);
+                (0.03, hue * tint)
+            }
         };
         let passage = |step: u16| {
             let cosine = f32::from(step) / f32::from(STEPS);
@@ -54,11 +59,8 @@ impl Film {
             // stands for the way's bend in the sheet (its refractive index is about 1.5).
             let way = (1.0 / cosine.max(0.4)).min(2.5);
             let mirrored = light::mirrored(cosine, at_right_angle, 0.22);
-            let tint = glam::vec3(
-                libm::powf(base.x, way),
-                libm::powf(base.y, way),
-                libm::powf(base.z, way),
-            );
+            let tint =
+                vec3(libm::powf(base.x, way), libm::powf(base.y, way), libm::powf(base.z, way));
             Passage { passed: tint * (1.0 - mirrored), mirrored }
         };
         Self { look, side, table: (0..=STEPS).map(passage).collect() }
@@ -79,8 +81,8 @@ impl Paints {
     /// The paint of a body's faces on one kind of side.
     pub(super) fn of(&mut self, look: Look, side: Side) -> Paint {
         match (side, look.is_clear) {
-            (Side::Cut, true) => Paint::Cut(light::linear(look.colour) * glam::vec3(0.16, 0.42, 0.50)),
-            (Side::Cut, false) => Paint::Cut(light::linear(look.colour) * 0.62),
+            (Side::Cut, true) => Paint::Cut(light::linear(look.colour) * vec3(0.16, 0.42, 0.50)),
+            (Side::Cut, false) => Paint::Cut(light::linear(look.colour) * 0.40),
             (_, false) => Paint::Opaque(light::linear(look.colour) * 0.92),
             (_, true) => Paint::Film(self.film(look, side)),
         }

@@ -67,11 +67,7 @@ impl Slope {
         let (du, dv) = (values[1] - values[0], values[2] - values[0]);
         let area = u.perp_dot(v);
         let per_px = DVec2::new(du * v.y - dv * u.y, dv * u.x - du * v.x) / area;
-        Self {
-            origin: places[0].as_vec2(),
-            at_origin: single(values[0]),
-            per_px: per_px.as_vec2(),
-        }
+        Self { origin: places[0].as_vec2(), at_origin: single(values[0]), per_px: per_px.as_vec2() }
     }
 }
 
@@ -111,8 +107,12 @@ impl Stage {
     pub(super) fn of(scene: &Scene, camera: &Camera, px: f64) -> Self {
         let [lo, hi] = scene.bounds();
         let mut stage = Self::default();
-        let mut setter =
-            Setter { stage: &mut stage, camera, sight: Sight::new(camera, 0.5 * (hi - lo).length()), px };
+        let mut setter = Setter {
+            stage: &mut stage,
+            camera,
+            sight: Sight::new(camera, 0.5 * (hi - lo).length()),
+            px,
+        };
         for body in &scene.bodies {
             setter.body(body);
         }

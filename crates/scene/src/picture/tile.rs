@@ -123,11 +123,8 @@ impl Tile {
                 }
                 let pixel = y * TILE + x;
                 // Beyond the facet's edge the plane may run far off: its corners bound it.
-                let here = if cover == FULL {
-                    here
-                } else {
-                    here.clamp(facet.range[0], facet.range[1])
-                };
+                let here =
+                    if cover == FULL { here } else { here.clamp(facet.range[0], facet.range[1]) };
                 if here < self.wall[pixel] {
                     continue;
                 }

@@ -1,17 +1,17 @@
 //! A sump of plain boxes and turned bodies, made by hand, that tests draw.
-#![expect(dead_code, reason = "not every test uses all of it")]
+#![allow(dead_code, clippy::allow_attributes, reason = "not every test uses all of it")]
 
 use glam::{DVec2, DVec3, dvec2, dvec3};
 use scene::{Body, Label, Level, Look, Scene, Side, Topic, Triangle, Water};
 
-pub const CLEAR: Look = Look { colour: [208, 232, 236], is_clear: true };
-pub const GREY: Look = Look { colour: [205, 208, 210], is_clear: false };
+pub(crate) const CLEAR: Look = Look { colour: [208, 232, 236], is_clear: true };
+pub(crate) const GREY: Look = Look { colour: [205, 208, 210], is_clear: false };
 const PRINTED: Look = Look { colour: [226, 120, 62], is_clear: false };
 const DARK: Look = Look { colour: [62, 70, 80], is_clear: false };
 const PIPE: Look = Look { colour: [214, 216, 214], is_clear: false };
 const CLOTH: Look = Look { colour: [238, 236, 228], is_clear: false };
 
-pub fn body(name: &str, look: Look) -> Body {
+pub(crate) fn body(name: &str, look: Look) -> Body {
     Body {
         name: name.to_owned(),
         look,
@@ -23,9 +23,9 @@ pub fn body(name: &str, look: Look) -> Body {
 }
 
 /// A box of sheet: its two largest faces are broad, the others edges.
-pub fn sheet(name: &str, look: Look, lo: DVec3, hi: DVec3) -> Body {
+pub(crate) fn sheet(name: &str, look: Look, lo: DVec3, hi: DVec3) -> Body {
     let size = hi - lo;
-    let thin = (0..3).min_by(|&a, &b| size[a].total_cmp(&size[b])).unwrap();
+    let thin = if size.x <= size.y.min(size.z) { 0 } else { 1 + usize::from(size.z < size.y) };
     let mut made = body(name, look);
     for axis in 0..3 {
         for end in [0.0, 1.0] {
@@ -68,7 +68,14 @@ fn quad(to: &mut Body, mut q: [DVec3; 4], normal: DVec3, side: Side) {
 
 /// A leaf across the sump at `x`, whose top steps up and down: `(y, top)` from front to back, each
 /// top reaching to the next `y`.
-pub fn leaf(name: &str, look: Look, x: [f64; 2], bottom: f64, steps: &[(f64, f64)], end: f64) -> Body {
+pub(crate) fn leaf(
+    name: &str,
+    look: Look,
+    x: [f64; 2],
+    bottom: f64,
+    steps: &[(f64, f64)],
+    end: f64,
+) -> Body {
     let mut made = body(name, look);
     let n = steps.len();
     let next = |i: usize| if i + 1 < n { steps[i + 1].0 } else { end };
@@ -97,7 +104,7 @@ pub fn leaf(name: &str, look: Look, x: [f64; 2], bottom: f64, steps: &[(f64, f64
 }
 
 /// A body turned about an upright axis; `profile` in `(r, z)`, counter-clockwise.
-pub fn turned(name: &str, look: Look, at: DVec3, profile: &[(f64, f64)]) -> Body {
+pub(crate) fn turned(name: &str, look: Look, at: DVec3, profile: &[(f64, f64)]) -> Body {
     const N: usize = 48;
     let mut made = body(name, look);
     let direction = |i: usize| {
@@ -113,7 +120,8 @@ pub fn turned(name: &str, look: Look, at: DVec3, profile: &[(f64, f64)]) -> Body
         let normal = |i: usize| direction(i) * slope.x + DVec3::Z * slope.y;
         let point = |i: usize, r: f64, z: f64| at + direction(i) * r + DVec3::Z * z;
         for i in 0..N {
-            let corners = [point(i, r0, z0), point(i + 1, r0, z0), point(i + 1, r1, z1), point(i, r1, z1)];
+            let corners =
+                [point(i, r0, z0), point(i + 1, r0, z0), point(i + 1, r1, z1), point(i, r1, z1)];
             let normals = [normal(i), normal(i + 1), normal(i + 1), normal(i)];
             for [a, b, c] in [[0, 1, 2], [0, 2, 3]] {
                 let corners = [corners[a], corners[b], corners[c]];
@@ -189,12 +197,12 @@ const SIZE: DVec3 = dvec3(1000.0, 420.0, 380.0);
 const T: f64 = 8.0;
 
 /// A five-chamber sump, 1000 × 420 × 380 mm.
-pub fn sump() -> Scene {
+pub(crate) fn sump() -> Scene {
     sump_of(CLEAR)
 }
 
 /// The same of any sheet.
-pub fn sump_of(wall: Look) -> Scene {
+pub(crate) fn sump_of(wall: Look) -> Scene {
     let mut s = Scene {
         title: "Five chambers".to_owned(),
         report: units::System::Metric,
@@ -219,7 +227,12 @@ fn shell(s: &mut Scene, look: Look) {
     s.bodies.push(sheet("front", look, dvec3(0., 0., T), dvec3(SIZE.x, T, top)));
     s.bodies.push(sheet("back", look, dvec3(0., SIZE.y - T, T), dvec3(SIZE.x, SIZE.y, top)));
     s.bodies.push(sheet("inlet end", look, dvec3(0., T, T), dvec3(T, SIZE.y - T, top)));
-    s.bodies.push(sheet("return end", look, dvec3(SIZE.x - T, T, T), dvec3(SIZE.x, SIZE.y - T, top)));
+    s.bodies.push(sheet(
+        "return end",
+        look,
+        dvec3(SIZE.x - T, T, T),
+        dvec3(SIZE.x, SIZE.y - T, top),
+    ));
     let mut ring = rim(look, dvec3(SIZE.x, SIZE.y, top), 45.0, 20.0, T);
     ring.name = "rim".to_owned();
     s.bodies.push(ring);
@@ -266,13 +279,22 @@ fn dividers(s: &mut Scene, look: Look) {
         }
     }
     let walls = (T, SIZE.y - T);
-    for (name, x, bottom, top) in
-        [("trap 1", 560.0, T, 250.0), ("trap 2", 592.0, T + 60.0, 320.0), ("trap 3", 624.0, T, 220.0)]
-    {
+    for (name, x, bottom, top) in [
+        ("trap 1", 560.0, T, 250.0),
+        ("trap 2", 592.0, T + 60.0, 320.0),
+        ("trap 3", 624.0, T, 220.0),
+    ] {
         s.bodies.push(leaf(name, look, [x, x + T], bottom, &[(walls.0, top)], walls.1));
         label(s, name, Topic::Leaf, dvec3(x + 4.0, 290.0, top), name);
     }
-    s.bodies.push(leaf("planted", look, [780.0, 788.0], T, &[(walls.0, 300.0), (130.0, 205.0), (290.0, 300.0)], walls.1));
+    s.bodies.push(leaf(
+        "planted",
+        look,
+        [780.0, 788.0],
+        T,
+        &[(walls.0, 300.0), (130.0, 205.0), (290.0, 300.0)],
+        walls.1,
+    ));
     label(s, "weir", Topic::Leaf, dvec3(784.0, 60.0, 300.0), "planted");
     let mut door = sheet("door", GREY, dvec3(789.0, 110.0, 150.0), dvec3(794.0, 310.0, 225.0));
     door.lift_mm = Some(150.0);
@@ -286,7 +308,8 @@ fn dividers(s: &mut Scene, look: Look) {
 }
 
 fn inserts(s: &mut Scene, look: Look) {
-    let mut shelf = sheet("sock holder", look, dvec3(12.0, 60.0, 300.0), dvec3(190.0, 380.0, 308.0));
+    let mut shelf =
+        sheet("sock holder", look, dvec3(12.0, 60.0, 300.0), dvec3(190.0, 380.0, 308.0));
     shelf.lift_mm = Some(300.0);
     s.bodies.push(shelf);
     label(s, "sock holder", Topic::SockHolder, dvec3(150.0, 66.0, 308.0), "sock holder");
@@ -295,27 +318,45 @@ fn inserts(s: &mut Scene, look: Look) {
             &format!("sock {i}"),
             CLOTH,
             dvec3(100.0, y, 0.0),
-            &[(0., 92.), (38., 96.), (52., 140.), (52., 312.), (46., 312.), (46., 142.), (34., 104.), (0., 100.)],
+            &[
+                (0., 92.),
+                (38., 96.),
+                (52., 140.),
+                (52., 312.),
+                (46., 312.),
+                (46., 142.),
+                (34., 104.),
+                (0., 100.),
+            ],
         );
         sock.lift_mm = Some(300.0);
         s.bodies.push(sock);
-        let mut ring = pipe(&format!("ring {i}"), PRINTED, dvec3(100.0, y, 308.0), 124.0, 104.0, 8.0);
+        let mut ring =
+            pipe(&format!("ring {i}"), PRINTED, dvec3(100.0, y, 308.0), 124.0, 104.0, 8.0);
         ring.lift_mm = Some(300.0);
         s.bodies.push(ring);
-        let mut drain = pipe(&format!("drain pipe {i}"), PIPE, dvec3(100.0, y, 250.0), 40.0, 34.0, 210.0);
+        let mut drain =
+            pipe(&format!("drain pipe {i}"), PIPE, dvec3(100.0, y, 250.0), 40.0, 34.0, 210.0);
         drain.lift_mm = Some(420.0);
         s.bodies.push(drain);
     }
     label(s, "filter sock", Topic::Insert, dvec3(100.0, 140.0, 250.0), "sock 0");
     label(s, "drain pipe", Topic::Insert, dvec3(100.0, 290.0, 450.0), "drain pipe 1");
-    for z in [292.0] {
-        s.bodies.push(sheet("ledge 1", look, dvec3(T, T, z), dvec3(230.0, T + 16.0, z + 8.0)));
-    }
+    s.bodies.push(sheet("ledge 1", look, dvec3(T, T, 292.0), dvec3(230.0, T + 16.0, 300.0)));
     let mut skimmer = turned(
         "skimmer",
         DARK,
         dvec3(710.0, 260.0, T),
-        &[(0., 0.), (60., 0.), (60., 180.), (34., 215.), (34., 260.), (50., 264.), (50., 330.), (0., 330.)],
+        &[
+            (0., 0.),
+            (60., 0.),
+            (60., 180.),
+            (34., 215.),
+            (34., 260.),
+            (50., 264.),
+            (50., 330.),
+            (0., 330.),
+        ],
     );
     skimmer.lift_mm = Some(260.0);
     s.bodies.push(skimmer);

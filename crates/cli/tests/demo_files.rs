@@ -1,0 +1,37 @@
+//! The demo files: the schema beside them is the one that this version gives, and they check without findings.
+
+mod common;
+
+use std::path::Path;
+use std::{env, fs};
+
+use common::{all_of, run};
+
+#[test]
+fn the_schema_beside_the_demos_is_up_to_date() {
+    let params = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../params");
+    let schema = run(&params, &["schema"]);
+    let path = params.join("sumpwright.schema.json");
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "a test is told from outside to rewrite what it compares with"
+    )]
+    if env::var("UPDATE_GOLDEN").is_ok() {
+        fs::write(&path, &schema.stdout).expect("written");
+    }
+    let kept = fs::read(&path).unwrap_or_default();
+    assert!(
+        kept == schema.stdout,
+        "params/sumpwright.schema.json is old; UPDATE_GOLDEN=1 rewrites it"
+    );
+}
+
+#[test]
+fn the_demos_check_without_findings() {
+    let params = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../params");
+    for name in ["seahorse", "mangrove", "brook", "fragfarm"] {
+        let output = run(&params, &["check", &format!("{name}.toml")]);
+        assert_eq!(output.status.code(), Some(0), "{name}: {}", all_of(&output));
+        assert!(all_of(&output).contains("no findings"), "{name}: {}", all_of(&output));
+    }
+}

@@ -62,6 +62,15 @@ impl Style {
         1.12 * libm::pow(self.unit, 0.6)
     }
 
+    /// Most labels in a picture: more would be hard to find one's way in. Fewer where letters are large
+    /// for the picture.
+    pub(crate) fn most_labels(&self, size: [usize; 2]) -> usize {
+        const MOST: f64 = 16.0;
+        let [width, height] = size.map(|n| n as f64 / self.unit);
+        let count = MOST * libm::sqrt(width * height / 1.6e6);
+        (0..16).take_while(|&i| f64::from(i) < count).count()
+    }
+
     /// What the labels leave for the drawing. Room for columns beside it is kept where rows above and
     /// below might not do: in perspective, which leaves corners free, and with many labels.
     pub(crate) fn drawing_room(&self, labels: &[Label], lens: Lens, size: [usize; 2]) -> Frame {

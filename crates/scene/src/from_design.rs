@@ -8,6 +8,7 @@ use plate::{Face, Shape};
 use solid::Mesh;
 
 use crate::Error;
+use crate::nearest::{near_edge, near_face};
 use crate::scene::{Body, Label, Level, Look, Scene, Side, Topic, Triangle, Water};
 
 impl Scene {
@@ -212,38 +213,6 @@ fn anchor(body: &Body, topic: Topic) -> Option<DVec3> {
         Topic::Insert => near_face(body, at(0.5, 0.0, 0.86)),
         Topic::Equipment | Topic::Fitting | Topic::Chamber => near_face(body, at(0.5, 0.0, 0.75)),
     })
-}
-
-/// The point of a body's edges that is nearest to a place.
-fn near_edge(body: &Body, place: DVec3) -> DVec3 {
-    let segments = body.edges.iter().flat_map(|line| line.windows(2));
-    let nearest = segments.map(|s| nearest_of_segment(place, [s[0], s[1]]));
-    nearest.min_by(|a, b| a.distance(place).total_cmp(&b.distance(place))).unwrap_or(place)
-}
-
-/// The point of a body's surface that is nearest to a place.
-fn near_face(body: &Body, place: DVec3) -> DVec3 {
-    let nearest = body.triangles.iter().map(|t| nearest_of_triangle(place, t.corners));
-    nearest.min_by(|a, b| a.distance(place).total_cmp(&b.distance(place))).unwrap_or(place)
-}
-
-/// The nearest point of a triangle: where its plane is nearest, if that is inside; else on a side.
-fn nearest_of_triangle(p: DVec3, [a, b, c]: [DVec3; 3]) -> DVec3 {
-    let normal = (b - a).cross(c - a);
-    let on_plane = p - normal * ((p - a).dot(normal) / normal.length_squared().max(1e-12));
-    let sides = [[a, b], [b, c], [c, a]];
-    if sides.iter().all(|[u, v]| (*v - *u).cross(on_plane - *u).dot(normal) >= 0.0) {
-        return on_plane;
-    }
-    let points = sides.map(|[u, v]| nearest_of_segment(p, [u, v]));
-    let nearest = points.into_iter().min_by(|u, v| u.distance(p).total_cmp(&v.distance(p)));
-    nearest.unwrap_or(a)
-}
-
-fn nearest_of_segment(p: DVec3, [a, b]: [DVec3; 2]) -> DVec3 {
-    let along = b - a;
-    let t = (p - a).dot(along) / along.length_squared().max(1e-12);
-    a + along * t.clamp(0.0, 1.0)
 }
 
 /// A point on the broad face of a wall or the bottom, away from the middle, where most else is.

@@ -24,6 +24,7 @@ mod error;
 mod from_design;
 mod image;
 mod lift;
+mod nearest;
 mod picture;
 mod scene;
 mod section;

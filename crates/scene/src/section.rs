@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use glam::{DVec2, DVec3, dvec2, dvec3};
 
+use crate::nearest::near_face;
 use crate::scene::{Body, Label, Scene, Side, Triangle};
 
 /// Ends of a cut's pieces closer than this are one, mm.
@@ -34,13 +35,19 @@ impl Scene {
                 None if levels.iter().any(|l| l.chamber == label.text) => None,
                 None => return None,
             };
-            let anchor = dvec3(label.anchor.x, label.anchor.y.max(at), label.anchor.z);
+            let mut anchor = label.anchor;
+            if anchor.y < at {
+                anchor.y = at;
+                if let Some(body) = body {
+                    anchor = near_face(&bodies[body], anchor);
+                }
+            }
             Some(Label { body, anchor, ..label.clone() })
         });
         Self {
-            bodies,
             waters: waters.collect(),
             labels: labels.collect(),
+            bodies,
             levels,
             guides: self.guides.iter().filter(|g| g[0].y >= at && g[1].y >= at).copied().collect(),
             section_y: at,

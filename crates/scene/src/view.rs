@@ -81,8 +81,8 @@ impl View {
         let is_loose =
             label.body.is_some_and(|b| scene.bodies.get(b).is_some_and(|b| b.lift_mm.is_some()));
         match self {
-            Self::Whole | Self::Section => true,
-            Self::Above => label.topic != Topic::Wall,
+            Self::Whole => true,
+            Self::Above | Self::Section => label.topic != Topic::Wall,
             Self::Lifted => is_loose,
         }
     }
@@ -117,9 +117,6 @@ impl Scene {
     }
 }
 
-/// Most labels in one picture; more would be hard to find one's way in.
-const MOST_LABELS: usize = 16;
-
 /// A picture of a scene, `size` (width, height) in px, as a PNG file. The same bytes on any machine.
 ///
 /// # Errors
@@ -144,7 +141,7 @@ pub fn draw(scene: &Scene, view: View, size: [usize; 2]) -> Result<Image, Error>
     };
     let scene = &scene;
     let style = Style::new(size);
-    let labels = labels(scene, view);
+    let labels = labels(scene, view, style.most_labels(size));
     let room = style.drawing_room(&labels, view.lens(), size);
     let camera = Camera::framed(view.direction(), view.up(), view.lens(), &scene.points(), room);
     let image = render(scene, &camera, size, style.line_px());
@@ -155,10 +152,10 @@ pub fn draw(scene: &Scene, view: View, size: [usize; 2]) -> Result<Image, Error>
 }
 
 /// The labels of a view, the most important first, not too many.
-fn labels(scene: &Scene, view: View) -> Vec<Label> {
+fn labels(scene: &Scene, view: View, most: usize) -> Vec<Label> {
     let mut labels: Vec<Label> =
         scene.labels.iter().filter(|l| view.names_topic(l, scene)).cloned().collect();
     labels.sort_by_key(|l| l.topic);
-    labels.truncate(MOST_LABELS);
+    labels.truncate(most);
     labels
 }

@@ -19,7 +19,7 @@ fn folder() -> PathBuf {
 
 #[track_caller]
 fn check(name: &str, scene: &Scene, view: View) {
-    let actual = draw(scene, view, [480, 300]).expect("the size is allowed");
+    let actual = draw(scene, view, [640, 400]).expect("the size is allowed");
     let path = folder().join(format!("{name}-{}.png", view.name()));
     if std::env::var_os("UPDATE_GOLDEN").is_some() {
         fs::create_dir_all(folder()).expect("the folder can be made");

@@ -86,7 +86,8 @@ impl Expectations {
 }
 
 impl Part {
-    fn new(product: &Product, number: &str, file: &str) -> Self {
+    /// What is expected of a part with this number in the cut list, whose own file is at `file`.
+    pub fn new(product: &Product, number: &str, file: &str) -> Self {
         let brep = product.solid.brep();
         let solid::FaceCounts { plane, cylinder, cone } = brep.face_counts();
         let lines = brep.edges.iter().filter(|edge| edge.curve == Curve::Line).count();

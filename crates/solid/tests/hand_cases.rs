@@ -146,3 +146,16 @@ fn senseless_chord_errors_are_refused() {
         assert!(matches!(error, solid::Error::ChordError { .. }), "{error}");
     }
 }
+
+#[test]
+fn arcs_closer_than_the_chord_error_are_meshed_finer_or_refused() {
+    // A ring 0.02 mm wide. Its two circles begin at different places, so that coarse chords cross.
+    let turn = DVec2::from_angle(0.1);
+    let hole = Contour::circle(DVec2::ZERO, 20.).moved(|p| turn.rotate(p), false);
+    let ring = sheet(Contour::circle(DVec2::ZERO, 20.02), 6., vec![Cut::through(hole)]);
+    let made = checked(&ring, 0.1).expect("meshed at 0.01 mm");
+    assert!(made.mesh.triangles.len() > 4 * 2 * 70, "{}", made.mesh.triangles.len());
+    let error = checked(&ring, 1.0).expect_err("chords cross at 0.1 mm");
+    assert!(matches!(error, solid::Error::Unmeshable { .. }), "{error}");
+    assert!(error.to_string().contains("even at a chord error of 1.0e-1 mm"), "{error}");
+}

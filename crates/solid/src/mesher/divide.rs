@@ -140,7 +140,7 @@ fn chords(brep: &Brep, chord_error_mm: f64) -> Vec<usize> {
 /// and the line between its ends stay apart.
 fn chords_of_arc(radius: f64, sweep: f64, chord_error_mm: f64) -> usize {
     // 1 - cos(φ/2) = 2 sin²(φ/4), which keeps its precision for small chord errors.
-    let turn = 4.0 * (0.5 * chord_error_mm / radius).min(1.0).sqrt().asin();
+    let turn = 4.0 * libm::asin((0.5 * chord_error_mm / radius).min(1.0).sqrt());
     let n = (sweep.abs() / turn.min(LARGEST_TURN)).ceil();
     #[expect(
         clippy::cast_possible_truncation,

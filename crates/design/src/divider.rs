@@ -11,9 +11,9 @@ use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::frame::{Axis, Host, pose};
 use crate::guide;
-use crate::layout::{Layout, Pass, Space};
 use crate::leaf::{self, LeafPlace};
 use crate::model::{JointKind, Role, Sheet};
+use crate::spaces::{Layout, Pass, Space};
 
 /// Width of a guide strip, common practice: enough to glue and to see.
 pub(crate) const STRIP_WIDTH_MM: f64 = 15.0;
@@ -249,9 +249,14 @@ impl Slot<'_> {
         };
         let held = depths[0].min(depths[1]) - 2.0 * play;
         if held < LEAST_HOLD_MM {
+            let depth = depths[0].min(depths[1]);
+            let holds = if held > 0.0 {
+                format!("holds it by {held:.1} mm")
+            } else {
+                "does not hold it".to_owned()
+            };
             let message = format!(
-                "leaf `{leaf}` could slip out: a guide {:.1} mm deep holds it by {held:.1} mm when it has moved {:.1} mm to the other side",
-                depths[0].min(depths[1]),
+                "leaf `{leaf}` could slip out: a guide {depth:.1} mm deep {holds} when it has moved {:.1} mm to the other side",
                 2.0 * play
             );
             b.find(
@@ -347,7 +352,14 @@ impl Slot<'_> {
                 through: self.through,
                 across: p.across_mm.map(|u| self.place.span[0] + u),
                 sill_mm: p.sill_mm,
-                what: format!("{} of leaf `{leaf}`", p.what),
+                what: if lifts_out(b, leaf) {
+                    format!(
+                        "{} of the lift-out leaf `{leaf}`, which leaks when the flow stops",
+                        p.what
+                    )
+                } else {
+                    format!("{} of leaf `{leaf}`", p.what)
+                },
             });
             layout.passes.extend(passes);
             layout.passes.extend(spec.door.as_ref().map(|spec| self.door_pass(leaf, spec)));

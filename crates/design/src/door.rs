@@ -18,6 +18,8 @@ use crate::model::{JointKind, Role, Sheet};
 const SCREW_PLAY_MM: f64 = 0.5;
 /// Land between opening and slot, common practice.
 const LEAST_LAND_MM: f64 = 3.0;
+/// A slot this many times as wide as its screw still carries head and knob, common practice.
+const MOST_SLOT_SHARE: f64 = 1.6;
 /// Land between a slot's end and the door's edge, common practice.
 const SLOT_END_LAND_MM: f64 = 8.0;
 
@@ -46,7 +48,7 @@ pub(crate) fn build(
     is_spare: bool,
 ) {
     let sheet = door.sheet.as_ref().map_or_else(|| leaf_sheet.clone(), |s| b.sheet(Some(s)));
-    let plan = Plan::new(door, leaf_sheet, place);
+    let plan = Plan::new(b, door, leaf_sheet, place);
     plan.check(b, name);
     let r =
         b.inner_corner_mm(leaf_sheet).min(0.5 * (plan.opening[1] - plan.opening[0]).min_element());
@@ -68,6 +70,8 @@ struct Plan {
     /// Lowest, set and highest height of the upper edge.
     settings: [f64; 3],
     screw_mm: f64,
+    /// Width of the slots: the screw with its play, or the cutter if that is wider.
+    slot_mm: f64,
     screws_x: [f64; 2],
     /// Heights of the screws, which stay in the leaf.
     screws_y: Vec<f64>,
@@ -81,7 +85,7 @@ struct Plan {
 }
 
 impl Plan {
-    fn new(door: &Door, leaf_sheet: &Sheet, place: &LeafPlace) -> Self {
+    fn new(b: &Builder<'_>, door: &Door, leaf_sheet: &Sheet, place: &LeafPlace) -> Self {
         let [bottom, width, height, lap] =
             [door.bottom, door.width, door.height, door.lap].map(units::Length::to_mm);
         let x = 0.5 * place.length_mm + door.offset.to_mm();
@@ -91,6 +95,7 @@ impl Plan {
         let is_on_top = (door.side == DoorSide::Downstream) == (place.downstream == Face::Top);
         let t = leaf_sheet.thickness_mm();
         let screw_mm = nominal_mm(door.screw);
+        let slot_mm = (screw_mm + SCREW_PLAY_MM).max(b.file.cutting.tool.to_mm());
         let settings = [door.lowest.to_mm(), set_mm(door), door.highest.to_mm()];
         Self {
             opening,
@@ -99,8 +104,9 @@ impl Plan {
             height: door_height,
             settings,
             screw_mm,
+            slot_mm,
             screws_x: [opening[0].x - 0.5 * lap, opening[1].x + 0.5 * lap],
-            screws_y: screw_heights(bottom - lap, settings, screw_mm),
+            screws_y: screw_heights(bottom - lap, settings, slot_mm),
             face_z: if is_on_top { t } else { 0.0 },
             off: if is_on_top { 1.0 } else { -1.0 },
             leaf_thickness: t,
@@ -128,6 +134,19 @@ impl Plan {
                     .with_hint("raise `lowest`, lower `highest`, or raise the opening's `bottom`"),
             );
         }
+        let most = MOST_SLOT_SHARE * self.screw_mm;
+        if self.slot_mm > most {
+            let message = format!(
+                "a cutter of {:.1} mm cuts slots too wide for a screw of {:.0} mm: its head and knob would not hold",
+                self.slot_mm, self.screw_mm
+            );
+            b.find(
+                Finding::fails("door-slot-too-wide", parameter("screw"), message)
+                    .with_limit(most - self.slot_mm, 0.0, "mm")
+                    .with_source("common practice: at most 1.6 times the screw")
+                    .with_hint("take a larger `screw` or a thinner cutter (`cutting.tool`)"),
+            );
+        }
         if self.screws_y.is_empty() {
             let message = "the door is too low for a slot with a land at either end";
             b.find(
@@ -136,7 +155,7 @@ impl Plan {
                     .with_hint("widen `lap`, or raise `lowest` above the opening's `bottom`"),
             );
         }
-        let land = 0.5 * (self.lap - self.screw_mm - SCREW_PLAY_MM);
+        let land = 0.5 * (self.lap - self.slot_mm);
         if land < LEAST_LAND_MM {
             let message = format!(
                 "a lap of {:.1} mm leaves {land:.1} mm beside the slot of the screw; {LEAST_LAND_MM:.0} mm are needed",
@@ -195,7 +214,7 @@ impl Plan {
             (dvec2(0.0, h), 0.0),
         ]);
         let mut plate = Plate::new(outline, t);
-        let r = 0.5 * (self.screw_mm + SCREW_PLAY_MM);
+        let r = 0.5 * self.slot_mm;
         let [lowest, set, highest] = self.settings;
         for x in [0.5 * self.lap, w - 0.5 * self.lap] {
             for y in &self.screws_y {
@@ -301,14 +320,14 @@ impl Plan {
 fn screw_heights(
     lower_edge_at_highest: f64,
     [lowest, _, highest]: [f64; 3],
-    screw_mm: f64,
+    slot_mm: f64,
 ) -> Vec<f64> {
-    let end = 0.5 * (screw_mm + SCREW_PLAY_MM) + SLOT_END_LAND_MM;
+    let end = 0.5 * slot_mm + SLOT_END_LAND_MM;
     let (least, most) = (lower_edge_at_highest + end, lowest - end);
     if most < least {
         return Vec::new();
     }
-    let apart = highest - lowest + screw_mm + SCREW_PLAY_MM + SLOT_END_LAND_MM;
+    let apart = highest - lowest + slot_mm + SLOT_END_LAND_MM;
     if most - least >= apart { vec![least, most] } else { vec![0.5 * (least + most)] }
 }
 

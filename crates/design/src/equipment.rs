@@ -8,9 +8,9 @@ use plate::{Contour, Cut, Plate, Shape, Turned};
 use crate::draft::{Builder, Draft};
 use crate::enclosure::Enclosure;
 use crate::frame::pose;
-use crate::layout::{Layout, Space};
 use crate::model::{JointKind, Role};
 use crate::sock_holder::sock_middles;
+use crate::spaces::{Layout, Space};
 
 /// How far pipes and equipment are drawn above their places.
 const PIPE_LIFT_MM: f64 = 420.0;
@@ -111,7 +111,11 @@ fn check_edges(b: &mut Builder<'_>, spec: &WallFitting, parameter: &str, distanc
     for (distance, name) in distances.into_iter().zip(names) {
         let field = if name.ends_with("end") { "at" } else { "height" };
         let (land, seat) = (distance - 0.5 * hole, distance - 0.5 * flange);
-        let message = format!("the hole of fitting `{}` is {land:.1} mm from {name}", spec.name);
+        let message = if land < 0.0 {
+            format!("the hole of fitting `{}` reaches {:.1} mm beyond {name}", spec.name, -land)
+        } else {
+            format!("the hole of fitting `{}` is {land:.1} mm from {name}", spec.name)
+        };
         let finding = if seat < 0.0 {
             Finding::fails(
                 "hole-near-edge",

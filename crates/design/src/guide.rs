@@ -57,23 +57,25 @@ fn strips(b: &mut Builder<'_>, enclosure: &Enclosure, place: &GuidePlace<'_>, si
     let sheet = b.sheet(None);
     let h = place.top_mm;
     for (k, along) in place.through.into_iter().enumerate() {
-        let (pose, sign) = flat_on_wall(place, side, along, enclosure.floor_z);
-        // In the strip's own frame the channel lies at x = 0 and the strip on the other side of it.
-        let out = if k == 0 { -sign } else { sign };
-        let corner = |x: f64, y: f64| dvec2(out * x, y);
+        let (_, sign) = flat_on_wall(place, side, along, enclosure.floor_z);
+        // Away from the channel; the strip on its other side is the same piece turned over.
+        let is_turned = (k == 0) == (sign > 0.0);
+        let pose = strip_pose(
+            place,
+            side,
+            along,
+            enclosure.floor_z,
+            is_turned.then_some(sheet.thickness_mm()),
+        );
         let w = STRIP_WIDTH_MM;
-        let mut corners = [
-            corner(0.0, 0.0),
-            corner(w, 0.0),
-            corner(w, h),
-            corner(LEAD_IN_MM, h),
-            corner(0.0, h - 3.0 * LEAD_IN_MM),
+        let corners = [
+            dvec2(0.0, 0.0),
+            dvec2(w, 0.0),
+            dvec2(w, h),
+            dvec2(LEAD_IN_MM, h),
+            dvec2(0.0, h - 3.0 * LEAD_IN_MM),
         ];
-        if out < 0.0 {
-            corners.reverse();
-        }
         let plate = Plate::new(Contour::polygon(&corners), sheet.thickness_mm());
-        let hand = if out < 0.0 { "left" } else { "right" };
         let n = 1 + b
             .drafts
             .iter()
@@ -86,11 +88,12 @@ fn strips(b: &mut Builder<'_>, enclosure: &Enclosure, place: &GuidePlace<'_>, si
                 place.parameter,
                 Shape::Sheet(plate),
             )
-            .piece(format!("guide strip {} {hand}", place.divider))
+            .piece(format!("guide strip {}", place.divider))
             .sheet(&sheet)
             .pose(pose),
         );
-        b.glue(JointKind::Butt, (strip, "lower face"), (side.draft, "face"), h, w);
+        let glued = if is_turned { "upper face" } else { "lower face" };
+        b.glue(JointKind::Butt, (strip, glued), (side.draft, "face"), h, w);
         b.glue(
             JointKind::Butt,
             (strip, "lower end"),
@@ -99,6 +102,22 @@ fn strips(b: &mut Builder<'_>, enclosure: &Enclosure, place: &GuidePlace<'_>, si
             sheet.thickness_mm(),
         );
         b.touch(JointKind::Slides, place.leaf, strip);
+    }
+}
+
+/// The pose of a strip whose own x runs away from the channel; turned over, its upper face lies on the wall.
+fn strip_pose(
+    place: &GuidePlace<'_>,
+    side: &Host,
+    along: f64,
+    z: f64,
+    turned_thickness: Option<f64>,
+) -> glam::DAffine3 {
+    let x = DVec3::Z.cross(side.inward);
+    let foot = place.axis.point(along, side.plane).extend(z);
+    match turned_thickness {
+        None => pose(x, DVec3::Z, foot),
+        Some(t) => pose(-x, DVec3::Z, foot + t * side.inward),
     }
 }
 
@@ -179,7 +198,12 @@ fn channels(
             .iter()
             .filter(|d| d.role == Role::GuideChannel && d.parameter == place.parameter)
             .count();
-        let which = if count == 1 { String::new() } else { format!(" part {}", k + 1) };
+        let which = match (k, count) {
+            (_, 1) => String::new(),
+            (0, _) => " lower part".to_owned(),
+            (k, n) if k + 1 == n => " upper part".to_owned(),
+            (k, _) => format!(" middle part {k}"),
+        };
         let id = b.add(
             Draft::new(
                 Role::GuideChannel,

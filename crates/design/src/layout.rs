@@ -1,62 +1,14 @@
 //! The layout tree: rows of chambers and dividers, along the sump and across it.
 
 use findings::Finding;
-use glam::DVec2;
 use params::{GuideKind, Item};
 
 use crate::divider::{self, DividerPlace};
 use crate::draft::Builder;
 use crate::enclosure::Enclosure;
 use crate::frame::{Axis, Host};
-
-/// Where water stands: a chamber, or the space between two leaves.
-#[derive(Clone, Debug)]
-pub(crate) struct Space {
-    pub(crate) name: String,
-    pub(crate) parameter: String,
-    pub(crate) min: DVec2,
-    pub(crate) max: DVec2,
-    /// `false` for the space between leaves of one divider.
-    pub(crate) is_chamber: bool,
-    /// Level that the file asks for, mm above the bottom.
-    pub(crate) kept_level_mm: Option<f64>,
-    /// Part whose face bounds the space at its least and greatest x.
-    pub(crate) x_hosts: [Host; 2],
-    /// The same for y.
-    pub(crate) y_hosts: [Host; 2],
-    /// How far guides stand into the space along x from its least and greatest x, mm.
-    pub(crate) x_guides_mm: [f64; 2],
-}
-
-/// A way for water through or over a leaf.
-#[derive(Clone, Debug)]
-pub(crate) struct Pass {
-    /// Axis along which the water goes.
-    pub(crate) axis: Axis,
-    /// Where the leaf begins and ends along it.
-    pub(crate) through: [f64; 2],
-    /// Where the way lies across it.
-    pub(crate) across: [f64; 2],
-    /// Height of its lower edge above the bottom, mm.
-    pub(crate) sill_mm: f64,
-    /// What it is, in words.
-    pub(crate) what: String,
-}
-
-/// All spaces and the ways between them.
-#[derive(Debug, Default)]
-pub(crate) struct Layout {
-    pub(crate) spaces: Vec<Space>,
-    pub(crate) passes: Vec<Pass>,
-}
-
-impl Layout {
-    /// The chamber of this name; names were checked when the file was read, but a row that did not
-    /// fit has left its chambers out.
-    pub(crate) fn chamber(&self, name: &str) -> Option<&Space> {
-        self.spaces.iter().find(|s| s.is_chamber && s.name == name)
-    }
-}
+use crate::rounding::without_rounding;
+use crate::spaces::{Layout, Space};
 
 /// A row to be filled.
 #[derive(Clone, Copy)]
@@ -201,8 +153,15 @@ fn extents(b: &mut Builder<'_>, items: &[Item], path: &str, row: &Row) -> Option
     let word = if row.axis == Axis::X { "length" } else { "width" };
     match free {
         Some(i) if rest < LEAST_CHAMBER_MM => {
+            let left = if rest < 0.0 {
+                format!("{:.1} mm more than there is", -rest)
+            } else {
+                format!(
+                    "{rest:.1} mm are left for this one, at least {LEAST_CHAMBER_MM:.0} mm are needed"
+                )
+            };
             let message = format!(
-                "the row is {whole:.1} mm inside and its other chambers and dividers take {given:.1} mm; {rest:.1} mm are left for this one, at least {LEAST_CHAMBER_MM:.0} mm are needed"
+                "the row is {whole:.1} mm inside and its other chambers and dividers take {given:.1} mm: {left}"
             );
             b.find(
                 Finding::fails("row-too-full", format!("{path}[{i}]"), message)
@@ -238,11 +197,6 @@ fn extents(b: &mut Builder<'_>, items: &[Item], path: &str, row: &Row) -> Option
         last[1] = row.range[1];
     }
     Some(extents)
-}
-
-/// The nearest whole nanometre: sums of lengths carry rounding errors that nobody wants to read.
-pub(crate) fn without_rounding(mm: f64) -> f64 {
-    (mm * 1e6).round() / 1e6
 }
 
 const LEAST_CHAMBER_MM: f64 = 10.0;

@@ -156,7 +156,11 @@ impl Composer<'_> {
                     message,
                 )
                 .with_limit(inside - top, 0.0, "mm")
-                .with_hint("lower the crest, or set `finger_holes = false`"),
+                .with_hint(if self.has_ears() {
+                    "lower the crest, or set `finger_holes = false`"
+                } else {
+                    "lower the crest"
+                }),
             );
         }
     }
@@ -341,9 +345,29 @@ impl Composer<'_> {
             return;
         };
         self.check_opening(b, what, &parameter, lo, hi);
+        self.check_cutter(b, opening, &parameter);
         shape.features.push(Feature { what, parameter, lo, hi });
         shape.plate.cuts.extend(contours.into_iter().map(Cut::through));
         shape.passes.push(LeafPass { across_mm: [lo.x, hi.x], sill_mm: lo.y, what });
+    }
+
+    /// What is not a round hole cannot be narrower than the cutter; round holes are drilled.
+    fn check_cutter(&self, b: &mut Builder<'_>, opening: &Opening, parameter: &str) {
+        let (narrow, field) = match opening {
+            Opening::Letterbox(o) => (o.height.to_mm().min(o.width.to_mm()), "height"),
+            Opening::Slots(o) => (o.width.to_mm(), "width"),
+            Opening::Holes(_) => return,
+        };
+        let tool = b.file.cutting.tool.to_mm();
+        if narrow < tool {
+            let message =
+                format!("a cutter of {tool:.1} mm cannot cut an opening {narrow:.1} mm wide");
+            b.find(
+                Finding::fails("slot-too-narrow", format!("{parameter}.{field}"), message)
+                    .with_limit(narrow, tool, "mm")
+                    .with_hint("widen it, or give the cutter's diameter in `cutting.tool` (a laser's is about 0.2 mm)"),
+            );
+        }
     }
 
     fn slots(&self, o: &params::Slots, middle: f64) -> Vec<Contour> {

@@ -9,8 +9,8 @@ use findings::Finding;
 
 use crate::draft::Builder;
 use crate::enclosure::Enclosure;
-use crate::layout::{Layout, Pass, Space};
 use crate::model::{Chamber, WaterBody};
+use crate::spaces::{Layout, Pass, Space};
 
 /// Share of the inside height that the last chamber is kept at when the file gives no level: an assumption.
 const ASSUMED_SHARE: f64 = 0.4;
@@ -23,18 +23,26 @@ const LEAST_OVERLAP_MM: f64 = 1.0;
 #[derive(Clone, Debug)]
 struct Level {
     height_mm: f64,
+    /// Highest sill on the way to the return, mm; 0 for the return itself.
+    sill_mm: f64,
     reason: String,
 }
 
-pub(crate) fn stand(
-    b: &mut Builder<'_>,
-    enclosure: &Enclosure,
-    layout: &Layout,
-) -> (Vec<Chamber>, Vec<WaterBody>) {
+/// Water at rest.
+#[derive(Debug, Default)]
+pub(crate) struct Standing {
+    pub(crate) chambers: Vec<Chamber>,
+    pub(crate) waters: Vec<WaterBody>,
+    /// Level of every space, mm above the bottom, as [`Layout::spaces`].
+    pub(crate) levels_mm: Vec<f64>,
+    /// Highest sill between each space and the return, mm above the bottom.
+    pub(crate) sills_mm: Vec<f64>,
+}
+
+pub(crate) fn stand(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout) -> Standing {
     let mut levels = sources(enclosure, &layout.spaces);
     spread(layout, &mut levels);
-    let mut chambers = Vec::new();
-    let mut waters = Vec::new();
+    let mut standing = Standing::default();
     for (space, level) in layout.spaces.iter().zip(&levels) {
         if level.is_none() && space.is_chamber {
             let message =
@@ -46,8 +54,10 @@ pub(crate) fn stand(
         let (height, reason) =
             level.as_ref().map_or((0.0, "no way for water"), |l| (l.height_mm, l.reason.as_str()));
         let height = height.min(enclosure.inside_height_mm());
+        standing.levels_mm.push(height);
+        standing.sills_mm.push(level.as_ref().map_or(0.0, |l| l.sill_mm));
         if space.is_chamber {
-            chambers.push(Chamber {
+            standing.chambers.push(Chamber {
                 name: space.name.clone(),
                 parameter: space.parameter.clone(),
                 min: space.min,
@@ -57,14 +67,14 @@ pub(crate) fn stand(
             });
         }
         if height > 0.0 {
-            waters.push(WaterBody {
+            standing.waters.push(WaterBody {
                 name: space.name.clone(),
                 min: space.min.extend(enclosure.floor_z),
                 max: space.max.extend(enclosure.floor_z + height),
             });
         }
     }
-    (chambers, waters)
+    standing
 }
 
 /// Levels that the file keeps; without any, the last chamber's is assumed.
@@ -72,16 +82,22 @@ fn sources(enclosure: &Enclosure, spaces: &[Space]) -> Vec<Option<Level>> {
     let mut levels: Vec<Option<Level>> = spaces
         .iter()
         .map(|s| {
-            s.kept_level_mm
-                .map(|height_mm| Level { height_mm, reason: "the level that is kept".to_owned() })
+            s.kept_level_mm.map(|height_mm| Level {
+                height_mm,
+                sill_mm: 0.0,
+                reason: "the level that is kept".to_owned(),
+            })
         })
         .collect();
     if levels.iter().all(Option::is_none)
         && let Some(last) = spaces.iter().rposition(|s| s.is_chamber)
     {
         let height_mm = ASSUMED_SHARE * enclosure.inside_height_mm();
-        levels[last] =
-            Some(Level { height_mm, reason: "assumed: 40 % of the inside height".to_owned() });
+        levels[last] = Some(Level {
+            height_mm,
+            sill_mm: 0.0,
+            reason: "assumed: 40 % of the inside height".to_owned(),
+        });
     }
     levels
 }
@@ -112,7 +128,8 @@ fn spread(layout: &Layout, levels: &mut [Option<Level>]) {
                 } else {
                     levels[here].as_ref().map(|l| l.reason.clone()).unwrap_or_default()
                 };
-                levels[neighbour] = Some(Level { height_mm: offered, reason });
+                let sill_mm = pass.sill_mm.max(levels[here].as_ref().map_or(0.0, |l| l.sill_mm));
+                levels[neighbour] = Some(Level { height_mm: offered, sill_mm, reason });
             }
         }
     }

@@ -23,8 +23,11 @@ mod lid;
 mod marks;
 mod model;
 mod resolve;
+mod rounding;
 mod sheets;
 mod sock_holder;
+mod spaces;
+mod standing;
 
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,

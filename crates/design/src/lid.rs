@@ -9,8 +9,8 @@ use crate::checks::bounds;
 use crate::draft::{Builder, Draft};
 use crate::enclosure::Enclosure;
 use crate::frame::pose;
-use crate::layout::{Layout, Space};
 use crate::model::{JointKind, Role};
+use crate::spaces::{Layout, Space};
 
 /// A lid is drawn this far above its place at least, and above what is lifted out under it.
 const LIFT_MM: f64 = 120.0;
@@ -65,11 +65,25 @@ fn one(b: &mut Builder<'_>, enclosure: &Enclosure, chamber: &Space, lid: &Lid, p
                     .with_hint("take fewer holes or less spacing"),
             );
         } else {
+            let mut blocked = 0;
             for row in 0..field.rows {
                 for column in 0..field.columns {
                     let middle = first + step * dvec2(f64::from(column), f64::from(row));
                     plate.cuts.push(Cut::through(Contour::circle(middle, 0.5 * d)));
+                    blocked += usize::from(!is_over_opening(enclosure, lo + middle, 0.5 * d));
                 }
+            }
+            if blocked > 0 {
+                let message =
+                    format!("{blocked} of the lid's drain holes lie over the rim or a brace");
+                b.find(
+                    Finding::tight(
+                        "lid-hole-over-rim",
+                        format!("{parameter}.drain_holes"),
+                        message,
+                    )
+                    .with_hint("take fewer holes or less spacing, or move the brace"),
+                );
             }
         }
     }
@@ -83,6 +97,14 @@ fn one(b: &mut Builder<'_>, enclosure: &Enclosure, chamber: &Space, lid: &Lid, p
             .lifts(lift_mm(b, enclosure, chamber)),
     );
     b.touch(JointKind::Rests, id, rim);
+}
+
+/// Whether a hole lies over an opening of the rim.
+fn is_over_opening(enclosure: &Enclosure, middle: DVec2, radius: f64) -> bool {
+    let is_in = |[lo, hi]: &[DVec2; 2]| {
+        middle.cmpge(*lo + radius).all() && middle.cmple(*hi - radius).all()
+    };
+    enclosure.rim_openings.iter().any(is_in)
 }
 
 /// So high that the equipment of the chamber, drawn above its place, stays below the lid.

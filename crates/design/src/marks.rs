@@ -7,7 +7,7 @@ use plate::Engraving;
 
 use crate::draft::Builder;
 use crate::enclosure::Enclosure;
-use crate::layout::{Layout, Space};
+use crate::spaces::{Layout, Space};
 
 /// Height of the numbers, mm; 5 mm lettering reads at arm's length (ISO 3098 series 2.5/3.5/5/7).
 const NUMBER_MM: f64 = 5.0;
@@ -57,7 +57,11 @@ fn engrave(
         return;
     }
     let sheet_is_clear = b.sheet(None).look.is_clear;
-    if marks.read_from == Reading::Outside && !sheet_is_clear {
+    // The back wall stands away from the keeper, and nobody reads through an opaque one.
+    let natural =
+        if sheet_is_clear && marks.wall != Wall::Back { Reading::Outside } else { Reading::Inside };
+    let read_from = marks.read_from.unwrap_or(natural);
+    if read_from == Reading::Outside && !sheet_is_clear {
         let message = "marks cannot be read through a sheet that is not clear";
         b.find(
             Finding::fails("marks-behind-sheet", format!("{parameter}.read_from"), message)
@@ -69,17 +73,40 @@ fn engrave(
         Wall::InletEnd | Wall::FarEnd => DVec2::new(host.plane, chamber.min.y + marks.at.to_mm()),
     };
     // To the reader's right: outside, the reader looks along the face's inward direction.
-    let looking = if marks.read_from == Reading::Outside { host.inward } else { -host.inward };
+    let looking = if read_from == Reading::Outside { host.inward } else { -host.inward };
     let right = looking.cross(DVec3::Z);
     let to_local =
         |p: DVec2| host.local(near.extend(enclosure.floor_z) + right * p.x + DVec3::Z * p.y);
-    let strokes =
-        strokes(marks).into_iter().map(|s| s.into_iter().map(to_local).collect()).collect();
+    let scale = strokes(marks);
+    if !is_beside(chamber, marks, &scale) {
+        let message = format!("the scale reaches out of chamber `{}`", chamber.name);
+        b.find(
+            Finding::fails("marks-outside-chamber", format!("{parameter}.at"), message).with_hint(
+                "move it with `at`, the distance of its middle from the chamber's near side",
+            ),
+        );
+        return;
+    }
+    let strokes = scale.into_iter().map(|s| s.into_iter().map(to_local).collect()).collect();
     let face = host.face();
     b.engrave(host.draft, Engraving { face, strokes });
 }
 
-/// The scale in the reader's plane: x to the right, y the height.
+/// Whether the whole scale lies beside the chamber. The reader's right may run either way along the wall.
+fn is_beside(chamber: &Space, marks: &LevelMarks, scale: &[Vec<DVec2>]) -> bool {
+    let half = scale.iter().flatten().map(|p| p.x.abs()).fold(0.0, f64::max);
+    let size = chamber.max - chamber.min;
+    let length = match marks.wall {
+        Wall::Front | Wall::Back => size.x,
+        Wall::InletEnd | Wall::FarEnd => size.y,
+    };
+    half <= marks.at.to_mm() && marks.at.to_mm() + half <= length
+}
+
+/// Width of the scale with two digits, mm: long mark, gap, numbers.
+const SCALE_MM: f64 = 22.0;
+
+/// The scale in the reader's plane: x to the right from its middle, y the height.
 fn strokes(marks: &LevelMarks) -> Vec<Vec<DVec2>> {
     let (unit_mm, per_unit) = match marks.unit {
         MarkUnit::Cm => (10.0, 2.0),
@@ -109,5 +136,7 @@ fn strokes(marks: &LevelMarks) -> Vec<Vec<DVec2>> {
         plate::text::strokes(if marks.unit == MarkUnit::Cm { "cm" } else { "in" }, NUMBER_MM);
     let above = DVec2::new(0.0, last * step + 6.0);
     strokes.extend(word.strokes.into_iter().map(|s| s.into_iter().map(|p| p + above).collect()));
+    let to_middle = DVec2::new(-0.5 * SCALE_MM, 0.0);
+    strokes.iter_mut().flatten().for_each(|p| *p += to_middle);
     strokes
 }

@@ -66,7 +66,7 @@ impl Sheet {
         } else {
             self.nominal_mm
         };
-        crate::layout::without_rounding(mm)
+        crate::rounding::without_rounding(mm)
     }
 }
 

@@ -6,7 +6,9 @@ use units::System;
 
 use crate::draft::{Builder, Draft};
 use crate::model::{Design, Look, Piece, Placed, Role};
-use crate::{checks, enclosure, equipment, layout, levels, lid, marks, sheets, sock_holder};
+use crate::{
+    checks, enclosure, equipment, layout, levels, lid, marks, sheets, sock_holder, standing,
+};
 
 /// A design and all that was found on the way.
 #[derive(Clone, Debug)]
@@ -30,8 +32,14 @@ pub fn resolve(file: &File) -> Resolved {
     equipment::build(&mut b, &enclosure, &layout);
     lid::build(&mut b, &enclosure, &layout);
     marks::build(&mut b, &enclosure, &layout);
-    let (chambers, waters) =
-        if is_laid_out { levels::stand(&mut b, &enclosure, &layout) } else { Default::default() };
+    let standing = if is_laid_out {
+        levels::stand(&mut b, &enclosure, &layout)
+    } else {
+        levels::Standing::default()
+    };
+    if is_laid_out {
+        standing::check(&mut b, &enclosure, &layout, &standing);
+    }
     checks::run(&mut b);
 
     let report = match file.report {
@@ -55,10 +63,17 @@ pub fn resolve(file: &File) -> Resolved {
         pieces,
         placed,
         joints,
-        chambers,
-        waters,
+        chambers: standing.chambers,
+        waters: standing.waters,
     };
-    Resolved { design: Some(design), findings: b.findings }
+    // The same is true of both sides of many things; it is said once.
+    let mut findings: Vec<Finding> = Vec::new();
+    for finding in b.findings {
+        if !findings.contains(&finding) {
+            findings.push(finding);
+        }
+    }
+    Resolved { design: Some(design), findings }
 }
 
 /// Groups alike parts into pieces, numbers them in the order sheet, printed, bought, and keeps where each one stands.

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use params::{File, Material, Measured};
 
-use crate::layout::without_rounding;
 use crate::model::{Look, Sheet};
+use crate::rounding::without_rounding;
 
 /// All sheets of a file, by name.
 pub(crate) fn sheets(file: &File) -> BTreeMap<String, Sheet> {

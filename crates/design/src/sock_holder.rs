@@ -6,11 +6,12 @@ use glam::{DVec2, DVec3, dvec2};
 use params::{RingKind, SockHolder};
 use plate::{Contour, Cut, Plate, Shape, Turned};
 
+use crate::checks::bounds;
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::frame::{Host, pose};
-use crate::layout::{Layout, Space};
 use crate::model::{JointKind, Role, Sheet};
+use crate::spaces::{Layout, Space};
 
 /// Play of the shelf in its chamber, each side; common practice.
 const PLAY_MM: f64 = 1.5;
@@ -238,10 +239,26 @@ impl<'a> Holder<'a> {
                         DVec3::new(self.lo.x, y, z),
                     )),
                 );
+                self.check_ledge(b, host, z + t);
                 glue_ledge(b, ledge, host, length, t);
                 ledge
             })
             .collect()
+    }
+
+    /// A ledge on a leaf needs the leaf behind it over its whole height.
+    fn check_ledge(&self, b: &mut Builder<'_>, host: &Host, top_z: f64) {
+        let behind = &b.drafts[host.draft];
+        let over = top_z - bounds(&behind.shape, &behind.pose)[1].z;
+        if behind.role == Role::Leaf && over > 0.0 {
+            let message =
+                format!("its ledge stands {over:.1} mm above {} that it is glued to", behind.name);
+            b.find(
+                Finding::fails("ledge-above-leaf", format!("{}.height", self.parameter), message)
+                    .with_limit(-over, 0.0, "mm")
+                    .with_hint("lower the holder, or make that leaf higher"),
+            );
+        }
     }
 
     fn shelf(&self, b: &mut Builder<'_>) -> DraftId {
@@ -289,6 +306,18 @@ impl<'a> Holder<'a> {
             };
             match fittings::sock_ring(&spec) {
                 Ok(ring) => {
+                    let bed = b.file.printing.bed.to_mm();
+                    if ring.flange_diameter_mm > bed {
+                        let message = format!(
+                            "a ring of {:.1} mm does not fit a print bed of {bed:.0} mm",
+                            ring.flange_diameter_mm
+                        );
+                        b.find(
+                            Finding::fails("ring-larger-than-bed", format!("{}.ring", self.parameter), message)
+                                .with_limit(bed, ring.flange_diameter_mm, "mm")
+                                .with_hint("set `ring = \"none\"`, take a smaller sock, or give your printer's `printing.bed`"),
+                        );
+                    }
                     // Printed flange down, used flange up: turned over about the x axis.
                     let flange = ring.flange_mm;
                     let place = pose(DVec3::X, -DVec3::Y, middle.extend(self.top_z() + flange));

@@ -333,10 +333,11 @@ pub struct LevelMarks {
     #[serde(default = "reach")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 4000.0))]
     pub at: Length,
-    /// From where it reads: `"outside"` (through a clear sheet) or `"inside"`. It is engraved on the
-    /// inner face either way, where the other machining is, so that the panel is not turned over.
-    #[serde(default)]
-    pub read_from: Reading,
+    /// From where it reads: `"outside"` (through a clear sheet) or `"inside"`. Left out: outside, but
+    /// inside on the back wall and on a sheet that is not clear. It is engraved on the inner face either
+    /// way, where the other machining is, so that the panel is not turned over.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub read_from: Option<Reading>,
 }
 
 fn front() -> Wall {
@@ -355,11 +356,10 @@ pub enum MarkUnit {
 }
 
 /// From where marks read.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Reading {
     /// Through the sheet.
-    #[default]
     Outside,
     /// From within the sump.
     Inside,

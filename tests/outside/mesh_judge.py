@@ -115,8 +115,11 @@ def colour(model, mesh_object):
 # Damages for the self-test.
 
 
-def first_stl(folder):
-    return folder / judging.expectations(folder, "meshes")[0]["stl"]
+def first_stl(folder, for_printing=False):
+    """The first STL file; with `for_printing`, the first that lies on a print bed."""
+    meshes = judging.expectations(folder, "meshes")
+    chosen = [mesh for mesh in meshes if mesh["is_for_printing"] or not for_printing]
+    return folder / chosen[0]["stl"]
 
 
 def drop_triangle(folder):
@@ -136,9 +139,9 @@ def turn_triangle(folder):
     return True
 
 
-def rewrite_stl(change):
+def rewrite_stl(change, for_printing=False):
     def damage(folder):
-        path = first_stl(folder)
+        path = first_stl(folder, for_printing)
         mesh = trimesh.load_mesh(path, file_type="stl")
         header = path.read_bytes()[:80]
         change(mesh)
@@ -187,7 +190,7 @@ DAMAGES = {
     "an STL with one triangle turned over": turn_triangle,
     "an STL inside out": rewrite_stl(turn_inside_out),
     "an STL 1 % longer": rewrite_stl(stretch),
-    "an STL 0.01 mm above the bed": rewrite_stl(lift),
+    "an STL 0.01 mm above the bed": rewrite_stl(lift, for_printing=True),
     "a 3MF with another name": change_model(' name="', ' name="x'),
     "a 3MF with another number": change_model(' partnumber="', ' partnumber="x'),
     "a 3MF with another colour": change_model('displaycolor="#', 'displaycolor="#FF00FE" x="'),

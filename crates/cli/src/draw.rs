@@ -3,7 +3,7 @@
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use findings::{Finding, Grade};
 
-use crate::report::Report;
+use crate::report::{Report, is_missing_check};
 
 /// How much is drawn, and how.
 #[derive(Clone, Copy, Debug, Default)]
@@ -17,18 +17,30 @@ pub(crate) struct Style {
 /// All findings, and a last line that counts them.
 pub(crate) fn report(report: &Report<'_>, style: Style) -> String {
     let name = &report.source.name;
-    findings(report, name, style) + &one_line(&format!("{name}: {}", report.summary())) + "\n"
+    findings(report, name, style)
+        + &missing_checks(report)
+        + &one_line(&format!("{name}: {}", report.summary()))
+        + "\n"
+}
+
+/// The checks that are not made, under a heading; nothing when there are none.
+fn missing_checks(report: &Report<'_>) -> String {
+    let lines: String =
+        report.not_checked().map(|f| format!("  {}: {}\n", f.code, one_line(&f.message))).collect();
+    if lines.is_empty() { lines } else { format!("Not checked yet:\n{lines}\n") }
 }
 
 /// The findings alone, each with an empty line after it; `file` is what their file is called.
 pub(crate) fn findings(report: &Report<'_>, file: &str, style: Style) -> String {
     let renderer = if style.is_coloured { Renderer::styled() } else { Renderer::plain() };
-    let is_drawn = |finding: &&Finding| finding.grade != Grade::Holds;
-    let drawn = report.findings.iter().filter(is_drawn);
+    let drawn = report
+        .findings
+        .iter()
+        .filter(|finding| finding.grade != Grade::Holds && !is_missing_check(finding));
     let mut text: String =
         drawn.map(|f| draw(&renderer, &report.source.text, file, f) + "\n\n").collect();
     if style.with_holding {
-        let holding = report.findings.iter().filter(|finding| !is_drawn(finding));
+        let holding = report.findings.iter().filter(|finding| finding.grade == Grade::Holds);
         let lines: String =
             holding.map(|f| renderer.render(&[Group::with_title(title(f))]) + "\n").collect();
         text += &lines;

@@ -12,6 +12,7 @@ mod files;
 mod folder;
 mod make;
 mod new;
+mod not_yet;
 mod outputs;
 mod parts;
 mod picture;

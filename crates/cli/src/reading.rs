@@ -7,6 +7,7 @@ use findings::Finding;
 use params::Spans;
 
 use crate::Outcome;
+use crate::not_yet;
 use crate::report::Report;
 use crate::source::Source;
 
@@ -37,6 +38,7 @@ impl Reading {
             let resolved = design::resolve(file);
             findings.extend(resolved.findings);
             design = resolved.design;
+            findings.extend(not_yet::findings());
         }
         Ok(Self { source, spans, is_understood, design, findings })
     }

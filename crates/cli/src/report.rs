@@ -35,11 +35,18 @@ struct Placed<'a> {
     place: Option<Stretch>,
 }
 
+/// Whether it is a check that is not made for any sump: it has no place in the file.
+pub(crate) fn is_missing_check(finding: &Finding) -> bool {
+    finding.grade == Grade::NotChecked && finding.parameter.is_empty()
+}
+
 impl<'a> Report<'a> {
     /// Sorts findings: the worst first, those of one grade in the order of the file.
     pub(crate) fn new(source: &'a Source, spans: &Spans, findings: Vec<Finding>) -> Self {
         let place = |mut finding: Finding| {
-            let span = finding.span.take().or_else(|| spans.get(&finding.parameter));
+            let place =
+                || if is_missing_check(&finding) { None } else { spans.get(&finding.parameter) };
+            let span = finding.span.clone().or_else(place);
             finding.span = span.map(|span| source.whole_letters(&span));
             finding
         };
@@ -67,21 +74,32 @@ impl<'a> Report<'a> {
         if self.counts().fails > 0 { Outcome::Fails } else { Outcome::Fine }
     }
 
-    /// `2 fail, 1 is tight, 1 was not checked, 30 hold`.
+    /// `2 fail, 1 is tight, 30 hold; 6 checks are not made yet`. It never reads as if all were well
+    /// while checks are missing.
     pub(crate) fn summary(&self) -> String {
         let Counts { fails, tight, not_checked, holds } = self.counts();
-        let parts = [
-            (fails, "fails", "fail"),
-            (tight, "is tight", "are tight"),
-            (not_checked, "was not checked", "were not checked"),
-            (holds, "holds", "hold"),
-        ];
+        let parts =
+            [(fails, "fails", "fail"), (tight, "is tight", "are tight"), (holds, "holds", "hold")];
         let parts: Vec<String> = parts
             .iter()
             .filter(|(n, ..)| *n > 0)
             .map(|(n, one, many)| format!("{n} {}", if *n == 1 { one } else { many }))
             .collect();
-        if parts.is_empty() { "no findings".to_owned() } else { parts.join(", ") }
+        let found =
+            if fails + tight == 0 { "nothing found in what is checked" } else { "" }.to_owned();
+        let found: Vec<String> =
+            std::iter::once(found).filter(|words| !words.is_empty()).chain(parts).collect();
+        let missing = match not_checked {
+            0 => String::new(),
+            1 => "; 1 check is not made yet".to_owned(),
+            n => format!("; {n} checks are not made yet"),
+        };
+        found.join(", ") + &missing
+    }
+
+    /// The checks that are not made, for any sump: a sentence each.
+    pub(crate) fn not_checked(&self) -> impl Iterator<Item = &Finding> {
+        self.findings.iter().filter(|finding| is_missing_check(finding))
     }
 
     /// The report as JSON.
@@ -102,6 +120,20 @@ impl<'a> Report<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn missing_checks_are_counted_beside_what_is_found() {
+        let source = Source { name: "a.toml".into(), text: "a = 1\n".into() };
+        let summary = |findings| Report::new(&source, &Spans::default(), findings).summary();
+        let missing = || Finding::not_checked("strength", "", "how strong it is");
+        assert_eq!(summary(vec![]), "nothing found in what is checked");
+        assert_eq!(
+            summary(vec![missing()]),
+            "nothing found in what is checked; 1 check is not made yet"
+        );
+        let found = vec![Finding::fails("a", "", "a"), missing(), missing()];
+        assert_eq!(summary(found), "1 fails; 2 checks are not made yet");
+    }
 
     #[test]
     fn the_worst_comes_first_and_then_the_order_of_the_file() {

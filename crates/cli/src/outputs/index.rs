@@ -18,6 +18,8 @@ pub(crate) struct Index<'a> {
     pub(crate) outside: String,
     /// Numbers of findings of each grade, in words.
     pub(crate) summary: String,
+    /// What is not checked, a sentence each.
+    pub(crate) not_checked: Vec<String>,
     /// The findings as `check` draws them.
     pub(crate) findings: String,
     pub(crate) cautions: Vec<Caution>,
@@ -80,6 +82,7 @@ impl<'a> Index<'a> {
             title: &design.title,
             outside: format!("{x} long, {y} wide, {z} high"),
             summary: report.summary(),
+            not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),
             cautions: cautions::of(design),
             parts: parts.iter().map(|part| part_row(part, files, system)).collect(),

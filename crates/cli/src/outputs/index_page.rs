@@ -13,13 +13,14 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{cautions}{parts}{chambers}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
         outside = escaped(&index.outside),
         summary = escaped(&index.summary),
         pictures = pictures(index),
+        not_checked = not_checked(index),
         cautions = cautions(index),
         parts = parts(index),
         chambers = chambers(index),
@@ -67,6 +68,12 @@ fn cautions(index: &Index<'_>) -> String {
     };
     let items: String = index.cautions.iter().map(item).collect();
     section("Before you begin", "before", &format!("<ul class=\"cautions\">\n{items}</ul>\n"))
+}
+
+fn not_checked(index: &Index<'_>) -> String {
+    let items: String =
+        index.not_checked.iter().map(|check| format!("<li>{}.</li>\n", escaped(check))).collect();
+    section("Not checked yet", "not-checked", &format!("<ul class=\"cautions\">\n{items}</ul>\n"))
 }
 
 fn parts(index: &Index<'_>) -> String {

@@ -19,6 +19,10 @@ pub(crate) fn write(index: &Index<'_>) -> String {
     );
     text += &heading("Chambers and the height of their water above the floor", '-');
     text += &table(&["chamber", "water", "because"], index.chambers.iter().map(|row| row.to_vec()));
+    text += &heading("Not checked yet", '-');
+    for check in &index.not_checked {
+        text += &wrapped(&format!("- {check}."));
+    }
     text += &heading("Findings", '-');
     text += &index.findings;
     for group in &index.groups {

@@ -260,10 +260,10 @@ pub struct Equipment {
     #[serde(default)]
     #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0))]
     pub stand: Length,
-    /// Room that must stay free for service.
+    /// Room that must stay free for service. Not checked yet.
     #[serde(default)]
     pub service: Service,
-    /// Flow of a pump at no head, from its data sheet.
+    /// Flow of a pump at no head, from its data sheet. Not used yet: kept for the levels in flow.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 100000.0))]
     pub flow: Option<Flow>,

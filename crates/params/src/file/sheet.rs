@@ -21,7 +21,7 @@ pub struct Sheet {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(regex(pattern = "^(clear|#[0-9a-fA-F]{6})$"), extend("x-words" = "`\"clear\"` or a colour as `\"#rrggbb\"`"))]
     pub colour: Option<String>,
-    /// Sizes that the shop sells or that you have at home.
+    /// Sizes that the shop sells or that you have at home. Not used yet: kept for nesting and cost.
     #[serde(default)]
     #[schemars(length(max = 50))]
     pub stock: Vec<StockSize>,

@@ -50,9 +50,6 @@ pub(crate) struct NewArgs {
 pub(crate) struct CheckArgs {
     /// The parameter file
     pub(crate) file: PathBuf,
-    /// Also list the checks that hold
-    #[arg(long)]
-    pub(crate) all: bool,
     /// Print the findings as JSON
     #[arg(long)]
     pub(crate) json: bool,

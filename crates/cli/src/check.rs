@@ -20,10 +20,7 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         terminal::print(&format!("{:#}\n", report.to_json()))?;
     } else {
         let is_coloured = terminal::has_colour(&io::stdout());
-        terminal::print(&draw::report(
-            &report,
-            draw::Style { is_coloured, with_holding: args.all },
-        ))?;
+        terminal::print(&draw::report(&report, draw::Style { is_coloured, with_holding: false }))?;
     }
     Ok(reading.outcome(&report))
 }

@@ -3,6 +3,7 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
+use params::Cutting;
 use serde_json::{Value, json};
 
 use crate::args::MakeArgs;
@@ -24,6 +25,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
         tell(args, &report, &target, None)?;
         return Ok(reading.outcome(&report));
     };
+    let cutting = reading.file.as_ref().map_or_else(Cutting::default, |file| file.cutting);
     let folder = Folder::reserve(&target)?;
     let progress = Progress::new();
     progress.next("Building the solids");
@@ -37,7 +39,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
         }
     };
     progress.next("Preparing files and pictures");
-    let (files, manifest) = outputs::files(design, &parts, &report, !args.no_pictures)?;
+    let (files, manifest) = outputs::files(design, &cutting, &parts, &report, !args.no_pictures)?;
     progress.next("Writing");
     folder.put(&files, &manifest)?;
     drop(progress);

@@ -10,8 +10,10 @@ mod panels;
 mod parts_list;
 mod pictures;
 mod print;
+mod setting_out;
 
 use design::Design;
+use params::Cutting;
 use rayon::prelude::*;
 
 pub(crate) use index::show_bytes;
@@ -35,13 +37,16 @@ type Output = (&'static str, FileName, &'static str, String, Vec<u8>);
 /// When a writer refuses: a bug of ours, said rather than hidden.
 pub(crate) fn files(
     design: &Design,
+    cutting: &Cutting,
     parts: &[Part<'_>],
     report: &Report<'_>,
     with_pictures: bool,
 ) -> anyhow::Result<(Files, Manifest)> {
     let mut files = Files::default();
-    let mut outputs: Vec<Vec<Output>> =
-        parts.par_iter().map(|part| of_part(design, part)).collect::<anyhow::Result<_>>()?;
+    let mut outputs: Vec<Vec<Output>> = parts
+        .par_iter()
+        .map(|part| of_part(design, cutting, part))
+        .collect::<anyhow::Result<_>>()?;
     if with_pictures {
         outputs.push(pictures::all(design, parts)?);
     }
@@ -51,7 +56,11 @@ pub(crate) fn files(
     model::add(&mut files, design, parts)?;
     print::add(&mut files, design, parts)?;
     checks::add(&mut files, design, parts);
-    files.add_fixed("parts.csv", "the parts list, for a spreadsheet", parts_list::csv(parts));
+    files.add_fixed(
+        "parts.csv",
+        "the parts list, for a spreadsheet",
+        parts_list::csv(design, parts),
+    );
     files.add_fixed(
         PARAMETERS,
         "the parameter file that all of this was made from",
@@ -65,9 +74,9 @@ pub(crate) fn files(
     Ok((files, manifest))
 }
 
-fn of_part(design: &Design, part: &Part<'_>) -> anyhow::Result<Vec<Output>> {
+fn of_part(design: &Design, cutting: &Cutting, part: &Part<'_>) -> anyhow::Result<Vec<Output>> {
     let mut outputs = model::of_part(part)?;
-    outputs.extend(panels::of_part(design, part));
+    outputs.extend(panels::of_part(design, cutting, part));
     outputs.extend(print::of_part(part));
     Ok(outputs)
 }

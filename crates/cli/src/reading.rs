@@ -16,8 +16,8 @@ use crate::source::Source;
 pub(crate) struct Reading {
     pub(crate) source: Source,
     pub(crate) spans: Spans,
-    /// Whether the file could be understood.
-    pub(crate) is_understood: bool,
+    /// What the file says, when it could be understood.
+    pub(crate) file: Option<params::File>,
     /// The design, if there is one.
     pub(crate) design: Option<Design>,
     /// Findings of reading and resolving.
@@ -32,7 +32,6 @@ impl Reading {
     pub(crate) fn of(path: &Path) -> anyhow::Result<Self> {
         let source = Source::read(path)?;
         let params::Read { file, spans, mut findings } = params::read(&source.text);
-        let is_understood = file.is_some();
         let mut design = None;
         if let Some(file) = &file {
             let resolved = design::resolve(file);
@@ -40,7 +39,7 @@ impl Reading {
             design = resolved.design;
             findings.extend(not_yet::findings());
         }
-        Ok(Self { source, spans, is_understood, design, findings })
+        Ok(Self { source, spans, file, design, findings })
     }
 
     /// The findings, with `more` of later steps, sorted.
@@ -51,6 +50,6 @@ impl Reading {
 
     /// How a command comes out that found `report`.
     pub(crate) fn outcome(&self, report: &Report<'_>) -> Outcome {
-        if self.is_understood { report.outcome() } else { Outcome::WrongFile }
+        if self.file.is_some() { report.outcome() } else { Outcome::WrongFile }
     }
 }

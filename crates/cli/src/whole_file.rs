@@ -27,7 +27,7 @@ fn try_write(path: &Path, bytes: &[u8], there: There) -> io::Result<()> {
     // Temporary files are made for their owner alone; this one is to become a file like any other.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    let mut file = builder.tempfile_in(folder)?;
+    let mut file = builder.tempfile_in(folder).map_err(without_path)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     let kept = match there {
@@ -35,6 +35,11 @@ fn try_write(path: &Path, bytes: &[u8], there: There) -> io::Result<()> {
         There::IsReplaced => file.persist(path),
     };
     kept.map(|_| ()).map_err(|error| error.error)
+}
+
+/// The error of the system alone: the temporary file's name would only puzzle the reader.
+fn without_path(error: io::Error) -> io::Error {
+    error.raw_os_error().map_or_else(|| error.kind().into(), io::Error::from_raw_os_error)
 }
 
 #[cfg(test)]

@@ -128,6 +128,31 @@ fn a_new_file_passes_check_and_is_never_replaced_unasked() {
 }
 
 #[test]
+fn a_new_file_never_replaces_what_is_not_ours() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    fs::create_dir(dir.path().join("foreign")).expect("made");
+    let schema = dir.path().join("sumpwright.schema.json");
+    let folder = run(dir.path(), &["new", "foreign", "--force"]);
+    assert_eq!(folder.status.code(), Some(2));
+    assert!(all_of(&folder).contains("`foreign` is a folder"), "{}", all_of(&folder));
+    let nowhere = run(dir.path(), &["new", "no/such/sump.toml"]);
+    assert_eq!(nowhere.status.code(), Some(2));
+    assert!(!all_of(&nowhere).contains(".sumpwright-"), "{}", all_of(&nowhere));
+    for foreign in ["mine", "{\"title\": \"mine\"}", "{}"] {
+        fs::write(&schema, foreign).expect("written");
+        assert_eq!(run(dir.path(), &["new", "a.toml", "--force"]).status.code(), Some(2));
+        assert_eq!(fs::read_to_string(&schema).expect("read"), foreign);
+        assert!(!dir.path().join("a.toml").exists());
+    }
+    // A schema of another version is ours, and is brought up to date.
+    let ours = String::from_utf8(run(dir.path(), &["schema"]).stdout).expect("text");
+    let older = ours.replacen("\"properties\"", "\"older\"", 1);
+    fs::write(&schema, older).expect("written");
+    assert_eq!(run(dir.path(), &["new", "a.toml"]).status.code(), Some(0));
+    assert_eq!(fs::read_to_string(&schema).expect("read"), ours);
+}
+
+#[test]
 fn a_colour_escape_reaches_no_pipe() {
     let dir = tempfile::tempdir().expect("a temporary folder");
     fs::write(dir.path().join("sump.toml"), starter(&[("tool = 6", "tool = 600")]))

@@ -82,8 +82,12 @@ fn add_plate(
     let panel = Panel {
         number: &number,
         name: &name,
+        project: "plates by chance",
         material: "any sheet",
         thickness_mm: plate.thickness,
+        order: "not to be ordered",
+        facing: "",
+        engraving_mm: None,
         quantity: 1,
         notes: &notes,
         pattern: &pattern,

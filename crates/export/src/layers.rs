@@ -176,8 +176,12 @@ pub(crate) mod tests {
         Panel {
             number: "07",
             name: "letterbox leaf",
+            project: "a sump",
             material: "cast acrylic",
             thickness_mm: 7.85,
+            order: "order 8 mm sheet (measured 7.7 to 8 mm)",
+            facing: "Upper face = inside of the sump.",
+            engraving_mm: Some(0.3),
             quantity: 2,
             notes: &[],
             pattern,

@@ -18,8 +18,12 @@
 //! let panel = Panel {
 //!     number: "07",
 //!     name: "letterbox leaf",
+//!     project: "spare room",
 //!     material: "cast acrylic",
 //!     thickness_mm: 8.0,
+//!     order: "order 8 mm sheet (measured 8 mm)",
+//!     facing: "Upper face = the side that looks downstream.",
+//!     engraving_mm: None,
 //!     quantity: 1,
 //!     notes: &[],
 //!     pattern: &pattern,

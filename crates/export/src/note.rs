@@ -39,25 +39,49 @@ pub(crate) fn strokes(panel: &Panel, made: &[Layer]) -> Vec<Vec<DVec2>> {
 
 /// What the note says, each paragraph with its height of capitals.
 fn paragraphs(panel: &Panel, made: &[Layer]) -> Vec<(String, f64)> {
-    let sheet = format!(
-        "{}, {} mm thick, {} wanted",
-        panel.material,
-        decimal(panel.thickness_mm, 3),
-        panel.quantity
-    );
-    let mut view = "Drawn in mm at full size, seen from the upper face.".to_owned();
-    if has_lower_face(panel) {
-        view += " Work on the lower face is drawn as seen through the sheet: mirror it when the sheet is turned over.";
-    }
     let work: Vec<&str> = made.iter().map(|layer| layer.name.as_str()).collect();
-    let mut paragraphs = vec![
-        (format!("{} {}", panel.number, panel.name), HEADING_MM),
-        (sheet, BODY_MM),
-        (view, BODY_MM),
-        (format!("Layers: {}.", work.join("; ")), BODY_MM),
-    ];
-    paragraphs.extend(panel.notes.iter().map(|note| (note.clone(), BODY_MM)));
+    let mut paragraphs = vec![(format!("{} {}", panel.number, panel.name), HEADING_MM)];
+    paragraphs.extend(about(panel).into_iter().map(|words| (words, BODY_MM)));
+    paragraphs.push((format!("Layers: {}.", work.join("; ")), BODY_MM));
     paragraphs
+}
+
+/// What a shop must know of a panel besides its lines, a paragraph each.
+pub(crate) fn about(panel: &Panel) -> Vec<String> {
+    let Panel { project, material, order, quantity, .. } = panel;
+    let thickness = decimal(panel.thickness_mm, 3);
+    let mut view = "Drawn in mm at full size, seen from the upper face.".to_owned();
+    if !panel.facing.is_empty() {
+        view = format!("{view} {}", panel.facing);
+    }
+    view += if has_lower_face(panel) {
+        " Work on the lower face is drawn as seen through the sheet: mirror it when the sheet is turned over."
+    } else {
+        " All work is done from the upper face."
+    };
+    let mut about = vec![
+        format!("For: {project}"),
+        format!("{material}: {order}; drawn {thickness} mm thick, {quantity} wanted."),
+        view,
+    ];
+    about.extend(depths(panel));
+    about.extend(panel.notes.iter().cloned());
+    about
+}
+
+/// How deep pockets and engraving are.
+fn depths(panel: &Panel) -> Option<String> {
+    let mut depths: Vec<String> = Vec::new();
+    for pocket in &panel.pattern.pockets {
+        let depth = format!("pockets {} mm deep", decimal(pocket.depth_mm, 3));
+        if !depths.contains(&depth) {
+            depths.push(depth);
+        }
+    }
+    if let Some(mm) = panel.engraving_mm.filter(|_| !panel.pattern.engravings.is_empty()) {
+        depths.push(format!("engraving {} mm deep", decimal(mm, 3)));
+    }
+    (!depths.is_empty()).then(|| format!("Depths: {}.", depths.join("; ")))
 }
 
 /// Whether anything is made from the lower face, where a sheet lies the other way round.
@@ -100,6 +124,25 @@ mod tests {
     fn lines_break_between_words_and_lose_none() {
         let lines = wrap("one two three fourteen five", |line| line.len() <= 7);
         assert_eq!(lines, ["one two", "three", "fourteen", "five"]);
+    }
+
+    #[test]
+    fn a_note_says_sheet_face_and_depths() {
+        let pattern = pattern();
+        let about = about(&panel(&pattern)).join("\n");
+        let expected = "For: a sump\n\
+            cast acrylic: order 8 mm sheet (measured 7.7 to 8 mm); drawn 7.85 mm thick, 2 wanted.\n\
+            Drawn in mm at full size, seen from the upper face. Upper face = inside of the sump. Work on the lower \
+            face is drawn as seen through the sheet: mirror it when the sheet is turned over.\n\
+            Depths: pockets 4 mm deep; pockets 2.625 mm deep; engraving 0.3 mm deep.";
+        assert_eq!(about, expected);
+    }
+
+    #[test]
+    fn a_panel_worked_from_one_side_says_so() {
+        let mut pattern = pattern();
+        pattern.pockets.retain(|pocket| pocket.face == Face::Top);
+        assert!(about(&panel(&pattern))[2].ends_with("All work is done from the upper face."));
     }
 
     #[test]

@@ -9,10 +9,18 @@ pub struct Panel<'a> {
     pub number: &'a str,
     /// What the panel is called.
     pub name: &'a str,
+    /// What it is a part of.
+    pub project: &'a str,
     /// The material in words.
     pub material: &'a str,
-    /// Thickness of the sheet in mm.
+    /// Thickness that the panel is drawn for, mm.
     pub thickness_mm: f64,
+    /// Which sheet to order, in words: `order 8 mm sheet (measured 7.7 to 8 mm)`.
+    pub order: &'a str,
+    /// Where the upper face is in the finished thing, a sentence; may be empty.
+    pub facing: &'a str,
+    /// Depth of all engraving in mm, where it is known.
+    pub engraving_mm: Option<f64>,
     /// How many of them are wanted.
     pub quantity: usize,
     /// What the shop must know besides, a sentence each.

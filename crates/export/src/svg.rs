@@ -13,6 +13,7 @@ use plate::{Contour, Segment};
 
 use crate::decimal::coordinate;
 use crate::layers::{Layer, Shape, bounds, layers};
+use crate::note;
 use crate::panel::Panel;
 use crate::xml::escape;
 
@@ -33,7 +34,7 @@ pub fn write(panel: &Panel) -> String {
     let place = |p: DVec2| dvec2(p.x - lo.x + MARGIN_MM, hi.y - p.y + MARGIN_MM);
     let (width, height) = (coordinate(size.x), coordinate(size.y));
     let title = escape(&format!("{} {}", panel.number, panel.name));
-    let about = escape(&description(panel));
+    let about = escape(&note::about(panel).join(" "));
 
     let groups: String = layers.iter().map(|layer| group(layer, &place)).collect();
     format!(
@@ -44,19 +45,6 @@ pub fn write(panel: &Panel) -> String {
          <desc>{about}</desc>\n\
          {groups}</svg>\n"
     )
-}
-
-fn description(panel: &Panel) -> String {
-    let thickness = coordinate(panel.thickness_mm);
-    let mut about = format!(
-        "{}, {thickness} mm thick, {} wanted. Drawn in mm at full size, seen from the upper face.",
-        panel.material, panel.quantity
-    );
-    for note in panel.notes {
-        about.push(' ');
-        about += note;
-    }
-    about
 }
 
 fn group(layer: &Layer, place: &impl Fn(DVec2) -> DVec2) -> String {

@@ -39,6 +39,17 @@ pub(crate) fn of(design: &Design) -> Vec<Caution> {
     ));
     cautions.push(floor_load(design));
     cautions.push(caution(
+        "Power cut",
+        "When the pump stops, water drains back from the display until air gets into the pipes. How much is not \
+         computed here: with the sump at its working level, stop the pump by hand, watch how far the water rises \
+         and be ready to start it again, before you leave it alone.",
+    ));
+    cautions.push(caution(
+        "Heaters",
+        "A heater that runs dry can burst, melt plastic and start a fire. Put it where water always covers it, and \
+         have a low-water cut-off switch it off.",
+    ));
+    cautions.push(caution(
         "Mains near water",
         "Plug everything in through a residual-current device (ground-fault interrupter), let every cable hang \
          in a loop below its socket so that water drips off, and pull all plugs before you reach into the water. \
@@ -64,11 +75,21 @@ fn cutting(design: &Design) -> Caution {
     } else {
         "Never cut PVC with a laser, not even an offcut: it gives off hydrogen chloride."
     };
+    let has_acrylic = design
+        .sheets
+        .values()
+        .any(|sheet| matches!(sheet.material, Material::CastAcrylic | Material::ExtrudedAcrylic));
+    let attend = if has_acrylic {
+        " Acrylic may catch fire under a laser: stay with it, an extinguisher at hand. Cement makes fine cracks in \
+         edges that a laser has cut unless the parts are annealed first (makers' guides, from memory)."
+    } else {
+        ""
+    };
     caution(
         "Cutting",
         format!(
             "Clamp the sheet, wear eye and ear protection, and draw dust, chips and fumes off. {laser} Edges and \
-             chips are sharp: break every edge that a hand can reach."
+             chips are sharp: break every edge that a hand can reach.{attend}"
         ),
     )
 }
@@ -77,8 +98,8 @@ fn cutting(design: &Design) -> Caution {
 fn floor_load(design: &Design) -> Caution {
     let most = Volume::l(design.outside.element_product() * 1e-6);
     let each = match design.report {
-        System::Metric => "a litre of sea water weighs a little over 1 kg",
-        System::UsCustomary => "a gallon of sea water weighs a little over 8½ lb",
+        System::Metric => "a litre of water weighs about 1 kg, sea water a little more",
+        System::UsCustomary => "a gallon of water weighs about 8⅓ lb, sea water a little more",
     };
     caution(
         "Weight",

@@ -95,7 +95,7 @@ fn flat_files(parts: &[Part<'_>]) -> Vec<PanelFiles> {
         let [dxf, svg] =
             ["dxf", "svg"].map(|extension| format!("panels/{}.{extension}", part.file_name));
         Some(PanelFiles::new(
-            &panels::panel(part, flat),
+            &panels::panel(part, flat, &panels::Words::default()),
             flat.area_mm2,
             flat.volume_mm3,
             [&dxf, &svg],

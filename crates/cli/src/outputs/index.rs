@@ -2,10 +2,11 @@
 //! is written as a page for a browser and as plain text.
 
 use design::Design;
-use units::{Length, System};
+use units::{Length, Volume};
 
 use super::cautions::{self, Caution};
-use super::parts_list;
+use super::setting_out::{self, Setting};
+use super::{panels, parts_list};
 use crate::draw::{self, Style};
 use crate::files::Files;
 use crate::parts::Part;
@@ -24,9 +25,18 @@ pub(crate) struct Index<'a> {
     pub(crate) findings: String,
     pub(crate) cautions: Vec<Caution>,
     pub(crate) parts: Vec<PartRow>,
-    pub(crate) chambers: Vec<[String; 3]>,
+    /// Name, clear length and width, depth of the water, litres standing, and what decides the depth.
+    pub(crate) chambers: Vec<[String; 5]>,
+    pub(crate) setting_out: Vec<Setting>,
     pub(crate) groups: Vec<Group<'a>>,
 }
+
+/// Heads of the columns of [`Index::chambers`].
+pub(crate) const CHAMBERS_HEAD: [&str; 5] =
+    ["chamber", "clear length × width", "water above the floor", "standing", "because"];
+/// What the litres leave out.
+pub(crate) const CHAMBERS_NOTE: &str = "Water as it stands with nothing flowing. What stands in it, and the space \
+    between the leaves of a divider, is not taken into account.";
 
 /// One line of the parts list, in words.
 #[derive(Debug)]
@@ -35,6 +45,7 @@ pub(crate) struct PartRow {
     pub(crate) name: String,
     pub(crate) quantity: String,
     pub(crate) material: String,
+    pub(crate) sheet: String,
     pub(crate) size: String,
     pub(crate) mass: String,
     pub(crate) role: &'static str,
@@ -85,14 +96,16 @@ impl<'a> Index<'a> {
             not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),
             cautions: cautions::of(design),
-            parts: parts.iter().map(|part| part_row(part, files, system)).collect(),
+            parts: parts.iter().map(|part| part_row(design, part, files)).collect(),
             chambers: chambers(design),
+            setting_out: setting_out::of(design),
             groups: groups(files),
         }
     }
 }
 
-fn part_row(part: &Part<'_>, files: &Files, system: System) -> PartRow {
+fn part_row(design: &Design, part: &Part<'_>, files: &Files) -> PartRow {
+    let system = design.report;
     let piece = part.piece;
     let material = match &piece.sheet {
         Some(sheet) => format!("{} (sheet {sheet})", piece.material),
@@ -103,6 +116,8 @@ fn part_row(part: &Part<'_>, files: &Files, system: System) -> PartRow {
         name: piece.name.clone(),
         quantity: piece.quantity.to_string(),
         material,
+        sheet: panels::sheet_of(design, piece)
+            .map_or("–".to_owned(), |sheet| panels::order(sheet, system)),
         size: parts_list::size(part).show(system),
         mass: parts_list::show_mass(part.mass_kg(), system),
         role: piece.role.words(),
@@ -130,13 +145,26 @@ fn findings(report: &Report<'_>) -> String {
     draw::findings(report, super::PARAMETERS, style) + &report.summary() + "\n"
 }
 
-/// Name, height of the water, and what decides it.
-fn chambers(design: &Design) -> Vec<[String; 3]> {
+fn chambers(design: &Design) -> Vec<[String; 5]> {
+    let length = |mm| Length::mm(mm).show(design.report);
     let row = |chamber: &design::Chamber| {
-        let level = Length::mm(chamber.level_mm).show(design.report);
-        [chamber.name.clone(), level, chamber.level_reason.clone()]
+        let size = chamber.max - chamber.min;
+        let litres: f64 =
+            design.waters.iter().filter(|water| water.name == chamber.name).map(litres).sum();
+        [
+            chamber.name.clone(),
+            format!("{} × {}", length(size.x), length(size.y)),
+            length(chamber.level_mm),
+            Volume::l(litres).show(design.report),
+            chamber.level_reason.clone(),
+        ]
     };
     design.chambers.iter().map(row).collect()
+}
+
+/// What a body of water holds, parts that stand in it not taken off.
+fn litres(water: &design::WaterBody) -> f64 {
+    (water.max - water.min).element_product() * 1e-6
 }
 
 fn groups(files: &Files) -> Vec<Group<'_>> {

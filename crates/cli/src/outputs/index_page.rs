@@ -2,7 +2,8 @@
 
 use scene::View;
 
-use super::index::{Entry, Group, Index, PartRow};
+use super::index::{CHAMBERS_HEAD, CHAMBERS_NOTE, Entry, Group, Index, PartRow};
+use super::setting_out::{self, Setting};
 
 const STYLE: &str = include_str!("index_page.css");
 
@@ -13,7 +14,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{setting_out}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
@@ -24,6 +25,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         cautions = cautions(index),
         parts = parts(index),
         chambers = chambers(index),
+        setting_out = setting_out(index),
         findings =
             section("Findings", "findings", &format!("<pre>{}</pre>\n", escaped(&index.findings))),
         files = section("Files", "files", &index.groups.iter().map(files).collect::<String>()),
@@ -77,10 +79,22 @@ fn not_checked(index: &Index<'_>) -> String {
 }
 
 fn parts(index: &Index<'_>) -> String {
-    let head = ["no", "part", "qty", "for", "material", "size", "mass each", "notes", "files"];
+    let head = [
+        "no",
+        "part",
+        "qty",
+        "for",
+        "material",
+        "sheet to order",
+        "size",
+        "mass each",
+        "notes",
+        "files",
+    ];
     let row = |part: &PartRow| {
-        let PartRow { number, name, quantity, material, size, mass, role, notes, files } = part;
-        let words = [number.as_str(), name, quantity, role, material, size, mass, notes];
+        let PartRow { number, name, quantity, material, sheet, size, mass, role, notes, files } =
+            part;
+        let words = [number.as_str(), name, quantity, role, material, sheet, size, mass, notes];
         let numbers = ["no", "qty", "size", "mass each"];
         let cell = |(head, words): (&&str, &str)| cell(words, numbers.contains(head));
         let cells: String = head.iter().zip(words).map(cell).collect();
@@ -95,12 +109,24 @@ fn parts(index: &Index<'_>) -> String {
 }
 
 fn chambers(index: &Index<'_>) -> String {
-    let row = |[name, water, reason]: &[String; 3]| {
-        format!("<tr>{}{}{}</tr>\n", cell(name, false), cell(water, true), cell(reason, false))
+    let row = |cells: &[String; 5]| {
+        let [name, size, water, litres, reason] = cells;
+        let numbers: String = [size, water, litres].map(|words| cell(words, true)).concat();
+        format!("<tr>{}{numbers}{}</tr>\n", cell(name, false), cell(reason, false))
     };
     let rows: String = index.chambers.iter().map(row).collect();
-    let head = ["chamber", "water above the floor", "because"];
-    section("Chambers", "chambers", &table(&head, &rows))
+    let table = table(&CHAMBERS_HEAD, &rows);
+    section("Chambers", "chambers", &format!("<p>{CHAMBERS_NOTE}</p>\n{table}"))
+}
+
+fn setting_out(index: &Index<'_>) -> String {
+    let row = |setting: &Setting| {
+        let cells = setting.cells().map(|words| cell(&words, false)).concat();
+        format!("<tr>{cells}</tr>\n")
+    };
+    let rows: String = index.setting_out.iter().map(row).collect();
+    let table = table(&setting_out::HEAD, &rows);
+    section("Setting out", "setting-out", &format!("<p>{}</p>\n{table}", setting_out::NOTE))
 }
 
 /// Files of one group, folded away: the parts above have links to theirs.
@@ -121,8 +147,9 @@ fn files(group: &Group<'_>) -> String {
 
 fn table(head: &[&str], rows: &str) -> String {
     let head: String = head.iter().map(|cell| format!("<th>{cell}</th>")).collect();
+    // What can be scrolled must be reachable by key as well.
     format!(
-        "<div class=\"wide\"><table>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n"
+        "<div class=\"wide\" tabindex=\"0\"><table>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n"
     )
 }
 

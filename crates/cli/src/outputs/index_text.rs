@@ -1,6 +1,7 @@
 //! The index as plain text.
 
-use super::index::{Index, PartRow};
+use super::index::{CHAMBERS_HEAD, CHAMBERS_NOTE, Index, PartRow};
+use super::setting_out;
 use crate::draw::one_line;
 
 /// Writes the index.
@@ -14,11 +15,15 @@ pub(crate) fn write(index: &Index<'_>) -> String {
     }
     text += &heading("Parts", '-');
     text += &table(
-        &["no", "part", "qty", "for", "material", "size", "mass each", "notes"],
+        &["no", "part", "qty", "for", "material", "sheet to order", "size", "mass each", "notes"],
         index.parts.iter().map(cells),
     );
-    text += &heading("Chambers and the height of their water above the floor", '-');
-    text += &table(&["chamber", "water", "because"], index.chambers.iter().map(|row| row.to_vec()));
+    text += &heading("Chambers", '-');
+    text += &wrapped(CHAMBERS_NOTE);
+    text += &table(&CHAMBERS_HEAD, index.chambers.iter().map(|row| row.to_vec()));
+    text += &heading("Setting out", '-');
+    text += &wrapped(setting_out::NOTE);
+    text += &table(&setting_out::HEAD, index.setting_out.iter().map(|row| row.cells().to_vec()));
     text += &heading("Not checked yet", '-');
     for check in &index.not_checked {
         text += &wrapped(&format!("- {check}."));
@@ -36,13 +41,14 @@ pub(crate) fn write(index: &Index<'_>) -> String {
 }
 
 fn cells(part: &PartRow) -> Vec<String> {
-    let PartRow { number, name, quantity, material, size, mass, role, notes, .. } = part;
+    let PartRow { number, name, quantity, material, sheet, size, mass, role, notes, .. } = part;
     vec![
         number.clone(),
         name.clone(),
         quantity.clone(),
         (*role).to_owned(),
         material.clone(),
+        sheet.clone(),
         size.clone(),
         mass.clone(),
         notes.clone(),

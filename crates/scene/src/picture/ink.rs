@@ -49,3 +49,8 @@ pub(super) fn engraving(colour: Vec3, is_clear: bool) -> Pen {
     let dark = if is_clear { vec3(0.03, 0.07, 0.09) } else { colour * 0.1 };
     Pen { width: 0.9, colour: dark, strength: 0.8, least: 0.3 }
 }
+
+/// The light beside a line engraved into clear sheet, which scatters light: it shows the line before
+/// something dark.
+pub(super) const FROST: Pen =
+    Pen { width: 2.2, colour: vec3(0.80, 0.90, 0.92), strength: 0.55, least: 0.3 };

@@ -148,6 +148,10 @@ impl Setter<'_> {
             self.line(ends, pen);
         }
         for line in &body.engraved {
+            // Of lines at one depth the later one lies in front.
+            if body.look.is_clear {
+                self.polyline(line, ink::FROST);
+            }
             self.polyline(line, ink::engraving(colour, body.look.is_clear));
         }
     }

@@ -98,6 +98,8 @@ cases! {
     decimal_comma: with("thickness = 8", "thickness = 7,8");
     inches_within_quotes: with("length = 200", "length = \"7 7/8\"\"");
     truth_in_capitals: with("mount = \"lift-out\"", "mount = \"lift-out\"\nfinger_holes = False");
+    truth_in_other_words: with("mount = \"lift-out\"", "mount = \"lift-out\"\nfinger_holes = yes");
+    comma_left_out: with("bottom = 50, width = 100", "bottom = 50 width = 100");
     wrong_escape: with("\"Test\"", "\"C:\\Sumps\"");
     control_character: with("\"Test\"", "\"Te\u{7}st\"");
     value_left_out: with("thickness = 8", "thickness =");

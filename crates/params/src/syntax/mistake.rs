@@ -250,11 +250,42 @@ fn not_in_quotes(value: &str) -> Words {
             Some(format!("write `{lower}`")),
         );
     }
+    if let Some((yes_or_no, is_yes)) = said_otherwise(value) {
+        return (
+            format!("{} is written otherwise", quoted(yes_or_no)),
+            Some(format!("write `{is_yes}`")),
+        );
+    }
+    // `width = 8 gap = 6`: what looks like a text runs into the next key.
+    if value.split_whitespace().count() == 2 && value.starts_with(|c: char| c.is_ascii_digit()) {
+        let (number, rest) = value.split_once(char::is_whitespace).unwrap_or((value, ""));
+        let rest = rest.trim();
+        if rest.starts_with(|c: char| c.is_ascii_alphabetic()) && !is_unit(rest) {
+            return (
+                format!("a comma is missing between `{number}` and `{rest}`"),
+                Some(format!("write `{number}, {rest} = …`")),
+            );
+        }
+    }
     let message = format!("{} must stand in quotes", quoted(value));
     let bare = value.trim_matches(|c: char| c.is_whitespace() || "“”„‟‘’'".contains(c));
     let quotes = if bare.contains('"') { '\'' } else { '"' };
     let is_fit_to_show = bare.len() < 60 && !bare.contains(is_invisible);
     (message, is_fit_to_show.then(|| format!("write `{quotes}{bare}{quotes}`")))
+}
+
+/// A yes or no in other words than `true` and `false`.
+fn said_otherwise(value: &str) -> Option<(&str, bool)> {
+    match value.to_lowercase().as_str() {
+        "yes" | "on" | "y" => Some((value, true)),
+        "no" | "off" | "n" => Some((value, false)),
+        _ => None,
+    }
+}
+
+/// Whether a word is a unit of any quantity: then its number forgot its quotes.
+fn is_unit(word: &str) -> bool {
+    units::Kind::all().iter().any(|kind| kind.spellings().any(|known| known == word))
 }
 
 fn wrong_number(value: &str) -> Words {

@@ -260,7 +260,9 @@ fn not_in_quotes(value: &str) -> Words {
     if value.split_whitespace().count() == 2 && value.starts_with(|c: char| c.is_ascii_digit()) {
         let (number, rest) = value.split_once(char::is_whitespace).unwrap_or((value, ""));
         let rest = rest.trim();
-        if rest.starts_with(|c: char| c.is_ascii_alphabetic()) && !is_unit(rest) {
+        let is_number = number.parse::<f64>().is_ok_and(f64::is_finite);
+        let is_key = rest.chars().all(|c| c.is_ascii_alphanumeric() || c == '_');
+        if is_number && is_key && !is_unit(rest) {
             return (
                 format!("a comma is missing between `{number}` and `{rest}`"),
                 Some(format!("write `{number}, {rest} = …`")),

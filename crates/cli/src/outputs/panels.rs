@@ -69,7 +69,7 @@ pub(super) fn sheet_of<'a>(design: &'a Design, piece: &Piece) -> Option<&'a Shee
     design.sheets.get(piece.sheet.as_deref()?)
 }
 
-/// `order 8 mm sheet (measured 7.7 mm to 8 mm)`. A sheet is bought by its ordered thickness, never by
+/// `8 mm sheet (measured 7.7 mm to 8 mm)`. A sheet is bought by its ordered thickness, never by
 /// the one that a caliper reads.
 pub(super) fn order(sheet: &Sheet, system: System) -> String {
     let show = |mm: f64| Length::mm(mm).show_fine(system);
@@ -79,7 +79,7 @@ pub(super) fn order(sheet: &Sheet, system: System) -> String {
         (true, true) => format!("measured {least}"),
         (true, false) => format!("measured {least} to {most}"),
     };
-    format!("order {} sheet ({measured})", show(sheet.nominal_mm))
+    format!("{} sheet ({measured})", show(sheet.nominal_mm))
 }
 
 impl Words {
@@ -97,7 +97,8 @@ impl Words {
         }
         Self {
             project: design.title.clone(),
-            order: sheet.map_or(String::new(), |sheet| order(sheet, design.report)),
+            order: sheet
+                .map_or(String::new(), |sheet| format!("order {}", order(sheet, design.report))),
             facing: facing(design, piece),
             engraving_mm: Some(cutting.engraving.to_mm()),
             notes,
@@ -206,7 +207,7 @@ mod tests {
             source: "",
             look: design::Look { colour: [0; 3], is_clear: true },
         };
-        assert_eq!(order(&sheet, System::Metric), "order 8 mm sheet (measured 7.7 mm to 8 mm)");
+        assert_eq!(order(&sheet, System::Metric), "8 mm sheet (measured 7.7 mm to 8 mm)");
         sheet.is_measured = false;
         assert!(order(&sheet, System::Metric).contains("not measured"));
     }

@@ -56,13 +56,13 @@ impl FlatPattern {
         self.through.iter().map(Contour::signed_area).sum()
     }
 
-    /// Engravings of which a point does not lie on their face. Only the points of the strokes are
-    /// looked at, not the lines between them.
+    /// Engravings of which a place does not lie on their face. The strokes are looked at every
+    /// [`ENGRAVING_STEP_MM`], so that a line across a hole is seen as well as one that ends in it.
     pub fn misplaced_engravings(&self) -> Vec<MisplacedEngraving> {
         let find = |(engraving, drawn): (usize, &Engraving)| {
-            let mut points = drawn.strokes.iter().flatten();
-            let at = points.find(|&&p| !self.reaches_face(drawn.face, p))?;
-            Some(MisplacedEngraving { engraving, at: *at })
+            let mut places = drawn.strokes.iter().flat_map(|stroke| places_along(stroke));
+            let at = places.find(|&p| !self.reaches_face(drawn.face, p))?;
+            Some(MisplacedEngraving { engraving, at })
         };
         self.engravings.iter().enumerate().filter_map(find).collect()
     }
@@ -80,6 +80,22 @@ impl PocketRegion {
     pub fn area_mm2(&self) -> f64 {
         self.loops.iter().map(Contour::signed_area).sum()
     }
+}
+
+/// Distance of the places at which an engraved stroke is looked at, mm: narrower gaps are passed over.
+pub const ENGRAVING_STEP_MM: f64 = 0.5;
+
+/// The points of a stroke and places between them.
+fn places_along(stroke: &[DVec2]) -> impl Iterator<Item = DVec2> + '_ {
+    let between = stroke.windows(2).flat_map(|pair| {
+        let (from, to) = (pair[0], pair[1]);
+        // No panel is longer than 10 m; what is not finite is looked at by its ends.
+        let steps = (from.distance(to) / ENGRAVING_STEP_MM).ceil().clamp(1.0, 20_000.0);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 20,000")]
+        let steps = if steps.is_nan() { 1 } else { steps as u32 };
+        (0..steps).map(move |k| from.lerp(to, f64::from(k) / f64::from(steps)))
+    });
+    between.chain(stroke.last().copied())
 }
 
 /// The flat pattern of a plate from its arrangement.

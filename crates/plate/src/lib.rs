@@ -50,7 +50,7 @@ pub use arrangement::{Arrangement, Edge, Interval};
 pub use contour::Contour;
 pub use defects::Defect;
 pub use error::{Error, Which};
-pub use flat::{FlatPattern, MisplacedEngraving, PocketRegion, flat_pattern};
+pub use flat::{ENGRAVING_STEP_MM, FlatPattern, MisplacedEngraving, PocketRegion, flat_pattern};
 pub use plate::{Cut, Engraving, Face, Plate};
 pub use section::Section;
 pub use segment::{Arc, Segment};

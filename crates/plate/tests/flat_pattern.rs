@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
-use glam::dvec2;
+use glam::{DVec2, dvec2};
 use plate::Face::{Bottom, Top};
 use plate::{
-    Arrangement, Contour, Cut, Engraving, Face, FlatPattern, Plate, Tolerance, arrange,
-    flat_pattern, sample,
+    Arrangement, Contour, Cut, ENGRAVING_STEP_MM, Engraving, Face, FlatPattern, Plate, Tolerance,
+    arrange, flat_pattern, sample,
 };
 
 fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Contour {
@@ -137,9 +137,9 @@ fn engraving_is_passed_on() {
 
 #[test]
 fn engraving_off_its_face_is_told_with_the_place() {
-    let stroke = |face, x: f64, y: f64| Engraving {
+    let stroke = |face, from: [f64; 2], to: [f64; 2]| Engraving {
         face,
-        strokes: vec![vec![dvec2(10., 10.), dvec2(x, y)]],
+        strokes: vec![vec![DVec2::from_array(from), DVec2::from_array(to)]],
     };
     let plate = Plate {
         cuts: vec![
@@ -147,18 +147,25 @@ fn engraving_off_its_face_is_told_with_the_place() {
             Cut::through(circle(30., 30., 5.)),
         ],
         engravings: vec![
-            stroke(Top, 90., 50.),
-            stroke(Top, 50., 30.),
-            stroke(Bottom, 50., 30.),
-            stroke(Bottom, 30., 30.),
-            stroke(Top, 101., 30.),
+            stroke(Top, [10., 50.], [90., 50.]),    // on plain sheet
+            stroke(Top, [10., 30.], [15., 30.]),    // before the pocket
+            stroke(Top, [50., 30.], [10., 30.]),    // begins in the pocket
+            stroke(Top, [40., 10.], [40., 50.]),    // across the pocket, its ends on the face
+            stroke(Bottom, [40., 10.], [40., 50.]), // the same on the other face, which has no pocket
+            stroke(Bottom, [10., 30.], [50., 30.]), // across the hole
+            stroke(Top, [90., 30.], [101., 30.]),   // over the edge
         ],
         ..Plate::new(rect(0., 0., 100., 60.), 6.0)
     };
     let arrangement = arrange(&plate, &Tolerance::default()).expect("an arrangement");
     let misplaced = flat_pattern(&plate, &arrangement).misplaced_engravings();
-    let places: Vec<_> = misplaced.iter().map(|m| (m.engraving, m.at)).collect();
-    assert_eq!(places, [(1, dvec2(50., 30.)), (3, dvec2(30., 30.)), (4, dvec2(101., 30.))]);
+    let expected =
+        [(2, dvec2(50., 30.)), (3, dvec2(40., 20.)), (5, dvec2(25., 30.)), (6, dvec2(100., 30.))];
+    assert_eq!(misplaced.len(), expected.len(), "{misplaced:?}");
+    for (found, (engraving, at)) in misplaced.iter().zip(expected) {
+        assert_eq!(found.engraving, engraving);
+        assert!(found.at.distance(at) <= ENGRAVING_STEP_MM, "{found:?}");
+    }
 }
 
 /// Floor areas by face and depth, from the cells alone.

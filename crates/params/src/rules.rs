@@ -7,6 +7,7 @@ mod names;
 mod references;
 mod rows;
 mod sheets;
+mod water;
 
 use findings::Finding;
 use units::Length;
@@ -20,6 +21,7 @@ pub(crate) fn check(file: &File, gaps: &Gaps, findings: &mut Vec<Finding>) {
     names::check(&mut rules);
     references::check(&mut rules);
     rows::check(&mut rules);
+    water::check(&mut rules);
     sheets::check(&mut rules);
     leaves::check(&mut rules);
     loose::check(&mut rules);

@@ -109,6 +109,7 @@ cases! {
     leading_zero: with("thickness = 8", "thickness = 08");
     point_without_digits: with("thickness = 8", "thickness = 8.");
     key_twice: with("thickness = 8", "thickness = 8\nmaterial = \"PVC\"");
+    salinity_as_gravity: and("[water]\nsalinity = 1.025\n");
     table_twice: and("[leaf.comb]\nmount = \"glued\"\n");
     list_item_in_single_brackets: and("[along]\nchamber = \"x\"\n");
     note_with_slashes: with("[box]", "// the box\n[box]");

@@ -6,14 +6,14 @@ use glam::{DVec3, dvec2};
 use params::{DividerJoint, GuideKind, Item, Mount};
 use plate::{Contour, Cut, Face, Shape};
 
-use crate::door;
+use crate::door::{self, DoorLeaf};
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::frame::{Axis, Host, pose};
 use crate::guide;
 use crate::leaf::{self, LeafPlace};
 use crate::model::{JointKind, Role, Sheet};
-use crate::spaces::{Layout, Pass, Space};
+use crate::spaces::{Layout, Pass, PassKind, Space};
 
 /// Width of a guide strip, common practice: enough to glue and to see.
 pub(crate) const STRIP_WIDTH_MM: f64 = 15.0;
@@ -182,8 +182,7 @@ impl Slot<'_> {
         let draft = self.add_leaf(b, enclosure, leaf, &fixing, Some(layout));
         if lifts {
             for spare in spare_names(self.item) {
-                let id = self.add_leaf(b, enclosure, spare, &fixing, None);
-                b.drafts[id].is_spare = true;
+                self.add_leaf(b, enclosure, spare, &fixing, None);
             }
             let top_mm = self.guide_top_mm(b, enclosure);
             guide::build(b, enclosure, &self.guide_place(draft, &fixing, top_mm));
@@ -337,46 +336,50 @@ impl Slot<'_> {
                 .pose(place.pose);
         // The same leaf may be named in several dividers: each is a part of its own.
         if b.drafts.iter().any(|d| d.name == draft.name) {
-            draft = Draft { name: format!("leaf {leaf}, {}", self.divider), ..draft };
+            draft.name = format!("leaf {leaf}, {}", self.divider);
         }
         if lifts_out(b, leaf) {
             draft = draft.lifts(LEAF_LIFT_MM);
         }
+        draft.is_spare = layout.is_none();
         let id = b.add(draft);
         if let Some(door) = &spec.door {
-            door::build(b, id, leaf, door, &sheet, &place, layout.is_none());
+            let lower_edge_mm = spec.underflow.map_or(0.0, units::Length::to_mm);
+            let leaf =
+                DoorLeaf { draft: id, name: leaf, sheet: &sheet, place: &place, lower_edge_mm };
+            door::build(b, &leaf, door);
         }
         if let Some(layout) = layout {
+            let lifts_out = lifts_out(b, leaf);
             let passes = shape.passes.into_iter().map(|p| Pass {
+                kind: p.kind,
+                leaf: leaf.to_owned(),
+                lifts_out,
                 axis: self.place.axis,
                 through: self.through,
                 across: p.across_mm.map(|u| self.place.span[0] + u),
                 sill_mm: p.sill_mm,
-                what: if lifts_out(b, leaf) {
-                    format!(
-                        "{} of the lift-out leaf `{leaf}`, which leaks when the flow stops",
-                        p.what
-                    )
-                } else {
-                    format!("{} of leaf `{leaf}`", p.what)
-                },
             });
             layout.passes.extend(passes);
-            layout.passes.extend(spec.door.as_ref().map(|spec| self.door_pass(leaf, spec)));
+            layout
+                .passes
+                .extend(spec.door.as_ref().map(|spec| self.door_pass(leaf, spec, lifts_out)));
         }
         id
     }
 
     /// Water runs over the door's upper edge, between the sides of its opening.
-    fn door_pass(&self, leaf: &str, spec: &params::Door) -> Pass {
-        let middle = 0.5 * (self.place.span[0] + self.place.span[1]) + spec.offset.to_mm();
-        let half = 0.5 * spec.width.to_mm();
+    fn door_pass(&self, leaf: &str, spec: &params::Door, lifts_out: bool) -> Pass {
+        let near = self.place.span[0];
+        let [lo, hi] = door::opening(spec, self.place.span[1] - near);
         Pass {
+            kind: PassKind::Door,
+            leaf: leaf.to_owned(),
+            lifts_out,
             axis: self.place.axis,
             through: self.through,
-            across: [middle - half, middle + half],
+            across: [near + lo.x, near + hi.x],
             sill_mm: door::set_mm(spec),
-            what: format!("the door of leaf `{leaf}`"),
         }
     }
 

@@ -3,64 +3,93 @@
 //! The slots are in the door and the leaf has round holes that the screws fill, so that nothing leaks
 //! past a slot that the door does not cover.
 
-use findings::Finding;
-use fittings::Knob;
-use glam::{DAffine3, DMat3, DVec2, DVec3, dvec2};
-use params::{Door, DoorSide, ScrewSize};
-use plate::{Contour, Cut, Face, Plate, Shape, Turned};
+mod parts;
 
-use crate::draft::{Builder, Draft, DraftId};
-use crate::frame::pose;
+use findings::Finding;
+use fittings::{Fitting, Knob};
+use glam::{DAffine3, DVec2, dvec2};
+use params::{Door, DoorSide};
+use plate::{Contour, Cut, Face};
+
+use crate::draft::{Builder, DraftId};
 use crate::leaf::LeafPlace;
-use crate::model::{JointKind, Role, Sheet};
+use crate::model::Sheet;
 
 /// Play of a screw in its hole, on the diameter; fine to medium clearance holes of ISO 273 give 0.3–0.5 mm.
 const SCREW_PLAY_MM: f64 = 0.5;
-/// Land between opening and slot, common practice.
+/// Least sheet between a screw's hole or slot and an edge, common practice.
 const LEAST_LAND_MM: f64 = 3.0;
 /// A slot this many times as wide as its screw still carries head and knob, common practice.
 const MOST_SLOT_SHARE: f64 = 1.6;
 /// Land between a slot's end and the door's edge, common practice.
 const SLOT_END_LAND_MM: f64 = 8.0;
-
-/// Nominal diameter of a metric thread, mm (ISO 261).
-fn nominal_mm(screw: ScrewSize) -> f64 {
-    match screw {
-        ScrewSize::M4 => 4.0,
-        ScrewSize::M5 => 5.0,
-        ScrewSize::M6 => 6.0,
-    }
-}
+/// Room between two knobs for turning them, common practice.
+const BETWEEN_KNOBS_MM: f64 = 2.0;
 
 /// Where a door is set, mm above the bottom.
 pub(crate) fn set_mm(door: &Door) -> f64 {
     door.set.map_or(0.5 * (door.lowest.to_mm() + door.highest.to_mm()), units::Length::to_mm)
 }
 
-/// Adds the opening and the screws' holes to the leaf, and the door with its screws and knobs to the design.
-pub(crate) fn build(
-    b: &mut Builder<'_>,
-    leaf: DraftId,
-    name: &str,
-    door: &Door,
-    leaf_sheet: &Sheet,
-    place: &LeafPlace,
-    is_spare: bool,
-) {
-    let sheet = door.sheet.as_ref().map_or_else(|| leaf_sheet.clone(), |s| b.sheet(Some(s)));
-    let plan = Plan::new(b, door, leaf_sheet, place);
-    plan.check(b, name);
-    let r =
-        b.inner_corner_mm(leaf_sheet).min(0.5 * (plan.opening[1] - plan.opening[0]).min_element());
-    let cuts = &mut b.plate_mut(leaf).cuts;
-    cuts.push(Cut::through(Contour::rounded_rectangle(plan.opening[0], plan.opening[1], r)));
-    let hole = 0.5 * (plan.screw_mm + SCREW_PLAY_MM);
-    for screw in plan.screws() {
-        cuts.push(Cut::through(Contour::circle(screw, hole)));
-    }
-    plan.add_door(b, leaf, name, door, &sheet, is_spare);
+/// Least and greatest corner of a door's opening in the frame of a leaf of this length.
+pub(crate) fn opening(door: &Door, leaf_length_mm: f64) -> [DVec2; 2] {
+    let x = 0.5 * leaf_length_mm + door.offset.to_mm();
+    let [half, bottom, height] =
+        [door.width * 0.5, door.bottom, door.height].map(units::Length::to_mm);
+    [dvec2(x - half, bottom), dvec2(x + half, bottom + height)]
 }
 
+/// Room on the leaf that opening and door take between the door's lowest and highest setting.
+pub(crate) fn travel(door: &Door, leaf_length_mm: f64) -> [DVec2; 2] {
+    let ([lo, hi], lap) = (opening(door, leaf_length_mm), door.lap.to_mm());
+    let lowest_edge = door.lowest.to_mm() - height_mm(door);
+    [dvec2(lo.x - lap, lowest_edge), dvec2(hi.x + lap, hi.y)]
+}
+
+/// At its highest setting a door still laps over the opening's lower edge.
+fn height_mm(door: &Door) -> f64 {
+    (door.highest - door.bottom + door.lap).to_mm()
+}
+
+/// A leaf that gets a door.
+#[derive(Clone, Copy)]
+pub(crate) struct DoorLeaf<'a> {
+    pub(crate) draft: DraftId,
+    pub(crate) name: &'a str,
+    pub(crate) sheet: &'a Sheet,
+    pub(crate) place: &'a LeafPlace,
+    /// Height of its lower edge above the bottom, mm.
+    pub(crate) lower_edge_mm: f64,
+}
+
+/// Adds the opening and the screws' holes to the leaf, and the door with its screws and knobs to the design.
+pub(crate) fn build(b: &mut Builder<'_>, leaf: &DoorLeaf<'_>, door: &Door) {
+    let knob = match fittings::knob(&Knob {
+        screw: parts::fitting_screw(door.screw),
+        clearance_mm: b.file.printing.clearance.to_mm(),
+    }) {
+        Ok(knob) => knob,
+        Err(error) => {
+            b.find(
+                Finding::fails("knob", format!("leaf.{}.door.screw", leaf.name), error.to_string())
+                    .with_hint("choose another `screw` or `printing.clearance`"),
+            );
+            return;
+        }
+    };
+    let plan = Plan::new(b, door, leaf, &knob);
+    plan.check(b, leaf);
+    let [lo, hi] = plan.opening;
+    let r = b.inner_corner_mm(leaf.sheet).min(0.5 * (hi - lo).min_element());
+    let cuts = &mut b.plate_mut(leaf.draft).cuts;
+    cuts.push(Cut::through(Contour::rounded_rectangle(lo, hi, r)));
+    for screw in plan.screws() {
+        cuts.push(Cut::through(Contour::circle(screw, plan.hole_radius())));
+    }
+    parts::add(b, &plan, leaf, door, &knob);
+}
+
+/// Measures of a door that follow from the file.
 struct Plan {
     /// Least and greatest corner in the leaf's frame.
     opening: [DVec2; 2],
@@ -79,40 +108,34 @@ struct Plan {
     face_z: f64,
     off: f64,
     leaf_thickness: f64,
-    clear: [f64; 2],
-    door_lowest_edge: f64,
     pose: DAffine3,
 }
 
 impl Plan {
-    fn new(b: &Builder<'_>, door: &Door, leaf_sheet: &Sheet, place: &LeafPlace) -> Self {
-        let [bottom, width, height, lap] =
-            [door.bottom, door.width, door.height, door.lap].map(units::Length::to_mm);
-        let x = 0.5 * place.length_mm + door.offset.to_mm();
-        let opening = [dvec2(x - 0.5 * width, bottom), dvec2(x + 0.5 * width, bottom + height)];
-        // At its highest setting the door still laps over the opening's lower edge.
-        let door_height = door.highest.to_mm() - bottom + lap;
-        let is_on_top = (door.side == DoorSide::Downstream) == (place.downstream == Face::Top);
-        let t = leaf_sheet.thickness_mm();
-        let screw_mm = nominal_mm(door.screw);
+    fn new(b: &Builder<'_>, door: &Door, leaf: &DoorLeaf<'_>, knob: &Fitting) -> Self {
+        let opening = opening(door, leaf.place.length_mm);
+        let (lap, height) = (door.lap.to_mm(), height_mm(door));
+        let is_on_top = (door.side == DoorSide::Downstream) == (leaf.place.downstream == Face::Top);
+        let t = leaf.sheet.thickness_mm();
+        let screw_mm = parts::fitting_screw(door.screw).diameter_mm();
         let slot_mm = (screw_mm + SCREW_PLAY_MM).max(b.file.cutting.tool.to_mm());
         let settings = [door.lowest.to_mm(), set_mm(door), door.highest.to_mm()];
+        let [knob_x, knob_y] = knob.print.bed_footprint_mm;
+        let knob_mm = knob_x.max(knob_y);
         Self {
             opening,
             lap,
-            width: width + 2.0 * lap,
-            height: door_height,
+            width: opening[1].x - opening[0].x + 2.0 * lap,
+            height,
             settings,
             screw_mm,
             slot_mm,
             screws_x: [opening[0].x - 0.5 * lap, opening[1].x + 0.5 * lap],
-            screws_y: screw_heights(bottom - lap, settings, slot_mm),
+            screws_y: screw_heights(settings[2] - height, settings, slot_mm, knob_mm),
             face_z: if is_on_top { t } else { 0.0 },
             off: if is_on_top { 1.0 } else { -1.0 },
             leaf_thickness: t,
-            clear: place.clear(),
-            door_lowest_edge: door.lowest.to_mm() - door_height,
-            pose: place.pose,
+            pose: leaf.place.pose,
         }
     }
 
@@ -121,58 +144,22 @@ impl Plan {
         self.screws_x.into_iter().flat_map(|x| self.screws_y.iter().map(move |&y| dvec2(x, y)))
     }
 
-    fn check(&self, b: &mut Builder<'_>, leaf: &str) {
-        let parameter = |field: &str| format!("leaf.{leaf}.door.{field}");
-        if self.door_lowest_edge < 0.0 {
-            let message = format!(
-                "at its lowest setting the door's lower edge would be {:.1} mm below the bottom of the sump",
-                -self.door_lowest_edge
-            );
-            b.find(
-                Finding::fails("door-hits-bottom", parameter("lowest"), message)
-                    .with_limit(self.door_lowest_edge, 0.0, "mm")
-                    .with_hint("raise `lowest`, lower `highest`, or raise the opening's `bottom`"),
-            );
-        }
-        let most = MOST_SLOT_SHARE * self.screw_mm;
-        if self.slot_mm > most {
-            let message = format!(
-                "a cutter of {:.1} mm cuts slots too wide for a screw of {:.0} mm: its head and knob would not hold",
-                self.slot_mm, self.screw_mm
-            );
-            b.find(
-                Finding::fails("door-slot-too-wide", parameter("screw"), message)
-                    .with_limit(most - self.slot_mm, 0.0, "mm")
-                    .with_source("common practice: at most 1.6 times the screw")
-                    .with_hint("take a larger `screw` or a thinner cutter (`cutting.tool`)"),
-            );
-        }
-        if self.screws_y.is_empty() {
-            let message = "the door is too low for a slot with a land at either end";
-            b.find(
-                Finding::fails("door-too-low", parameter("lap"), message)
-                    .with_source("common practice: 8 mm land at the ends of a slot")
-                    .with_hint("widen `lap`, or raise `lowest` above the opening's `bottom`"),
-            );
-        }
-        let land = 0.5 * (self.lap - self.slot_mm);
-        if land < LEAST_LAND_MM {
-            let message = format!(
-                "a lap of {:.1} mm leaves {land:.1} mm beside the slot of the screw; {LEAST_LAND_MM:.0} mm are needed",
-                self.lap
-            );
-            b.find(
-                Finding::fails("door-lap-too-narrow", parameter("lap"), message)
-                    .with_limit(land, LEAST_LAND_MM, "mm")
-                    .with_source("common practice")
-                    .with_hint("widen `lap` or take a smaller `screw`"),
-            );
-        }
-        let [a, c] = self.clear;
+    /// Radius of the screws' holes in the leaf.
+    fn hole_radius(&self) -> f64 {
+        0.5 * (self.screw_mm + SCREW_PLAY_MM)
+    }
+
+    fn check(&self, b: &mut Builder<'_>, leaf: &DoorLeaf<'_>) {
+        let parameter = |field: &str| format!("leaf.{}.door.{field}", leaf.name);
+        self.check_height(b, &parameter);
+        self.check_slots(b, &parameter);
+        self.check_screws(b, &parameter, leaf.lower_edge_mm);
+        let [a, c] = leaf.place.clear();
         let over = (a - (self.opening[0].x - self.lap)).max(self.opening[1].x + self.lap - c);
         if over > 0.0 {
             let message = format!(
-                "the door with its laps is {over:.1} mm wider than the leaf has room for beside its guides"
+                "the door with its laps is {} wider than the leaf has room for beside its guides",
+                b.show(over)
             );
             b.find(
                 Finding::fails("door-too-wide", parameter("width"), message)
@@ -184,160 +171,99 @@ impl Plan {
         }
     }
 
-    /// A pose in the leaf's frame, taken to the sump's: local z along `off` the leaf's face.
-    fn placed(&self, x: f64, y: f64, z: f64) -> DAffine3 {
-        let local = if self.off > 0.0 {
-            DAffine3::from_mat3_translation(DMat3::IDENTITY, DVec3::new(x, y, z))
-        } else {
-            pose(-DVec3::X, DVec3::Y, DVec3::new(x, y, z))
-        };
-        self.pose * local
-    }
-
-    fn add_door(
-        &self,
-        b: &mut Builder<'_>,
-        leaf: DraftId,
-        name: &str,
-        door: &Door,
-        sheet: &Sheet,
-        is_spare: bool,
-    ) {
-        let t = sheet.thickness_mm();
-        let eased = b.file.cutting.outer_corner.to_mm();
-        // The upper edge stays sharp: it is the crest.
-        let (w, h) = (self.width, self.height);
-        let outline = Contour::rounded_polygon(&[
-            (dvec2(0.0, 0.0), eased),
-            (dvec2(w, 0.0), eased),
-            (dvec2(w, h), 0.0),
-            (dvec2(0.0, h), 0.0),
-        ]);
-        let mut plate = Plate::new(outline, t);
-        let r = 0.5 * self.slot_mm;
-        let [lowest, set, highest] = self.settings;
-        for x in [0.5 * self.lap, w - 0.5 * self.lap] {
-            for y in &self.screws_y {
-                // Raised door, low slot: the slot ends are where the screw is at either setting.
-                let (low, high) = (h - (highest - y), h - (lowest - y));
-                let slot = if high - low > 1e-3 {
-                    Contour::slot(dvec2(x, low), dvec2(x, high), r)
-                } else {
-                    Contour::circle(dvec2(x, low), r)
-                };
-                plate.cuts.push(Cut::through(slot));
-            }
-        }
-        let parameter = format!("leaf.{name}.door");
-        let lift_mm = b.drafts[leaf].loose.map_or(DOOR_LIFT_MM, |loose| loose.lift_mm);
-        let near = if self.off > 0.0 {
-            self.opening[0].x - self.lap
-        } else {
-            self.opening[1].x + self.lap
-        };
-        let pose = self.placed(near, set - h, self.face_z);
-        let id = b.add(
-            Draft::new(Role::Door, format!("door of leaf {name}"), &parameter, Shape::Sheet(plate))
-                .sheet(sheet)
-                .pose(pose)
-                .lifts(lift_mm),
-        );
-        b.drafts[id].is_spare = is_spare;
-        b.touch(JointKind::Clamped, id, leaf);
-        for (n, at) in self.screws().enumerate() {
-            self.add_screw(b, [leaf, id], name, n + 1, at, t, door.screw, is_spare);
+    fn check_height(&self, b: &mut Builder<'_>, parameter: &impl Fn(&str) -> String) {
+        let lowest_edge = self.settings[0] - self.height;
+        if lowest_edge < 0.0 {
+            let message = format!(
+                "at its lowest setting the door's lower edge would be {} below the bottom of the sump",
+                b.show(-lowest_edge)
+            );
+            b.find(
+                Finding::fails("door-hits-bottom", parameter("lowest"), message)
+                    .with_limit(lowest_edge, 0.0, "mm")
+                    .with_hint("raise `lowest`, lower `highest`, or raise the opening's `bottom`"),
+            );
         }
     }
 
-    #[expect(clippy::too_many_arguments, reason = "a screw joins two parts at a place")]
-    fn add_screw(
+    fn check_slots(&self, b: &mut Builder<'_>, parameter: &impl Fn(&str) -> String) {
+        let most = MOST_SLOT_SHARE * self.screw_mm;
+        if self.slot_mm > most {
+            let message = format!(
+                "a cutter of {} cuts slots too wide for a screw of {}: its head and knob would not hold",
+                b.show(self.slot_mm),
+                b.show(self.screw_mm)
+            );
+            b.find(
+                Finding::fails("door-slot-too-wide", parameter("screw"), message)
+                    .with_limit(most - self.slot_mm, 0.0, "mm")
+                    .with_source("common practice: at most 1.6 times the screw")
+                    .with_hint("take a larger `screw` or a thinner cutter (`cutting.tool`)"),
+            );
+        }
+        let land = 0.5 * (self.lap - self.slot_mm);
+        if land < LEAST_LAND_MM {
+            let message = format!(
+                "a lap of {} leaves {} beside the slot of the screw; {} are needed",
+                b.show(self.lap),
+                b.show(land),
+                b.show(LEAST_LAND_MM)
+            );
+            b.find(
+                Finding::fails("door-lap-too-narrow", parameter("lap"), message)
+                    .with_limit(land, LEAST_LAND_MM, "mm")
+                    .with_source("common practice")
+                    .with_hint("widen `lap` or take a smaller `screw`"),
+            );
+        }
+    }
+
+    /// There is a place for the screws, in the door and in the leaf.
+    fn check_screws(
         &self,
         b: &mut Builder<'_>,
-        [leaf, door]: [DraftId; 2],
-        name: &str,
-        n: usize,
-        at: DVec2,
-        door_t: f64,
-        size: ScrewSize,
-        is_spare: bool,
+        parameter: &impl Fn(&str) -> String,
+        lower_edge_mm: f64,
     ) {
-        let parameter = format!("leaf.{name}.door");
-        let d = self.screw_mm;
-        let knob = match fittings::knob(&Knob {
-            screw: fitting_screw(size),
-            clearance_mm: b.file.printing.clearance.to_mm(),
-        }) {
-            Ok(fitting) => fitting,
-            Err(error) => {
-                b.find(
-                    Finding::fails("knob", parameter, error.to_string())
-                        .with_hint("choose another `screw` or `printing.clearance`"),
-                );
-                return;
-            }
+        let Some(&lowest) = self.screws_y.first() else {
+            let message = "the door is too low for a slot with a land at either end";
+            b.find(
+                Finding::fails("door-too-low", parameter("lap"), message)
+                    .with_source("common practice: 8 mm land at the ends of a slot")
+                    .with_hint("widen `lap`, or raise `lowest` above the opening's `bottom`"),
+            );
+            return;
         };
-        let (head_r, head_h) = (d, 0.6 * d);
-        let shank = self.leaf_thickness + door_t + knob.print.height_mm;
-        let profile = vec![
-            dvec2(0.0, -head_h),
-            dvec2(head_r, -head_h),
-            dvec2(head_r, 0.0),
-            dvec2(0.5 * d, 0.0),
-            dvec2(0.5 * d, shank),
-            dvec2(0.0, shank),
-        ];
-        let lift_mm = b.drafts[door].loose.map_or(DOOR_LIFT_MM, |loose| loose.lift_mm);
-        let back = self.face_z - self.off * self.leaf_thickness;
-        let screw = b.add(
-            Draft::new(
-                Role::Screw,
-                format!("screw {n} of leaf {name}"),
-                &parameter,
-                Shape::Turned(Turned { profile }),
-            )
-            .piece(format!("screw {size:?} x {:.0} with nut", (shank / 5.0).ceil() * 5.0))
-            .pose(self.placed(at.x, at.y, back))
-            .lifts(lift_mm),
-        );
-        let knob_id = b.add(
-            Draft::new(Role::Knob, format!("knob {n} of leaf {name}"), &parameter, knob.shape)
-                .piece(format!("knob {size:?}"))
-                .pose(self.placed(at.x, at.y, self.face_z + self.off * door_t))
-                .lifts(lift_mm),
-        );
-        b.drafts[knob_id].notes.push(knob.print.orientation);
-        for id in [screw, knob_id] {
-            b.drafts[id].is_spare = is_spare;
+        let land = lowest - self.hole_radius() - lower_edge_mm;
+        if land < LEAST_LAND_MM {
+            let message = format!(
+                "the leaf has {} of sheet under the holes of the door's screws; {} are needed",
+                b.show(land.max(0.0)),
+                b.show(LEAST_LAND_MM)
+            );
+            b.find(
+                Finding::fails("door-screw-near-edge", parameter("bottom"), message)
+                    .with_limit(land, LEAST_LAND_MM, "mm")
+                    .with_source("common practice")
+                    .with_hint("raise `bottom`, or lower the leaf's `underflow`"),
+            );
         }
-        b.touch(JointKind::Clamped, screw, leaf);
-        b.touch(JointKind::Clamped, knob_id, door);
-        b.touch(JointKind::Clamped, screw, knob_id);
     }
 }
 
-/// Heights of the screws: two pairs where their slots leave land between them, else one in the middle;
-/// none where not even one has land at its ends.
+/// Heights of the screws, upwards: two pairs where their slots leave land and their knobs room between
+/// them, else one in the middle; none where not even one has land at its ends.
 fn screw_heights(
     lower_edge_at_highest: f64,
     [lowest, _, highest]: [f64; 3],
     slot_mm: f64,
+    knob_mm: f64,
 ) -> Vec<f64> {
     let end = 0.5 * slot_mm + SLOT_END_LAND_MM;
     let (least, most) = (lower_edge_at_highest + end, lowest - end);
     if most < least {
         return Vec::new();
     }
-    let apart = highest - lowest + slot_mm + SLOT_END_LAND_MM;
+    let apart = (highest - lowest + slot_mm + SLOT_END_LAND_MM).max(knob_mm + BETWEEN_KNOBS_MM);
     if most - least >= apart { vec![least, most] } else { vec![0.5 * (least + most)] }
 }
-
-fn fitting_screw(size: ScrewSize) -> fittings::ScrewSize {
-    match size {
-        ScrewSize::M4 => fittings::ScrewSize::M4,
-        ScrewSize::M5 => fittings::ScrewSize::M5,
-        ScrewSize::M6 => fittings::ScrewSize::M6,
-    }
-}
-
-/// How far a door is drawn above its place, with its screws and knobs.
-const DOOR_LIFT_MM: f64 = 180.0;

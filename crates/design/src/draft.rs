@@ -6,6 +6,7 @@ use findings::Finding;
 use glam::{DAffine3, DVec3};
 use params::File;
 use plate::{Cut, Engraving, Plate, Shape};
+use units::Length;
 
 use crate::frame::Host;
 use crate::model::{Joint, JointKind, Loose, Role, Sheet};
@@ -29,7 +30,12 @@ pub(crate) struct Draft {
     pub(crate) service: Vec<[DVec3; 2]>,
     pub(crate) is_spare: bool,
     pub(crate) notes: Vec<String>,
+    /// Of what is bought; sheet and printed parts look like their material.
+    pub(crate) colour: [u8; 3],
 }
+
+/// Colour of what is bought and has none of its own.
+const GREY: [u8; 3] = [120, 120, 124];
 
 impl Draft {
     /// A part without service room, glued in.
@@ -52,6 +58,7 @@ impl Draft {
             service: Vec::new(),
             is_spare: false,
             notes: Vec::new(),
+            colour: GREY,
         }
     }
 
@@ -67,6 +74,16 @@ impl Draft {
 
     pub(crate) fn pose(mut self, pose: DAffine3) -> Self {
         self.pose = pose;
+        self
+    }
+
+    pub(crate) fn note(mut self, note: impl Into<String>) -> Self {
+        self.notes.push(note.into());
+        self
+    }
+
+    pub(crate) fn colour(mut self, colour: [u8; 3]) -> Self {
+        self.colour = colour;
         self
     }
 
@@ -106,10 +123,12 @@ impl<'f> Builder<'f> {
     /// Radius of inner corners of a part cut from this sheet.
     pub(crate) fn inner_corner_mm(&self, sheet: &Sheet) -> f64 {
         let tool = 0.5 * self.file.cutting.tool.to_mm();
-        self.file.cutting.inner_corner.map_or(sheet.nominal_mm, units::Length::to_mm).max(tool)
+        self.file.cutting.inner_corner.map_or(sheet.nominal_mm, Length::to_mm).max(tool)
     }
 
-    pub(crate) fn add(&mut self, draft: Draft) -> DraftId {
+    /// Adds a part. A name that is taken gets a number.
+    pub(crate) fn add(&mut self, mut draft: Draft) -> DraftId {
+        draft.name = untaken(&draft.name, |name| self.drafts.iter().any(|d| d.name == name));
         self.drafts.push(draft);
         self.drafts.len() - 1
     }
@@ -154,7 +173,21 @@ impl<'f> Builder<'f> {
         });
     }
 
+    /// A length in the units that the maker wants reports in.
+    pub(crate) fn show(&self, mm: f64) -> String {
+        Length::mm(mm).show(self.file.report.system())
+    }
+
     pub(crate) fn find(&mut self, finding: Finding) {
         self.findings.push(finding);
     }
+}
+
+/// The name, or if it is taken the name with the least number from 2 on that makes it another.
+pub(crate) fn untaken(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
+    let numbered = (2..).map(|n| format!("{name} {n}"));
+    std::iter::once(name.to_owned())
+        .chain(numbered)
+        .find(|name| !is_taken(name))
+        .expect("numbers do not end")
 }

@@ -2,7 +2,7 @@
 
 use findings::Finding;
 use glam::{DVec2, DVec3, dvec2};
-use params::{DrainPipe, Equipment, EquipmentKind, Wall, WallFitting};
+use params::{DrainDuty, DrainPipe, Equipment, EquipmentKind, Wall, WallFitting};
 use plate::{Contour, Cut, Plate, Shape, Turned};
 
 use crate::draft::{Builder, Draft};
@@ -21,6 +21,8 @@ const ABOVE_RIM_MM: f64 = 60.0;
 const BARREL_PLAY_MM: f64 = 1.0;
 /// Thickness of a fitting's flange and nut, common practice.
 const FLANGE_MM: f64 = 6.0;
+const FITTING_COLOUR: [u8; 3] = [96, 102, 110];
+const PIPE_COLOUR: [u8; 3] = [205, 208, 210];
 
 pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout) {
     for (i, fitting) in b.file.wall_fitting.iter().enumerate() {
@@ -99,6 +101,7 @@ fn wall_fitting(b: &mut Builder<'_>, enclosure: &Enclosure, spec: &WallFitting, 
             parameter,
             Shape::Turned(spool(z0, z1)),
         )
+        .colour(FITTING_COLOUR)
         .pose(pose(DVec3::Z, host.inward.cross(DVec3::Z), middle.extend(z))),
     );
     b.touch(JointKind::Clamped, id, host.draft);
@@ -181,7 +184,7 @@ fn drain_pipe(
         at,
         DVec2::splat(0.5 * diameter),
     );
-    let id = b.add(
+    b.add(
         Draft::new(
             Role::DrainPipe,
             format!("drain {}", spec.name),
@@ -189,11 +192,18 @@ fn drain_pipe(
             Shape::Turned(Turned::pipe(diameter, bore, top - end)),
         )
         .pose(pose(DVec3::X, DVec3::Y, at.extend(end)))
-        .lifts(PIPE_LIFT_MM),
+        .lifts(PIPE_LIFT_MM)
+        .note(format!("{} drain, {diameter:.0} × {wall:.1} mm pipe", duty_words(spec.duty)))
+        .colour(PIPE_COLOUR),
     );
-    b.drafts[id]
-        .notes
-        .push(format!("{:?} drain, {diameter:.0} × {wall:.1} mm pipe", spec.duty).to_lowercase());
+}
+
+fn duty_words(duty: DrainDuty) -> &'static str {
+    match duty {
+        DrainDuty::Main => "main",
+        DrainDuty::Secondary => "secondary",
+        DrainDuty::Emergency => "emergency",
+    }
 }
 
 fn equipment(
@@ -225,14 +235,15 @@ fn equipment(
     let id = b.add(
         Draft::new(Role::Equipment, &spec.name, parameter, shape)
             .pose(pose(DVec3::X, DVec3::Y, origin.extend(z)))
-            .lifts(EQUIPMENT_LIFT_MM),
+            .lifts(EQUIPMENT_LIFT_MM)
+            .note(kind_words(spec.kind))
+            .colour(kind_colour(spec.kind)),
     );
     let service = [
         (centre - half - around).extend(z),
         (centre + half + around).extend(z + height + spec.service.above.to_mm()),
     ];
     b.drafts[id].service.push(service);
-    b.drafts[id].notes.push(kind_words(spec.kind).to_owned());
     if spec.stand.to_mm() == 0.0 {
         b.touch(JointKind::Rests, id, enclosure.bottom);
     }
@@ -246,6 +257,18 @@ fn kind_words(kind: EquipmentKind) -> &'static str {
         EquipmentKind::Probe => "probe",
         EquipmentKind::Reactor => "reactor",
         EquipmentKind::Other => "equipment",
+    }
+}
+
+/// Colours in pictures, so that kinds are told apart.
+fn kind_colour(kind: EquipmentKind) -> [u8; 3] {
+    match kind {
+        EquipmentKind::Pump => [58, 66, 84],
+        EquipmentKind::Skimmer => [214, 170, 92],
+        EquipmentKind::Heater => [172, 74, 62],
+        EquipmentKind::Probe => [92, 132, 116],
+        EquipmentKind::Reactor => [118, 92, 142],
+        EquipmentKind::Other => [120, 120, 124],
     }
 }
 

@@ -10,14 +10,10 @@ use findings::Finding;
 use crate::draft::Builder;
 use crate::enclosure::Enclosure;
 use crate::model::{Chamber, WaterBody};
-use crate::spaces::{Layout, Pass, Space};
+use crate::spaces::{Layout, Pass, Side, Space};
 
 /// Share of the inside height that the last chamber is kept at when the file gives no level: an assumption.
 const ASSUMED_SHARE: f64 = 0.4;
-/// Faces that are this close belong together, mm.
-const SAME_FACE_MM: f64 = 1e-6;
-/// A way overlaps a space if it shares this much with it, mm.
-const LEAST_OVERLAP_MM: f64 = 1.0;
 
 /// A space's level and what decides it.
 #[derive(Clone, Debug)]
@@ -124,7 +120,7 @@ fn spread(layout: &Layout, levels: &mut [Option<Level>]) {
             let offered = pass.sill_mm.max(height);
             if levels[neighbour].as_ref().is_none_or(|known| offered < known.height_mm) {
                 let reason = if pass.sill_mm >= height {
-                    pass.what.clone()
+                    pass.words()
                 } else {
                     levels[here].as_ref().map(|l| l.reason.clone()).unwrap_or_default()
                 };
@@ -137,21 +133,13 @@ fn spread(layout: &Layout, levels: &mut [Option<Level>]) {
 
 /// Which two spaces each way joins.
 fn ways(layout: &Layout) -> Vec<(usize, usize, &Pass)> {
-    let beside = |pass: &Pass, is_before: bool| -> Vec<usize> {
-        let is_beside = |space: &Space| {
-            let face = if is_before { pass.axis.of(space.max) } else { pass.axis.of(space.min) };
-            let plane = if is_before { pass.through[0] } else { pass.through[1] };
-            let across = pass.axis.across();
-            let shared =
-                pass.across[1].min(across.of(space.max)) - pass.across[0].max(across.of(space.min));
-            (face - plane).abs() <= SAME_FACE_MM && shared >= LEAST_OVERLAP_MM
-        };
-        (0..layout.spaces.len()).filter(|&i| is_beside(&layout.spaces[i])).collect()
+    let beside = |pass: &Pass, side: Side| -> Vec<usize> {
+        (0..layout.spaces.len()).filter(|&i| pass.opens_into(&layout.spaces[i], side)).collect()
     };
     let mut ways = Vec::new();
     for pass in &layout.passes {
-        for &a in &beside(pass, true) {
-            for &c in &beside(pass, false) {
+        for &a in &beside(pass, Side::Upstream) {
+            for &c in &beside(pass, Side::Downstream) {
                 ways.push((a, c, pass));
             }
         }

@@ -22,6 +22,7 @@ mod levels;
 mod lid;
 mod marks;
 mod model;
+mod openings;
 mod resolve;
 mod rounding;
 mod sheets;

@@ -1,10 +1,9 @@
 //! From the parameter file to a design.
 
 use findings::{Finding, Grade};
-use params::{File, Report};
-use units::System;
+use params::File;
 
-use crate::draft::{Builder, Draft};
+use crate::draft::{Builder, Draft, untaken};
 use crate::model::{Design, Look, Piece, Placed, Role};
 use crate::{
     checks, enclosure, equipment, layout, levels, lid, marks, sheets, sock_holder, standing,
@@ -42,10 +41,6 @@ pub fn resolve(file: &File) -> Resolved {
     }
     checks::run(&mut b);
 
-    let report = match file.report {
-        Report::Metric => System::Metric,
-        Report::Us => System::UsCustomary,
-    };
     let (pieces, placed, place_of) = pieces_and_places(&b);
     let mut joints = b.joints.clone();
     joints.retain(|j| place_of[j.a].is_some() && place_of[j.b].is_some());
@@ -56,7 +51,7 @@ pub fn resolve(file: &File) -> Resolved {
     }
     let design = Design {
         title: file.title.clone(),
-        report,
+        report: file.report.system(),
         outside: enclosure.outside,
         floor_z: enclosure.floor_z,
         sheets: b.sheets.clone(),
@@ -91,12 +86,14 @@ fn pieces_and_places(b: &Builder<'_>) -> (Vec<Piece>, Vec<Placed>, Vec<Option<us
     order.sort_by_key(|&i| (rank(b.drafts[i].role), b.drafts[i].role, i));
 
     let mut pieces: Vec<Piece> = Vec::new();
+    let mut firsts: Vec<&Draft> = Vec::new();
     let mut piece_of = vec![0; b.drafts.len()];
     for &i in &order {
         let draft = &b.drafts[i];
-        let twin = pieces.iter().position(|p| is_alike(p, draft));
+        let twin = firsts.iter().position(|first| is_alike(first, draft));
         let piece = twin.unwrap_or_else(|| {
             pieces.push(piece(b, draft, &pieces));
+            firsts.push(draft);
             pieces.len() - 1
         });
         pieces[piece].quantity += 1;
@@ -119,21 +116,22 @@ fn pieces_and_places(b: &Builder<'_>) -> (Vec<Piece>, Vec<Placed>, Vec<Option<us
     (pieces, placed, place_of)
 }
 
-/// Whether a part is one more of a piece: the same in all but its place.
-fn is_alike(piece: &Piece, draft: &Draft) -> bool {
-    piece.name == draft.piece
-        && piece.role == draft.role
-        && piece.sheet == draft.sheet
-        && piece.shape == draft.shape
-        && piece.notes == draft.notes
+/// Whether two parts are the same piece: alike in all but their place.
+fn is_alike(a: &Draft, b: &Draft) -> bool {
+    a.piece == b.piece
+        && a.role == b.role
+        && a.sheet == b.sheet
+        && a.shape == b.shape
+        && a.notes == b.notes
 }
 
+/// A part as a piece of the cut list, named unlike the `earlier` ones.
 fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
     let sheet = draft.sheet.as_ref().and_then(|name| b.sheets.get(name));
-    let mut name = draft.piece.clone();
-    if earlier.iter().any(|p| p.name == name) {
-        name.clone_from(&draft.name);
-    }
+    let is_taken = |name: &str| earlier.iter().any(|p| p.name == name);
+    // Parts that differ but share a piece's name go by their own.
+    let name = if is_taken(&draft.piece) { &draft.name } else { &draft.piece };
+    let name = untaken(name, is_taken);
     let (material, density_kg_m3, look) = match sheet {
         Some(sheet) => {
             (sheets::words(sheet.material).to_owned(), Some(sheet.density_kg_m3), sheet.look)
@@ -141,7 +139,7 @@ fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
         None if draft.role.is_printed() => {
             ("printed".to_owned(), None, sheets::opaque(&b.file.printing.colour))
         }
-        None => ("bought".to_owned(), None, bought_look(draft)),
+        None => ("bought".to_owned(), None, Look { colour: draft.colour, is_clear: false }),
     };
     Piece {
         number: format!("{:02}", earlier.len() + 1),
@@ -157,22 +155,4 @@ fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
         is_spare: true,
         notes: draft.notes.clone(),
     }
-}
-
-/// Colours of what is bought, so that kinds are told apart in pictures.
-fn bought_look(draft: &Draft) -> Look {
-    let note = draft.notes.first().map_or("", String::as_str);
-    let colour = match (draft.role, note) {
-        (Role::Sock, _) => [236, 232, 220],
-        (Role::WallFitting, _) => [96, 102, 110],
-        (Role::DrainPipe, _) => [205, 208, 210],
-        (Role::Screw, _) => [224, 222, 214],
-        (_, "pump") => [58, 66, 84],
-        (_, "skimmer") => [214, 170, 92],
-        (_, "heater") => [172, 74, 62],
-        (_, "probe") => [92, 132, 116],
-        (_, "reactor") => [118, 92, 142],
-        _ => [120, 120, 124],
-    };
-    Look { colour, is_clear: false }
 }

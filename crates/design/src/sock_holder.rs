@@ -27,6 +27,7 @@ const SOCK_FLANGE_EXTRA_MM: f64 = 14.0;
 /// How far the holder and what hangs in it are drawn above their places.
 const HOLDER_LIFT_MM: f64 = 210.0;
 const SOCK_LIFT_MM: f64 = 330.0;
+const SOCK_COLOUR: [u8; 3] = [236, 232, 220];
 
 pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout) {
     for (i, spec) in b.file.sock_holder.iter().enumerate() {
@@ -374,7 +375,8 @@ impl<'a> Holder<'a> {
             )
             .piece(format!("filter sock {:.0} mm", 2.0 * r))
             .pose(pose(DVec3::X, DVec3::Y, middle.extend(seat.0)))
-            .lifts(SOCK_LIFT_MM),
+            .lifts(SOCK_LIFT_MM)
+            .colour(SOCK_COLOUR),
         );
         b.touch(JointKind::Rests, id, seat.1);
     }

@@ -10,7 +10,7 @@ use crate::draft::Builder;
 use crate::enclosure::Enclosure;
 use crate::levels::Standing;
 use crate::model::{JointKind, Role};
-use crate::spaces::{Layout, Space};
+use crate::spaces::{Layout, PassKind, Side, Space};
 
 pub(crate) fn check(
     b: &mut Builder<'_>,
@@ -139,33 +139,25 @@ fn immersion(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout, standi
 
 /// A gap under a leaf keeps bubbles back only where it is under water.
 fn underflows(b: &mut Builder<'_>, layout: &Layout, standing: &Standing) {
-    let leaves: Vec<(&String, f64)> = b
-        .file
-        .leaf
-        .iter()
-        .filter_map(|(name, leaf)| Some((name, leaf.underflow?.to_mm())))
-        .collect();
-    for (name, gap) in leaves {
-        let is_its =
-            |what: &str| what.starts_with("the gap") && what.contains(&format!("`{name}`"));
-        let Some(pass) = layout.passes.iter().find(|p| is_its(&p.what)) else { continue };
-        let beside = |s: &Space| {
-            let (lo, hi) = (pass.axis.of(s.min), pass.axis.of(s.max));
-            (hi - pass.through[0]).abs() < 1e-6 || (lo - pass.through[1]).abs() < 1e-6
-        };
-        let level = layout
-            .spaces
-            .iter()
-            .zip(&standing.levels_mm)
-            .filter(|(s, _)| beside(s))
+    for pass in layout.passes.iter().filter(|pass| pass.kind == PassKind::Underflow) {
+        let leaf = &pass.leaf;
+        let Some(gap) = b.file.leaf.get(leaf).and_then(|leaf| leaf.underflow) else { continue };
+        let gap = gap.to_mm();
+        let beside = layout.spaces.iter().zip(&standing.levels_mm);
+        let level = beside
+            .filter(|(space, _)| {
+                [Side::Upstream, Side::Downstream].iter().any(|&side| pass.opens_into(space, side))
+            })
             .map(|(_, level)| *level)
             .fold(0.0, f64::max);
         if level < gap {
             let message = format!(
-                "the gap under leaf `{name}` is {gap:.0} mm high and the water beside it {level:.0} mm: bubbles pass over the water"
+                "the gap under leaf `{leaf}` is {} high and the water beside it {}: bubbles pass over the water",
+                b.show(gap),
+                b.show(level)
             );
             b.find(
-                Finding::tight("underflow-not-drowned", format!("leaf.{name}.underflow"), message)
+                Finding::tight("underflow-not-drowned", format!("leaf.{leaf}.underflow"), message)
                     .with_limit(level - gap, 0.0, "mm")
                     .with_hint("lower `underflow`, or raise the crest behind it"),
             );

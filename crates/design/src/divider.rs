@@ -182,7 +182,10 @@ impl Slot<'_> {
         let draft = self.add_leaf(b, enclosure, leaf, &fixing, Some(layout));
         if lifts {
             for spare in spare_names(self.item) {
-                self.add_leaf(b, enclosure, spare, &fixing, None);
+                let id = self.add_leaf(b, enclosure, spare, &fixing, None);
+                for part in &mut b.drafts[id..] {
+                    part.spare_for = Some(draft);
+                }
             }
             let top_mm = self.guide_top_mm(b, enclosure);
             guide::build(b, enclosure, &self.guide_place(draft, &fixing, top_mm));

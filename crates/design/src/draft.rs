@@ -29,6 +29,10 @@ pub(crate) struct Draft {
     pub(crate) loose: Option<Loose>,
     pub(crate) service: Vec<[DVec3; 2]>,
     pub(crate) is_spare: bool,
+    /// For a spare: the part that stands in its place.
+    pub(crate) spare_for: Option<DraftId>,
+    /// The parameter of each engraving of the shape.
+    pub(crate) engraved_by: Vec<String>,
     pub(crate) notes: Vec<String>,
     /// Of what is bought; sheet and printed parts look like their material.
     pub(crate) colour: [u8; 3],
@@ -57,6 +61,8 @@ impl Draft {
             loose: None,
             service: Vec::new(),
             is_spare: false,
+            spare_for: None,
+            engraved_by: Vec::new(),
             notes: Vec::new(),
             colour: GREY,
         }
@@ -145,8 +151,9 @@ impl<'f> Builder<'f> {
         self.plate_mut(host.draft).cuts.push(cut);
     }
 
-    pub(crate) fn engrave(&mut self, id: DraftId, engraving: Engraving) {
+    pub(crate) fn engrave(&mut self, id: DraftId, engraving: Engraving, parameter: &str) {
         self.plate_mut(id).engravings.push(engraving);
+        self.drafts[id].engraved_by.push(parameter.to_owned());
     }
 
     pub(crate) fn glue(

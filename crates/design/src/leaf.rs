@@ -398,9 +398,13 @@ impl Composer<'_> {
         }
         if handles == Handles::UnderEdge {
             let sill_mm = y - FINGER_RADIUS_MM;
-            let across_mm = [middles[0] - FINGER_RADIUS_MM, middles[1] + FINGER_RADIUS_MM];
             self.check_below_finger_holes(b, &parameter, sill_mm);
-            shape.passes.push(LeafPass { across_mm, sill_mm, kind: PassKind::FingerHoles });
+            // One way each: between the holes there is sheet, perhaps beside another chamber.
+            shape.passes.extend(middles.map(|x| LeafPass {
+                across_mm: [x - FINGER_RADIUS_MM, x + FINGER_RADIUS_MM],
+                sill_mm,
+                kind: PassKind::FingerHoles,
+            }));
         }
     }
 

@@ -9,6 +9,7 @@
 //! is the outer lower front corner of the inlet end.
 
 mod checks;
+mod clash;
 mod divider;
 mod door;
 mod draft;

@@ -5,7 +5,7 @@ use glam::{DVec2, DVec3, dvec2};
 use params::Lid;
 use plate::{Contour, Cut, Plate, Shape};
 
-use crate::checks::bounds;
+use crate::clash::bounds;
 use crate::draft::{Builder, Draft};
 use crate::enclosure::Enclosure;
 use crate::frame::pose;

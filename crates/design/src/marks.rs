@@ -43,17 +43,8 @@ fn engrave(
         );
         return;
     }
-    let top = enclosure.inside_height_mm();
-    if marks.to.to_mm() > top {
-        let message = format!(
-            "the highest mark is at {:.0} mm; the wall ends at {top:.0} mm",
-            marks.to.to_mm()
-        );
-        b.find(
-            Finding::fails("marks-above-wall", format!("{parameter}.to"), message)
-                .with_limit(top - marks.to.to_mm(), 0.0, "mm")
-                .with_hint("lower `to`"),
-        );
+    let scale = strokes(marks);
+    if !check_heights(b, &scale, enclosure.inside_height_mm(), parameter) {
         return;
     }
     let sheet_is_clear = b.sheet(None).look.is_clear;
@@ -77,7 +68,6 @@ fn engrave(
     let right = looking.cross(DVec3::Z);
     let to_local =
         |p: DVec2| host.local(near.extend(enclosure.floor_z) + right * p.x + DVec3::Z * p.y);
-    let scale = strokes(marks);
     if !is_beside(chamber, marks, &scale) {
         let message = format!("the scale reaches out of chamber `{}`", chamber.name);
         b.find(
@@ -89,7 +79,33 @@ fn engrave(
     }
     let strokes = scale.into_iter().map(|s| s.into_iter().map(to_local).collect()).collect();
     let face = host.face();
-    b.engrave(host.draft, Engraving { face, strokes });
+    b.engrave(host.draft, Engraving { face, strokes }, parameter);
+}
+
+/// Whether the scale has marks and lies, numbers and all, between the bottom and the wall's upper edge.
+fn check_heights(b: &mut Builder<'_>, scale: &[Vec<DVec2>], top: f64, parameter: &str) -> bool {
+    let heights = || scale.iter().flatten().map(|p| p.y);
+    let (low, high) = (heights().fold(f64::INFINITY, f64::min), heights().fold(0.0, f64::max));
+    let finding = if scale.is_empty() {
+        let message = "no mark lies between `from` and `to`";
+        Finding::fails("marks-too-few", format!("{parameter}.to"), message).with_hint("raise `to`")
+    } else if high > top {
+        let message = format!(
+            "the scale with its numbers reaches {high:.0} mm; the wall ends at {top:.0} mm"
+        );
+        Finding::fails("marks-above-wall", format!("{parameter}.to"), message)
+            .with_limit(top - high, 0.0, "mm")
+            .with_hint("lower `to`")
+    } else if low < 0.0 {
+        let message = format!("the lowest number reaches {:.1} mm into the bottom", -low);
+        Finding::fails("marks-in-bottom", format!("{parameter}.from"), message)
+            .with_limit(low, 0.0, "mm")
+            .with_hint("raise `from`")
+    } else {
+        return true;
+    };
+    b.find(finding.with_source("the inner height of the wall"));
+    false
 }
 
 /// Whether the whole scale lies beside the chamber. The reader's right may run either way along the wall.
@@ -116,6 +132,9 @@ fn strokes(marks: &LevelMarks) -> Vec<Vec<DVec2>> {
     let (first, last) =
         ((marks.from.to_mm() / step - 1e-6).ceil(), (marks.to.to_mm() / step + 1e-6).floor());
     let mut strokes = Vec::new();
+    if last < first {
+        return strokes;
+    }
     let mut k = first;
     while k <= last {
         let y = k * step;

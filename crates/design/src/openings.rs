@@ -175,9 +175,8 @@ pub(crate) fn check_edges(
     let [a, c] = leaf.place.clear();
     let Some([across, bottom, height]) = fields(kind) else { return };
     let what = kind.words();
-    // What reaches the bottom is open there, as under an arch.
-    let is_open_below = lo.y <= 0.0 && leaf.spec.underflow.is_none();
-    let below = if is_open_below { f64::INFINITY } else { lo.y - leaf.lower_edge_mm() };
+    // An opening that runs out below would leave knife edges beside its round corners.
+    let below = lo.y - leaf.lower_edge_mm();
     let lands = [
         (lo.x - a, format!("beside {what} at its near end"), across),
         (c - hi.x, format!("beside {what} at its far end"), across),
@@ -207,6 +206,8 @@ pub(crate) fn check_edges(
         };
         let hint = if field == across {
             format!("change `{field}` or `offset`")
+        } else if field == bottom {
+            format!("raise `{field}`; a gap along the bottom is the leaf's `underflow`")
         } else {
             format!("change `{field}`")
         };

@@ -6,7 +6,7 @@ use glam::{DVec2, DVec3, dvec2};
 use params::{RingKind, SockHolder};
 use plate::{Contour, Cut, Plate, Shape, Turned};
 
-use crate::checks::bounds;
+use crate::clash::bounds;
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::frame::{Host, pose};

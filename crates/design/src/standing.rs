@@ -5,7 +5,7 @@ use findings::Finding;
 use params::EquipmentKind;
 use units::Length;
 
-use crate::checks::bounds;
+use crate::clash::bounds;
 use crate::draft::Builder;
 use crate::enclosure::Enclosure;
 use crate::levels::Standing;
@@ -107,7 +107,7 @@ fn immersion(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout, standi
         let water = level - low;
         if water < LEAST_IMMERSION_MM {
             let message = format!(
-                "`{}` stands dry: its underside is at {low:.0} mm, the water of chamber `{}` at {level:.0} mm",
+                "`{}` stands dry or nearly: its underside is at {low:.0} mm, the water of chamber `{}` at {level:.0} mm",
                 thing.name, thing.chamber
             );
             b.find(

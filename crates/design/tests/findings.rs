@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::check;
+use common::{PLAIN, check, found_in};
 
 #[test]
 fn the_plain_sump_has_no_findings() {
@@ -175,5 +175,53 @@ fn sheet_that_should_be_measured_before_steps_are_cut() {
         "measured = 8\n[box]",
         "[box]\njoint = \"rabbet\"",
         &[("sheet-not-measured", "sheet.clear.thickness")],
+    );
+}
+
+#[test]
+fn marks_that_run_into_the_bottom_or_over_a_hole() {
+    check(
+        "from = 50\nto = 250",
+        "from = 0\nto = 100",
+        &[("marks-in-bottom", "level_marks[0].from")],
+    );
+    check("from = 50\nto = 250", "from = 51\nto = 53", &[("marks-too-few", "level_marks[0].to")]);
+    let over_hole = "chamber = \"return\"\nwall = \"far-end\"\nat = 210\nfrom = 50";
+    check(
+        "chamber = \"return\"\nfrom = 50",
+        over_hole,
+        &[("engraving-off-face", "level_marks[0]")],
+    );
+}
+
+#[test]
+fn a_spare_leaf_that_does_not_fit_its_slot() {
+    // A tap stands in the slot's plane above the low leaf, where the high spare would be.
+    let spare = "[leaf.high]\nmount = \"lift-out\"\nfinger_holes = false\ncrest = { height = 355 }\n[[along]]\nchamber = \"inlet\"";
+    let slot = "slot = [\"loose\", \"high\"]";
+    let changes = [
+        ("[[along]]\nchamber = \"inlet\"", spare),
+        ("slot = [\"loose\"]", slot),
+        (
+            "[[level_marks]]",
+            "[[wall_fitting]]\nname = \"tap\"\nwall = \"front\"\nat = 245\nheight = 325\nhole = 20\nflange = 30\n[[level_marks]]",
+        ),
+    ];
+    let changed = changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "the plain sump has no `{from}`");
+        text.replacen(from, to, 1)
+    });
+    let text = found_in(&changed);
+    assert!(text.contains("parts-overlap") && text.contains("leaf high"), "{text}");
+    assert!(!text.contains("leaf loose"), "the leaf that is in is clear of it: {text}");
+}
+
+#[test]
+fn an_opening_through_the_lower_edge() {
+    let holes = "crest = { height = 240 }\nopenings = [{ holes = { bottom = 5, diameter = 20, spacing = 40, columns = 3 } }]";
+    check(
+        "crest = { height = 240, teeth = { width = 8, gap = 8, depth = 30 } }",
+        holes,
+        &[("opening-outside-leaf", "leaf.loose.openings[0].holes.bottom")],
     );
 }

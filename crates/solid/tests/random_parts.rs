@@ -34,14 +34,20 @@ impl Tally {
 fn ten_thousand_plates() {
     let tally = (0..10_000).into_par_iter().map(plate_of).reduce(Tally::default, Tally::plus);
     println!("{tally:?}");
-    // The test would be hollow if most plates were refused, or most columns too near an edge.
-    assert!(tally.solids > 6_000 && tally.unmeshable < 10 && tally.columns > 50_000, "{tally:?}");
+    // The plates are the same on every run, and 7,986 of them are sound; the test would be hollow if
+    // sound ones came to be refused, or most columns lay too near an edge.
+    assert!(tally.solids >= 7_950 && tally.unmeshable < 10 && tally.columns > 50_000, "{tally:?}");
 }
 
 fn plate_of(seed: u64) -> Tally {
     let plate = sample::plate(seed);
     let refused = Tally { refused: 1, ..Tally::default() };
-    let Ok(arrangement) = arrange(&plate, &Tolerance::default()) else { return refused };
+    let arrangement = match arrange(&plate, &Tolerance::default()) {
+        Ok(arrangement) => arrangement,
+        // The plates are sound by themselves: only features or floors that nearly meet are refused.
+        Err(plate::Error::NearMiss { .. } | plate::Error::CloseHeights { .. }) => return refused,
+        Err(error) => panic!("plate {seed}: {error}"),
+    };
     let solid = match Solid::of_plate(&arrangement) {
         Ok(solid) => solid,
         Err(Error::Defect(_)) => return refused,

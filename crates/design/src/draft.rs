@@ -8,7 +8,7 @@ use params::File;
 use plate::{Cut, Engraving, Plate, Shape};
 use units::Length;
 
-use crate::frame::Host;
+use crate::frame::{Host, side_words};
 use crate::model::{Joint, JointKind, Loose, Role, Sheet};
 use crate::sheets::sheets;
 
@@ -156,16 +156,25 @@ impl<'f> Builder<'f> {
         self.drafts[id].engraved_by.push(parameter.to_owned());
     }
 
+    /// Glues `a` to `b`; `out` is the direction from `a` to `b` in the sump.
     pub(crate) fn glue(
         &mut self,
         kind: JointKind,
-        a: (DraftId, &str),
-        b: (DraftId, &str),
+        (a, b): (DraftId, DraftId),
+        out: DVec3,
         length_mm: f64,
         width_mm: f64,
     ) {
-        let faces = [a.1.to_owned(), b.1.to_owned()];
-        self.joints.push(Joint { a: a.0, b: b.0, kind, length_mm, width_mm, faces });
+        let enters = match kind {
+            JointKind::Rabbet => "step in ",
+            JointKind::Dado => "groove in ",
+            _ => "",
+        };
+        let faces = [
+            side_words(&self.drafts[a].pose, out).to_owned(),
+            format!("{enters}{}", side_words(&self.drafts[b].pose, -out)),
+        ];
+        self.joints.push(Joint { a, b, kind, length_mm, width_mm, faces });
     }
 
     /// Two parts touch without being glued.

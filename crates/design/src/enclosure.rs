@@ -60,6 +60,18 @@ struct Sizes {
     wall_top: f64,
 }
 
+impl Sizes {
+    /// Length of an end wall, which stands between the long ones or in their steps.
+    fn end_length(&self) -> f64 {
+        self.width - 2.0 * (self.wall.thickness_mm() - self.wall_step)
+    }
+
+    /// Lengths of front, back, inlet end and far end.
+    fn wall_lengths(&self) -> [f64; 4] {
+        [self.length, self.length, self.end_length(), self.end_length()]
+    }
+}
+
 pub(crate) fn build(b: &mut Builder<'_>) -> Option<Enclosure> {
     let sizes = sizes(b)?;
     let bottom = bottom(b, &sizes);
@@ -157,7 +169,6 @@ fn walls(b: &mut Builder<'_>, s: &Sizes, bottom: DraftId) -> [Host; 4] {
     let t = s.wall.thickness_mm();
     let z0 = s.bottom.thickness_mm() - s.bottom_step;
     let height = s.wall_top - z0;
-    let end_width = s.width - 2.0 * (t - s.wall_step);
     let end_y = t - s.wall_step;
     let step = |plate: &mut Plate, length: f64| {
         if s.wall_step > 0.0 {
@@ -170,7 +181,7 @@ fn walls(b: &mut Builder<'_>, s: &Sizes, bottom: DraftId) -> [Host; 4] {
     };
     let mut long = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(s.length, height)), t);
     step(&mut long, s.length);
-    let end = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(end_width, height)), t);
+    let end = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(s.end_length(), height)), t);
 
     let places = [
         ("front wall", &long, pose(-DVec3::X, DVec3::Z, dvec3(s.length, 0.0, z0)), DVec3::Y, t),
@@ -196,27 +207,30 @@ fn walls(b: &mut Builder<'_>, s: &Sizes, bottom: DraftId) -> [Host; 4] {
                 .sheet(&s.wall)
                 .pose(pose),
         );
-        Host { draft, inward, plane, pose, band_mm: s.wall.band_mm }
+        Host {
+            draft,
+            inward,
+            plane,
+            pose,
+            band_mm: s.wall.band_mm,
+            z: [z0, s.wall_top],
+            lifts_out: false,
+        }
     });
-    glue_walls(b, s, bottom, hosts.map(|h| h.draft), height);
+    glue_walls(b, s, bottom, hosts, height);
     hosts
 }
 
-fn glue_walls(b: &mut Builder<'_>, s: &Sizes, bottom: DraftId, walls: [DraftId; 4], height: f64) {
+fn glue_walls(b: &mut Builder<'_>, s: &Sizes, bottom: DraftId, walls: [Host; 4], height: f64) {
     let t = s.wall.thickness_mm();
     let kind = if s.bottom_step > 0.0 { JointKind::Rabbet } else { JointKind::Butt };
-    let [front, back, inlet_end, far_end] = walls;
-    for (wall, length) in [
-        (front, s.length),
-        (back, s.length),
-        (inlet_end, s.width - 2.0 * t),
-        (far_end, s.width - 2.0 * t),
-    ] {
-        b.glue(kind, (wall, "lower edge"), (bottom, "upper face"), length, t + s.bottom_step);
+    for (wall, length) in walls.iter().zip(s.wall_lengths()) {
+        b.glue(kind, (wall.draft, bottom), DVec3::NEG_Z, length, t + s.bottom_step);
     }
+    let [front, back, inlet_end, far_end] = walls;
     for end in [inlet_end, far_end] {
         for long in [front, back] {
-            b.glue(kind, (end, "end"), (long, "inner face"), height, t + s.wall_step);
+            b.glue(kind, (end.draft, long.draft), -long.inward, height, t + s.wall_step);
         }
     }
 }
@@ -242,11 +256,8 @@ fn rim(b: &mut Builder<'_>, s: &Sizes, walls: [Host; 4]) -> (Option<DraftId>, Ve
     let pose = pose(DVec3::X, DVec3::Y, dvec3(0.0, 0.0, s.wall_top));
     let rim = b
         .add(Draft::new(Role::Rim, "rim", "box.rim", Shape::Sheet(plate)).sheet(&sheet).pose(pose));
-    let t = s.wall.thickness_mm();
-    for (wall, length) in
-        walls.iter().zip([s.length, s.length, s.width - 2.0 * t, s.width - 2.0 * t])
-    {
-        b.glue(JointKind::Butt, (rim, "lower face"), (wall.draft, "upper edge"), length, t);
+    for (wall, length) in walls.iter().zip(s.wall_lengths()) {
+        b.glue(JointKind::Butt, (rim, wall.draft), DVec3::NEG_Z, length, s.wall.thickness_mm());
     }
     (Some(rim), openings)
 }

@@ -62,9 +62,18 @@ pub(crate) struct Host {
     pub(crate) pose: DAffine3,
     /// Least and greatest thickness of the part, mm.
     pub(crate) band_mm: [f64; 2],
+    /// From which to which height of the sump the part reaches.
+    pub(crate) z: [f64; 2],
+    /// Whether the part is loose, so that nothing can be fixed to it.
+    pub(crate) lifts_out: bool,
 }
 
 impl Host {
+    /// Depth of a groove in it: 40 % of the thinnest sheet, less than half over the whole thickness band.
+    pub(crate) fn groove_depth_mm(&self) -> f64 {
+        (4.0 * self.band_mm[0]).floor() / 10.0
+    }
+
     /// Which face of the part it is.
     pub(crate) fn face(&self) -> Face {
         if self.pose.matrix3.z_axis.dot(self.inward) > 0.0 { Face::Top } else { Face::Bottom }
@@ -75,5 +84,40 @@ impl Host {
         // The axes are unit vectors along those of the sump, so the transpose is the exact inverse.
         let turned = self.pose.matrix3.transpose() * (p - self.pose.translation);
         turned.truncate()
+    }
+}
+
+/// Which edge or face of a sheet part looks in this direction of the sump, in words of the part's own
+/// frame: x to the right, y upwards, z out of the upper face.
+pub(crate) fn side_words(pose: &DAffine3, out: DVec3) -> &'static str {
+    let [x, y, z] = (pose.matrix3.transpose() * out).to_array();
+    match () {
+        () if x < -0.5 => "left edge",
+        () if x > 0.5 => "right edge",
+        () if y < -0.5 => "lower edge",
+        () if y > 0.5 => "upper edge",
+        () if z < 0.0 => "lower face",
+        () => "upper face",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sides_are_named_in_the_parts_own_frame() {
+        // A wall that looks along y from inside: its own x runs against that of the sump.
+        let wall = pose(-DVec3::X, DVec3::Z, DVec3::new(800.0, 0.0, 8.0));
+        for (out, words) in [
+            (DVec3::X, "left edge"),
+            (DVec3::NEG_X, "right edge"),
+            (DVec3::Y, "upper face"),
+            (DVec3::NEG_Y, "lower face"),
+            (DVec3::Z, "upper edge"),
+            (DVec3::NEG_Z, "lower edge"),
+        ] {
+            assert_eq!(side_words(&wall, out), words, "{out}");
+        }
     }
 }

@@ -1,221 +1,239 @@
 //! Guides of lift-out leaves: strips, grooves or printed channels.
 
 use findings::Finding;
-use fittings::GuideChannel;
-use glam::{DVec3, dvec2};
-use params::GuideKind;
+use fittings::{Fitting, GuideChannel};
+use glam::{DAffine3, DVec3, dvec2};
+use params::{GuideKind, Item};
 use plate::{Contour, Cut, Plate, Shape};
 
-use crate::divider::{STRIP_WIDTH_MM, printed_wall_mm};
+use crate::divider::{Slot, leaf_names, lifts_out};
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
-use crate::frame::{Axis, Host, pose};
+use crate::fixing::Fixing;
+use crate::frame::{Host, pose};
+use crate::gluing;
 use crate::model::{JointKind, Role};
 
-/// Where guides go.
-#[derive(Clone, Copy)]
-pub(crate) struct GuidePlace<'a> {
-    pub(crate) kind: GuideKind,
-    /// How deep the channel is at either side, mm.
-    pub(crate) depths_mm: [f64; 2],
-    /// Height of the guides' upper end above the bottom, mm.
-    pub(crate) top_mm: f64,
-    pub(crate) leaf: DraftId,
-    pub(crate) divider: &'a str,
-    pub(crate) parameter: &'a str,
-    pub(crate) axis: Axis,
-    /// The channel along the row.
-    pub(crate) through: [f64; 2],
-    pub(crate) sides: [Host; 2],
+/// Width of a guide strip, common practice: enough to glue and to see.
+const STRIP_WIDTH_MM: f64 = 15.0;
+/// Width of the flare at the entry of a channel, each side, and its length over its width; common practice.
+const LEAD_IN_MM: f64 = 3.0;
+const LEAD_IN_STEEPNESS: f64 = 3.0;
+/// A groove that is open at the wall's upper edge reaches this far beyond it, mm.
+const ABOVE_MM: f64 = 5.0;
+
+/// Wall of printed fittings: six times the nozzle, which prints as whole lines (common practice).
+pub(crate) fn printed_wall_mm(b: &Builder<'_>) -> f64 {
+    6.0 * b.file.printing.nozzle.to_mm()
 }
 
-/// Width of the flare at the entry of a channel, each side; common practice.
-const LEAD_IN_MM: f64 = 3.0;
+/// How far the guides of a divider stand into the chambers beside it.
+pub(crate) fn reach_mm(b: &Builder<'_>, item: &Item) -> f64 {
+    if leaf_names(item).iter().all(|name| !lifts_out(b, name)) {
+        return 0.0;
+    }
+    match item.guide.unwrap_or_default() {
+        GuideKind::Strips => STRIP_WIDTH_MM,
+        GuideKind::Printed => printed_wall_mm(b) + LEAD_IN_MM,
+        GuideKind::Groove => 0.0,
+    }
+}
 
-pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure, place: &GuidePlace<'_>) {
-    b.touch(JointKind::Rests, place.leaf, enclosure.bottom);
-    for (i, side) in place.sides.iter().enumerate() {
-        match place.kind {
-            GuideKind::Strips => strips(b, enclosure, place, side),
-            GuideKind::Groove => groove(b, enclosure, place, side, place.depths_mm[i]),
-            GuideKind::Printed => channels(b, enclosure, place, side, place.depths_mm[i]),
+/// Adds the guides of a leaf at both of its ends, up to its crest or as far as the walls reach.
+pub(crate) fn build(
+    b: &mut Builder<'_>,
+    enclosure: &Enclosure,
+    slot: &Slot<'_>,
+    leaf: DraftId,
+    fixing: &Fixing,
+    crest_mm: f64,
+) {
+    b.touch(JointKind::Rests, leaf, enclosure.bottom);
+    let guides = Guides { slot, leaf, enclosure };
+    for (side, depth) in slot.place.sides.iter().zip(fixing.depths_mm) {
+        let top_z = (enclosure.floor_z + crest_mm).min(side.z[1]);
+        match fixing.guide {
+            GuideKind::Strips => guides.strips(b, side, top_z),
+            GuideKind::Groove => guides.groove(b, side, depth),
+            GuideKind::Printed => guides.channels(b, side, depth, top_z),
         }
     }
 }
 
-/// The pose of a part that lies flat on a wall: its own x along the row, y upwards, z off the wall;
-/// where that would be left-handed, its x runs against the row.
-fn flat_on_wall(place: &GuidePlace<'_>, side: &Host, along: f64, z: f64) -> (glam::DAffine3, f64) {
-    let x = DVec3::Z.cross(side.inward);
-    let sign = x.dot(place.axis.unit());
-    (pose(x, DVec3::Z, place.axis.point(along, side.plane).extend(z)), sign)
+struct Guides<'a> {
+    slot: &'a Slot<'a>,
+    leaf: DraftId,
+    enclosure: &'a Enclosure,
 }
 
-/// Two strips flat on the wall, one on either side of the leaf. The upper end is cut back on the
-/// channel's side, as a lead-in.
-fn strips(b: &mut Builder<'_>, enclosure: &Enclosure, place: &GuidePlace<'_>, side: &Host) {
-    let sheet = b.sheet(None);
-    let h = place.top_mm;
-    for (k, along) in place.through.into_iter().enumerate() {
-        let (_, sign) = flat_on_wall(place, side, along, enclosure.floor_z);
-        // Away from the channel; the strip on its other side is the same piece turned over.
-        let is_turned = (k == 0) == (sign > 0.0);
-        let pose = strip_pose(
-            place,
-            side,
-            along,
-            enclosure.floor_z,
-            is_turned.then_some(sheet.thickness_mm()),
-        );
-        let w = STRIP_WIDTH_MM;
+impl Guides<'_> {
+    /// Two strips flat on the wall, one on either side of the leaf. The upper end is cut back on the
+    /// channel's side, as a lead-in.
+    fn strips(&self, b: &mut Builder<'_>, side: &Host, top_z: f64) {
+        let sheet = b.sheet(None);
+        let t = sheet.thickness_mm();
+        let (w, h) = (STRIP_WIDTH_MM, top_z - self.enclosure.floor_z);
+        let lead_in = LEAD_IN_STEEPNESS * LEAD_IN_MM;
+        if h <= lead_in {
+            self.too_low(b, side, h, lead_in);
+            return;
+        }
         let corners = [
             dvec2(0.0, 0.0),
             dvec2(w, 0.0),
             dvec2(w, h),
             dvec2(LEAD_IN_MM, h),
-            dvec2(0.0, h - 3.0 * LEAD_IN_MM),
+            dvec2(0.0, h - lead_in),
         ];
-        let plate = Plate::new(Contour::polygon(&corners), sheet.thickness_mm());
-        let n = 1 + b
-            .drafts
-            .iter()
-            .filter(|d| d.role == Role::GuideStrip && d.parameter == place.parameter)
-            .count();
-        let strip = b.add(
-            Draft::new(
-                Role::GuideStrip,
-                format!("guide strip {} {n}", place.divider),
-                place.parameter,
-                Shape::Sheet(plate),
-            )
-            .piece(format!("guide strip {}", place.divider))
-            .sheet(&sheet)
-            .pose(pose),
-        );
-        let glued = if is_turned { "upper face" } else { "lower face" };
-        b.glue(JointKind::Butt, (strip, glued), (side.draft, "face"), h, w);
-        b.glue(
-            JointKind::Butt,
-            (strip, "lower end"),
-            (enclosure.bottom, "upper face"),
-            w,
-            sheet.thickness_mm(),
-        );
-        b.touch(JointKind::Slides, place.leaf, strip);
+        let shape = Shape::Sheet(Plate::new(Contour::polygon(&corners), t));
+        for (k, along) in self.slot.through.into_iter().enumerate() {
+            let name = self.name(b, Role::GuideStrip, "guide strip");
+            let strip = b.add(
+                Draft::new(Role::GuideStrip, name, self.slot.parameter, shape.clone())
+                    .piece(format!("guide strip {}", self.slot.divider))
+                    .sheet(&sheet)
+                    .pose(self.strip_pose(side, along, k == 0, t)),
+            );
+            self.glue(b, strip, side, [self.enclosure.floor_z, top_z], w);
+            b.glue(JointKind::Butt, (strip, self.enclosure.bottom), DVec3::NEG_Z, w, t);
+            b.touch(JointKind::Slides, self.leaf, strip);
+        }
     }
-}
 
-/// The pose of a strip whose own x runs away from the channel; turned over, its upper face lies on the wall.
-fn strip_pose(
-    place: &GuidePlace<'_>,
-    side: &Host,
-    along: f64,
-    z: f64,
-    turned_thickness: Option<f64>,
-) -> glam::DAffine3 {
-    let x = DVec3::Z.cross(side.inward);
-    let foot = place.axis.point(along, side.plane).extend(z);
-    match turned_thickness {
-        None => pose(x, DVec3::Z, foot),
-        Some(t) => pose(-x, DVec3::Z, foot + t * side.inward),
+    /// The pose of a strip whose own x runs away from the channel, so that both strips are one piece:
+    /// one of the two is turned over, its upper face on the wall.
+    fn strip_pose(&self, side: &Host, along: f64, is_first: bool, thickness: f64) -> DAffine3 {
+        let x = DVec3::Z.cross(side.inward);
+        let runs_along = x.dot(self.slot.place.axis.unit()) > 0.0;
+        let foot = self.slot.place.axis.point(along, side.plane).extend(self.enclosure.floor_z);
+        if is_first == runs_along {
+            pose(-x, DVec3::Z, foot + thickness * side.inward)
+        } else {
+            pose(x, DVec3::Z, foot)
+        }
     }
-}
 
-/// A groove in the wall from its upper edge to the bottom, flared at the top.
-fn groove(
-    b: &mut Builder<'_>,
-    enclosure: &Enclosure,
-    place: &GuidePlace<'_>,
-    side: &Host,
-    depth: f64,
-) {
-    let point = |along: f64, z: f64| side.local(place.axis.point(along, side.plane).extend(z));
-    let [a, c] = place.through;
-    let top = enclosure.wall_top_z;
-    let mut corners = [
-        point(a, enclosure.floor_z - 30.0),
-        point(c, enclosure.floor_z - 30.0),
-        point(c, top - 3.0 * LEAD_IN_MM),
-        point(c + LEAD_IN_MM, top),
-        point(c + LEAD_IN_MM, top + 5.0),
-        point(a - LEAD_IN_MM, top + 5.0),
-        point(a - LEAD_IN_MM, top),
-        point(a, top - 3.0 * LEAD_IN_MM),
-    ];
-    if corners[1].x < corners[0].x {
-        corners.reverse();
-    }
-    b.cut(side, Cut::pocket(Contour::polygon(&corners), side.face(), depth));
-    b.touch(JointKind::Slides, place.leaf, side.draft);
-}
-
-/// Printed channels, in as many lengths as the print bed asks for; only the lowest has a stop, only
-/// the highest a flare.
-fn channels(
-    b: &mut Builder<'_>,
-    enclosure: &Enclosure,
-    place: &GuidePlace<'_>,
-    side: &Host,
-    depth: f64,
-) {
-    let wall = printed_wall_mm(b);
-    let bed = b.file.printing.bed.to_mm();
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a height over a bed length: small, positive"
-    )]
-    let count = (place.top_mm / bed).ceil().max(1.0) as usize;
-    #[expect(clippy::cast_precision_loss, reason = "a small count")]
-    let length = place.top_mm / count as f64;
-    let middle = 0.5 * (place.through[0] + place.through[1]);
-    let channel = place.through[1] - place.through[0];
-    for k in 0..count {
-        let spec = GuideChannel {
-            channel_width_mm: channel,
-            depth_mm: depth,
-            length_mm: length,
-            wall_mm: wall,
-            stop: k == 0,
-            lead_in_mm: if k + 1 == count { LEAD_IN_MM } else { 0.0 },
+    /// A groove in the wall from its upper edge to the bottom, flared at the top.
+    fn groove(&self, b: &mut Builder<'_>, side: &Host, depth: f64) {
+        let along = |along: f64, z: f64| {
+            side.local(self.slot.place.axis.point(along, side.plane).extend(z))
         };
-        let fitting = match fittings::guide_channel(&spec) {
-            Ok(fitting) => fitting,
-            Err(error) => {
-                let parameter = format!("{}.guide", place.parameter);
-                b.find(
-                    Finding::fails("guide-channel", parameter, error.to_string())
-                        .with_hint("change `guide_depth`, `clearance` or the nozzle"),
-                );
-                return;
-            }
-        };
+        let ([a, c], [bottom, top]) = (self.slot.through, side.z);
+        gluing::check_cutter(b, &format!("{}.guide", self.slot.parameter), c - a);
+        let flare = top - LEAD_IN_STEEPNESS * LEAD_IN_MM;
+        let mut corners = [
+            along(a, bottom - gluing::BEYOND_MM),
+            along(c, bottom - gluing::BEYOND_MM),
+            along(c, flare),
+            along(c + LEAD_IN_MM, top),
+            along(c + LEAD_IN_MM, top + ABOVE_MM),
+            along(a - LEAD_IN_MM, top + ABOVE_MM),
+            along(a - LEAD_IN_MM, top),
+            along(a, flare),
+        ];
+        if corners[1].x < corners[0].x {
+            corners.reverse();
+        }
+        b.cut(side, Cut::pocket(Contour::polygon(&corners), side.face(), depth));
+        b.touch(JointKind::Slides, self.leaf, side.draft);
+    }
+
+    /// Printed channels, in as many lengths as the print bed asks for; only the lowest has a stop, only
+    /// the highest a flare.
+    fn channels(&self, b: &mut Builder<'_>, side: &Host, depth: f64, top_z: f64) {
+        let whole = top_z - self.enclosure.floor_z;
+        let bed = b.file.printing.bed.to_mm();
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a height over a bed length: small, positive"
+        )]
+        let count = (whole / bed).ceil().max(1.0) as usize;
         #[expect(clippy::cast_precision_loss, reason = "a small count")]
-        let z = enclosure.floor_z + k as f64 * length;
-        let (pose, _) = flat_on_wall(place, side, middle, z);
-        let n = 1 + b
-            .drafts
-            .iter()
-            .filter(|d| d.role == Role::GuideChannel && d.parameter == place.parameter)
-            .count();
-        let which = match (k, count) {
-            (_, 1) => String::new(),
-            (0, _) => " lower part".to_owned(),
-            (k, n) if k + 1 == n => " upper part".to_owned(),
-            (k, _) => format!(" middle part {k}"),
-        };
+        let length = whole / count as f64;
+        let wall = printed_wall_mm(b);
+        for k in 0..count {
+            let spec = GuideChannel {
+                channel_width_mm: self.slot.through[1] - self.slot.through[0],
+                depth_mm: depth,
+                length_mm: length,
+                wall_mm: wall,
+                stop: k == 0,
+                lead_in_mm: if k + 1 == count { LEAD_IN_MM } else { 0.0 },
+            };
+            let fitting = match fittings::guide_channel(&spec) {
+                Ok(fitting) => fitting,
+                Err(error) => {
+                    let parameter = format!("{}.guide", self.slot.parameter);
+                    b.find(
+                        Finding::fails("guide-channel", parameter, error.to_string())
+                            .with_hint("change `guide_depth`, `clearance` or the nozzle"),
+                    );
+                    return;
+                }
+            };
+            #[expect(clippy::cast_precision_loss, reason = "a small count")]
+            let z = self.enclosure.floor_z + k as f64 * length;
+            let id = self.add_channel(b, side, fitting, z, length_part(k, count));
+            self.glue(b, id, side, [z, z + length], spec.channel_width_mm + 2.0 * wall);
+        }
+    }
+
+    fn add_channel(
+        &self,
+        b: &mut Builder<'_>,
+        side: &Host,
+        fitting: Fitting,
+        z: f64,
+        which: &str,
+    ) -> DraftId {
+        let middle = 0.5 * (self.slot.through[0] + self.slot.through[1]);
+        let back = self.slot.place.axis.point(middle, side.plane).extend(z);
+        let name = self.name(b, Role::GuideChannel, "guide channel");
         let id = b.add(
-            Draft::new(
-                Role::GuideChannel,
-                format!("guide channel {} {n}", place.divider),
-                place.parameter,
-                fitting.shape,
-            )
-            .piece(format!("guide channel {}{which}", place.divider))
-            .pose(pose),
+            Draft::new(Role::GuideChannel, name, self.slot.parameter, fitting.shape)
+                .piece(format!("guide channel {}{which}", self.slot.divider))
+                .pose(pose(DVec3::Z.cross(side.inward), DVec3::Z, back))
+                .note(fitting.print.orientation),
         );
-        b.drafts[id].notes.push(fitting.print.orientation);
-        b.glue(JointKind::Butt, (id, "back"), (side.draft, "face"), length, channel + 2.0 * wall);
-        b.touch(JointKind::Slides, place.leaf, id);
+        b.touch(JointKind::Slides, self.leaf, id);
+        id
+    }
+
+    fn glue(&self, b: &mut Builder<'_>, part: DraftId, side: &Host, z: [f64; 2], width: f64) {
+        gluing::to_host(b, JointKind::Butt, part, side, z, width, self.slot.parameter);
+    }
+
+    /// Guides of one divider are numbered through.
+    fn name(&self, b: &Builder<'_>, role: Role, what: &str) -> String {
+        let is_one = |d: &&Draft| d.role == role && d.parameter == self.slot.parameter;
+        let n = 1 + b.drafts.iter().filter(is_one).count();
+        format!("{what} {} {n}", self.slot.divider)
+    }
+
+    fn too_low(&self, b: &mut Builder<'_>, side: &Host, height: f64, least: f64) {
+        let message = format!(
+            "guides of divider `{}` on {} would be {} high, and their lead-in alone takes {}",
+            self.slot.divider,
+            b.drafts[side.draft].name,
+            b.show(height),
+            b.show(least)
+        );
+        let parameter = format!("{}.guide", self.slot.parameter);
+        b.find(
+            Finding::fails("guide-too-low", parameter, message)
+                .with_limit(height, least, "mm")
+                .with_hint("make the leaf higher, or let it be glued"),
+        );
+    }
+}
+
+/// Which of the lengths of a channel it is, in words.
+fn length_part(k: usize, count: usize) -> &'static str {
+    match k {
+        _ if count == 1 => "",
+        0 => " lower part",
+        _ if k + 1 == count => " upper part",
+        _ => " middle part",
     }
 }

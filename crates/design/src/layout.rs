@@ -1,12 +1,13 @@
 //! The layout tree: rows of chambers and dividers, along the sump and across it.
 
 use findings::Finding;
-use params::{GuideKind, Item};
+use params::Item;
 
 use crate::divider::{self, DividerPlace};
 use crate::draft::Builder;
 use crate::enclosure::Enclosure;
 use crate::frame::{Axis, Host};
+use crate::guide;
 use crate::rounding::without_rounding;
 use crate::spaces::{Layout, Space};
 
@@ -22,6 +23,22 @@ struct Row {
     ends: [Host; 2],
     /// Faces along both sides of the row.
     sides: [Host; 2],
+    /// How far guides of the dividers beyond the row stand into its ends, mm.
+    end_guides_mm: [f64; 2],
+    /// How far guides of the dividers along its sides stand into its first and its last item, mm.
+    side_guides_mm: [f64; 2],
+}
+
+/// The place of a chamber or section in its row.
+struct Place {
+    parameter: String,
+    through: [f64; 2],
+    /// Faces before and after it.
+    ends: [Host; 2],
+    /// How far guides stand into it from before and after, mm.
+    end_guides_mm: [f64; 2],
+    /// The same from the sides.
+    side_guides_mm: [f64; 2],
 }
 
 pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure) -> Layout {
@@ -33,6 +50,8 @@ pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure) -> Layout {
         span: [min.y, max.y],
         ends: [enclosure.wall(InletEnd), enclosure.wall(FarEnd)],
         sides: [enclosure.wall(Front), enclosure.wall(Back)],
+        end_guides_mm: [0.0; 2],
+        side_guides_mm: [0.0; 2],
     };
     let mut layout = Layout::default();
     let file = b.file;
@@ -49,92 +68,83 @@ fn fill(
     row: &Row,
 ) {
     let Some(extents) = extents(b, items, path, row) else { return };
-    let mut hosts: Vec<[Host; 2]> = Vec::new(); // upstream and downstream face of each divider
+    let mut faces: Vec<[Host; 2]> = Vec::new(); // upstream and downstream face of each divider
     for (i, (item, &through)) in items.iter().zip(&extents).enumerate() {
         if item.divider.is_some() {
             let place = DividerPlace { axis: row.axis, through, span: row.span, sides: row.sides };
-            hosts.push(divider::build(b, enclosure, layout, item, &format!("{path}[{i}]"), &place));
+            faces.push(divider::build(b, enclosure, layout, item, &format!("{path}[{i}]"), &place));
         } else {
-            hosts.push(row.ends);
+            faces.push(row.ends);
         }
     }
+    let last = items.len().saturating_sub(1);
     for (i, (item, &through)) in items.iter().zip(&extents).enumerate() {
-        let before = if i == 0 { row.ends[0] } else { hosts[i - 1][1] };
-        let after = if i + 1 == items.len() { row.ends[1] } else { hosts[i + 1][0] };
-        let parameter = format!("{path}[{i}]");
-        let guides = [guide_depth(b, items, i.checked_sub(1)), guide_depth(b, items, Some(i + 1))];
+        let guides = |neighbour: usize| guide::reach_mm(b, &items[neighbour]);
+        let place = Place {
+            parameter: format!("{path}[{i}]"),
+            through,
+            ends: [
+                if i == 0 { row.ends[0] } else { faces[i - 1][1] },
+                if i == last { row.ends[1] } else { faces[i + 1][0] },
+            ],
+            end_guides_mm: [
+                if i == 0 { row.end_guides_mm[0] } else { guides(i - 1) },
+                if i == last { row.end_guides_mm[1] } else { guides(i + 1) },
+            ],
+            // Guides stand where a divider ends, which is beside the first and the last of a row.
+            side_guides_mm: if i == 0 || i == last { row.side_guides_mm } else { [0.0; 2] },
+        };
         if let Some(name) = &item.chamber {
-            layout.spaces.push(chamber(
-                name,
-                parameter,
-                item,
-                row,
-                through,
-                [before, after],
-                guides,
-            ));
+            layout.spaces.push(chamber(name, item, row, place));
         } else if item.section.is_some() {
-            section(b, enclosure, layout, item, &parameter, row, through, [before, after]);
+            section(b, enclosure, layout, item, row, &place);
         }
     }
 }
 
-#[expect(clippy::too_many_arguments, reason = "a section is placed by all that is around it")]
+/// A part of a row that is a row across it.
 fn section(
     b: &mut Builder<'_>,
     enclosure: &Enclosure,
     layout: &mut Layout,
     item: &Item,
-    parameter: &str,
     row: &Row,
-    through: [f64; 2],
-    sides: [Host; 2],
+    place: &Place,
 ) {
     let (inner, key) = match row.axis {
         Axis::X => (&item.across, "across"),
         Axis::Y => (&item.along, "along"),
     };
-    let inside =
-        Row { axis: row.axis.across(), range: row.span, span: through, ends: row.sides, sides };
-    fill(b, enclosure, layout, inner, &format!("{parameter}.{key}"), &inside);
+    let inside = Row {
+        axis: row.axis.across(),
+        range: row.span,
+        span: place.through,
+        ends: row.sides,
+        sides: place.ends,
+        end_guides_mm: place.side_guides_mm,
+        side_guides_mm: place.end_guides_mm,
+    };
+    fill(b, enclosure, layout, inner, &format!("{}.{key}", place.parameter), &inside);
 }
 
-fn chamber(
-    name: &str,
-    parameter: String,
-    item: &Item,
-    row: &Row,
-    through: [f64; 2],
-    ends: [Host; 2],
-    guides: [f64; 2],
-) -> Space {
-    let (x_hosts, y_hosts) = match row.axis {
-        Axis::X => (ends, row.sides),
-        Axis::Y => (row.sides, ends),
+fn chamber(name: &str, item: &Item, row: &Row, place: Place) -> Space {
+    let along = (place.ends, place.end_guides_mm);
+    let across = (row.sides, place.side_guides_mm);
+    let ((x_hosts, x_guides_mm), (y_hosts, y_guides_mm)) = match row.axis {
+        Axis::X => (along, across),
+        Axis::Y => (across, along),
     };
     Space {
         name: name.to_owned(),
-        parameter,
-        min: row.axis.point(through[0], row.span[0]),
-        max: row.axis.point(through[1], row.span[1]),
+        parameter: place.parameter,
+        min: row.axis.point(place.through[0], row.span[0]),
+        max: row.axis.point(place.through[1], row.span[1]),
         is_chamber: true,
         kept_level_mm: item.level.map(units::Length::to_mm),
         x_hosts,
         y_hosts,
-        x_guides_mm: if row.axis == Axis::X { guides } else { [0.0; 2] },
-    }
-}
-
-/// How far the guides of a neighbouring divider stand into a chamber.
-fn guide_depth(b: &Builder<'_>, items: &[Item], neighbour: Option<usize>) -> f64 {
-    let Some(item) = neighbour.and_then(|i| items.get(i)) else { return 0.0 };
-    if divider::leaf_names(item).iter().all(|name| !divider::lifts_out(b, name)) {
-        return 0.0;
-    }
-    match item.guide.unwrap_or_default() {
-        GuideKind::Strips => divider::STRIP_WIDTH_MM,
-        GuideKind::Printed => divider::printed_wall_mm(b),
-        GuideKind::Groove => 0.0,
+        x_guides_mm,
+        y_guides_mm,
     }
 }
 
@@ -154,14 +164,18 @@ fn extents(b: &mut Builder<'_>, items: &[Item], path: &str, row: &Row) -> Option
     match free {
         Some(i) if rest < LEAST_CHAMBER_MM => {
             let left = if rest < 0.0 {
-                format!("{:.1} mm more than there is", -rest)
+                format!("{} more than there is", b.show(-rest))
             } else {
                 format!(
-                    "{rest:.1} mm are left for this one, at least {LEAST_CHAMBER_MM:.0} mm are needed"
+                    "{} are left for this one, at least {} are needed",
+                    b.show(rest),
+                    b.show(LEAST_CHAMBER_MM)
                 )
             };
             let message = format!(
-                "the row is {whole:.1} mm inside and its other chambers and dividers take {given:.1} mm: {left}"
+                "the row is {} long inside and its other chambers and dividers take {}: {left}",
+                b.show(whole),
+                b.show(given)
             );
             b.find(
                 Finding::fails("row-too-full", format!("{path}[{i}]"), message)
@@ -172,13 +186,16 @@ fn extents(b: &mut Builder<'_>, items: &[Item], path: &str, row: &Row) -> Option
         }
         None if rest.abs() > SAME_LENGTH_MM => {
             let message = format!(
-                "the chambers and dividers of this row take {given:.2} mm and the box is {whole:.2} mm inside: {:.2} mm {}",
-                rest.abs(),
+                "the chambers and dividers of this row take {} and it is {} long inside: {} {}",
+                b.show(given),
+                b.show(whole),
+                b.show(rest.abs()),
                 if rest > 0.0 { "are left over" } else { "too much" }
             );
             let last = items.iter().rposition(|item| item.divider.is_none()).unwrap_or(0);
             b.find(
                 Finding::fails("row-does-not-add-up", format!("{path}[{last}].{word}"), message)
+                    .with_limit(-rest.abs(), -SAME_LENGTH_MM, "mm")
                     .with_hint(format!("leave the `{word}` of one chamber out: it takes the rest")),
             );
             return None;
@@ -199,6 +216,7 @@ fn extents(b: &mut Builder<'_>, items: &[Item], path: &str, row: &Row) -> Option
     Some(extents)
 }
 
+/// What a chamber needs at least, mm: the least that the file may ask for.
 const LEAST_CHAMBER_MM: f64 = 10.0;
 /// Lengths that add up this closely are meant to.
 const SAME_LENGTH_MM: f64 = 0.05;

@@ -21,6 +21,8 @@ pub(crate) struct Space {
     pub(crate) y_hosts: [Host; 2],
     /// How far guides stand into the space along x from its least and greatest x, mm.
     pub(crate) x_guides_mm: [f64; 2],
+    /// The same along y.
+    pub(crate) y_guides_mm: [f64; 2],
 }
 
 /// Which edge or opening of a leaf water passes.

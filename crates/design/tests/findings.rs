@@ -1,8 +1,10 @@
 //! Guards what a maker is told when a sump cannot be put together: each case names the field to change.
 
 mod common;
+mod plain;
 
-use common::{PLAIN, check, found_in};
+use common::found_in;
+use plain::{PLAIN, check};
 
 #[test]
 fn the_plain_sump_has_no_findings() {

@@ -1,0 +1,175 @@
+//! How the ends of a leaf are held: glued, or sliding in guides.
+
+use findings::Finding;
+use params::{DividerJoint, GuideKind};
+
+use crate::divider::{Slot, leaf_sheet};
+use crate::draft::Builder;
+use crate::frame::Host;
+use crate::guide;
+
+/// How a leaf's ends are held.
+pub(crate) struct Fixing {
+    /// From the wall's face to the leaf's end, inwards, mm; negative in a groove.
+    pub(crate) ends_mm: [f64; 2],
+    /// How far guides cover the leaf from the wall's face, mm.
+    pub(crate) covers_mm: [f64; 2],
+    /// Width and height of a notch in the leaf's lower corners, mm; 0 for none.
+    pub(crate) notch_mm: [f64; 2],
+    /// Kind of its guides.
+    pub(crate) guide: GuideKind,
+    /// How deep the guides are at either side, mm.
+    pub(crate) depths_mm: [f64; 2],
+}
+
+/// A guide must hold the leaf by this much in its worst place, common practice.
+const LEAST_HOLD_MM: f64 = 1.0;
+/// Depth of a printed channel unless the file says otherwise, common practice.
+const PRINTED_DEPTH_MM: f64 = 12.0;
+/// Room of a leaf's notch around the stop of a printed channel, common practice.
+const AROUND_STOP_MM: f64 = 1.0;
+/// Play of a leaf in its channel over its thickness, at most; common practice: with more it stands askew.
+const MOST_PLAY_SHARE: f64 = 0.5;
+
+impl Fixing {
+    /// How a glued leaf's ends meet the walls.
+    pub(crate) fn glued(slot: &Slot<'_>) -> Self {
+        let depths_mm = match slot.item.joint.unwrap_or_default() {
+            DividerJoint::Butt => [0.0; 2],
+            DividerJoint::Dado => slot.place.sides.map(|side| side.groove_depth_mm()),
+        };
+        Self {
+            ends_mm: depths_mm.map(|depth| 0.0 - depth),
+            covers_mm: [0.0; 2],
+            notch_mm: [0.0; 2],
+            guide: GuideKind::default(),
+            depths_mm,
+        }
+    }
+
+    /// How far a lift-out leaf reaches into its guides.
+    pub(crate) fn guided(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str) -> Self {
+        let guide = slot.item.guide.unwrap_or_default();
+        let play = end_play_mm(slot.place.span[1] - slot.place.span[0]);
+        let wall = guide::printed_wall_mm(b);
+        let strip = b.sheet(None);
+        let depth = |side: &Host| match (guide, slot.item.guide_depth) {
+            (GuideKind::Strips, _) => strip.thickness_mm(),
+            (_, Some(depth)) => depth.to_mm(),
+            (GuideKind::Printed, None) => PRINTED_DEPTH_MM,
+            (GuideKind::Groove, None) => side.groove_depth_mm(),
+        };
+        let depths_mm = slot.place.sides.map(|side| depth(&side));
+        let (ends_mm, covers_mm, notch_mm) = match guide {
+            GuideKind::Strips => ([play; 2], depths_mm, [0.0; 2]),
+            GuideKind::Groove => (depths_mm.map(|d| play - d), [0.0; 2], [0.0; 2]),
+            GuideKind::Printed => (
+                [wall + play; 2],
+                depths_mm.map(|d| wall + d),
+                // The stop at the channel's lower end would lift the leaf: its corner makes way.
+                [depths_mm[0] - play + AROUND_STOP_MM, wall + AROUND_STOP_MM],
+            ),
+        };
+        // Strips may be as thin as their sheet may be.
+        let least = if guide == GuideKind::Strips { strip.band_mm[0] } else { f64::INFINITY };
+        check_hold(b, slot, leaf, depths_mm[0].min(depths_mm[1]).min(least), play);
+        if guide == GuideKind::Groove {
+            check_grooves(b, slot, depths_mm);
+        }
+        check_play(b, slot, leaf);
+        Self { ends_mm, covers_mm, notch_mm, guide, depths_mm }
+    }
+}
+
+/// Moved as far to one side as its play lets it, the leaf must still stand in the guide of the other.
+fn check_hold(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str, depth: f64, play: f64) {
+    let held = depth - 2.0 * play;
+    if held >= LEAST_HOLD_MM {
+        return;
+    }
+    let holds = if held > 0.0 {
+        format!("holds it by {}", b.show(held))
+    } else {
+        "does not hold it".to_owned()
+    };
+    let message = format!(
+        "leaf `{leaf}` could slip out: a guide {} deep {holds} when it has moved {} to the other side",
+        b.show(depth),
+        b.show(2.0 * play)
+    );
+    b.find(
+        Finding::fails("guide-too-shallow", format!("{}.guide", slot.parameter), message)
+            .with_limit(held, LEAST_HOLD_MM, "mm")
+            .with_source("common practice")
+            .with_hint("take deeper guides (`guide_depth`, or \"printed\"), or thicker sheet"),
+    );
+}
+
+fn check_grooves(b: &mut Builder<'_>, slot: &Slot<'_>, depths_mm: [f64; 2]) {
+    for (side, depth) in slot.place.sides.iter().zip(depths_mm) {
+        let thinnest = side.band_mm[0];
+        if depth <= 0.5 * thinnest {
+            continue;
+        }
+        let message = format!(
+            "a groove {} deep leaves {} of a {} {} thick",
+            b.show(depth),
+            b.show(thinnest - depth),
+            b.drafts[side.draft].role.words(),
+            b.show(thinnest)
+        );
+        b.find(
+            Finding::fails("groove-too-deep", format!("{}.guide_depth", slot.parameter), message)
+                .with_limit(thinnest - depth, 0.5 * thinnest, "mm")
+                .with_source("common practice: at most half the sheet")
+                .with_hint("make `guide_depth` smaller or that sheet thicker"),
+        );
+    }
+}
+
+/// A leaf much thinner than its channel stands askew and leaks; the channel is made for the thickest leaf
+/// of the slot.
+fn check_play(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str) {
+    let channel = slot.through[1] - slot.through[0];
+    let spares = slot.item.slot.iter().flatten().map(String::as_str).filter(|name| *name != leaf);
+    for name in std::iter::once(leaf).chain(spares) {
+        let thinnest = leaf_sheet(b, name).band_mm[0];
+        let (play, most) = (channel - thinnest, MOST_PLAY_SHARE * thinnest);
+        if play <= most {
+            continue;
+        }
+        let message = format!(
+            "leaf `{name}` may be as thin as {} and has {} of play in a channel {} wide",
+            b.show(thinnest),
+            b.show(play),
+            b.show(channel)
+        );
+        b.find(
+            Finding::tight("leaf-loose-in-guide", format!("leaf.{name}.sheet"), message)
+                .with_limit(most - play, 0.0, "mm")
+                .with_source("common practice: at most half the leaf's thickness")
+                .with_hint("take the same sheet for all leaves of a slot, give `measured` for it, or make `clearance` smaller"),
+        );
+    }
+}
+
+/// End play of a sliding leaf, each side: half of what the leaf grows by warmth and water, and the cut's
+/// own error, rounded up to 0.1 mm.
+///
+/// Growth 10 K · 70e-6/K + 0.3 % humidity swelling of acrylic (makers' expansion data), cut ±0.2 mm
+/// (common practice for routers and lasers).
+fn end_play_mm(length_mm: f64) -> f64 {
+    let grows = 0.5 * length_mm * (10.0 * 70e-6 + 0.003);
+    ((grows + 0.2) * 10.0).ceil() / 10.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_leaf_of_four_hundred_millimetres_has_a_millimetre_of_end_play() {
+        // 400 mm grow by 0.28 mm in 10 K and by 1.2 mm in water: 0.74 mm to each side, and 0.2 mm.
+        assert!((end_play_mm(400.0) - 1.0).abs() < 1e-12);
+    }
+}

@@ -57,6 +57,11 @@ impl Style {
         }
     }
 
+    /// Letters and colour of a label outside the drawing: chambers read as they do inside it.
+    fn of(&self, topic: Topic) -> (&Lettering, Ink) {
+        if topic == Topic::Chamber { (&self.chamber, WATER) } else { (&self.label, TEXT) }
+    }
+
     /// Width of a fine line of the drawing, px.
     pub(crate) fn line_px(&self) -> f64 {
         1.12 * libm::pow(self.unit, 0.6)
@@ -75,9 +80,9 @@ impl Style {
     /// below might not do: in perspective, which leaves corners free, and with many labels.
     pub(crate) fn drawing_room(&self, labels: &[Label], lens: Lens, size: [usize; 2]) -> Frame {
         // Texts in the two rows, with what is between them, may take this share of both.
-        const MOST_IN_ROWS: f64 = 0.75;
+        const MOST_IN_ROWS: f64 = 0.8;
         let paper = self.paper(size);
-        let widths = labels.iter().map(|l| self.label.width(&l.text));
+        let widths = labels.iter().map(|l| self.of(l.topic).0.width(&l.text));
         let widest = widths.clone().fold(0.0, f64::max);
         let in_rows: f64 = widths.map(|w| w + self.line).sum();
         let fits_in_rows = in_rows < 2.0 * MOST_IN_ROWS * paper.size().x;
@@ -164,7 +169,7 @@ pub(crate) fn annotate(
         names::draw(&mut canvas, name, style);
     }
     for callout in &callouts {
-        draw_label(&mut canvas, &outside[callout.label].text, callout, style);
+        draw_label(&mut canvas, &outside[callout.label], callout, style);
     }
     caption::draw(&mut canvas, scene, camera, style, notes.view, image.size);
     canvas.into_image()
@@ -216,7 +221,7 @@ fn place_callouts(
         .iter()
         .map(|label| callouts::Wanted {
             anchor: camera.project(label.anchor),
-            width: style.label.width(&label.text),
+            width: style.of(label.topic).0.width(&label.text),
             is_upper: label.is_upper(),
         })
         .collect();
@@ -238,8 +243,9 @@ fn draw_leader(canvas: &mut Canvas, callout: &callouts::Callout, style: &Style) 
     canvas.disc(callout.anchor, 3.1 * u, LEADER);
 }
 
-fn draw_label(canvas: &mut Canvas, text: &str, callout: &callouts::Callout, style: &Style) {
+fn draw_label(canvas: &mut Canvas, label: &Outside, callout: &callouts::Callout, style: &Style) {
     let middle = 0.5 * (callout.text.min.y + callout.text.max.y);
-    let start = DVec2::new(callout.text.min.x, middle + 0.5 * style.label.cap_height);
-    canvas.text(&style.label, text, start, TEXT, Some((3.0 * style.unit, HALO)));
+    let (lettering, ink) = style.of(label.topic);
+    let start = DVec2::new(callout.text.min.x, middle + 0.5 * lettering.cap_height);
+    canvas.text(lettering, &label.text, start, ink, Some((3.0 * style.unit, HALO)));
 }

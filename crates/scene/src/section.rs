@@ -3,10 +3,13 @@
 use std::collections::BTreeMap;
 
 use glam::{DVec2, DVec3, dvec2, dvec3};
+use units::Length;
 
 use crate::nearest::near_face;
 use crate::scene::{Body, Label, Scene, Side, Triangle};
 
+/// Levels closer than this look like one, mm.
+const SAME_LEVEL_MM: f64 = 0.5;
 /// Ends of a cut's pieces closer than this are one, mm.
 const SAME_POINT_MM: f64 = 1e-6;
 
@@ -33,7 +36,7 @@ impl Scene {
             let body = match label.body {
                 Some(body) => Some((*places.get(body)?)?),
                 None if levels.iter().any(|l| l.chamber == label.text) => None,
-                None => return None,
+                None => return self.label_behind(label, at),
             };
             let mut anchor = label.anchor;
             if anchor.y < at {
@@ -53,6 +56,25 @@ impl Scene {
             section_y: at,
             ..self.clone_frame()
         }
+    }
+
+    /// The label of a chamber that lies behind the plane: its water is seen through the one before it,
+    /// so the label says so, with the level.
+    fn label_behind(&self, label: &Label, at: f64) -> Option<Label> {
+        let level = self.levels.iter().find(|l| l.chamber == label.text && at <= l.min.y)?;
+        // Where the water before it stands as high there is nothing to tell apart.
+        let is_hidden = self.levels.iter().any(|l| {
+            let is_before = l.min.y < at && l.min.x < level.max.x && level.min.x < l.max.x;
+            is_before && (l.height_mm - level.height_mm).abs() < SAME_LEVEL_MM
+        });
+        if is_hidden {
+            return None;
+        }
+        let height = Length::mm(level.height_mm).show(self.report);
+        // Off the middle, where the chamber before it has its own mark.
+        let x = level.min.x + 0.3 * (level.max.x - level.min.x);
+        let anchor = DVec3::new(x, level.min.y, level.floor_z + level.height_mm);
+        Some(Label { text: format!("{}, behind, {height}", label.text), anchor, ..label.clone() })
     }
 
     /// The scene with nothing in it.

@@ -22,9 +22,22 @@ pub(crate) fn run(b: &mut Builder<'_>) {
     let is_news = |f: &Finding| {
         !known.iter().any(|k| is_within(k, &f.parameter) || is_within(&f.parameter, k))
     };
-    let all = cuttable(&b.drafts).into_iter().chain(clashes(b)).chain(floating(b));
-    let findings: Vec<Finding> = all.filter(is_news).collect();
-    b.findings.extend(findings);
+    let arranged: Vec<Option<Result<Arrangement, plate::Error>>> =
+        b.drafts.iter().map(|d| arranged(&d.shape)).collect();
+    let cuttable = b.drafts.iter().zip(&arranged).flat_map(|(d, a)| cuttable(d, a.as_ref()));
+    let mut all: Vec<Finding> = cuttable.collect();
+    let arrangements: Vec<_> = arranged.into_iter().map(|a| a?.ok()).collect();
+    all.extend(clashes(b, &arrangements));
+    all.extend(floating(b));
+    all.retain(is_news);
+    b.findings.extend(all);
+}
+
+fn arranged(shape: &Shape) -> Option<Result<Arrangement, plate::Error>> {
+    match shape {
+        Shape::Sheet(plate) => Some(arrange(plate, &Tolerance::default())),
+        Shape::Turned(_) => None,
+    }
 }
 
 /// Whether `inner` is `outer` or a parameter below it.
@@ -33,29 +46,27 @@ fn is_within(inner: &str, outer: &str) -> bool {
 }
 
 /// Every sheet part must have an arrangement without fatal defects.
-fn cuttable(drafts: &[Draft]) -> Vec<Finding> {
-    let tolerance = Tolerance::default();
-    let mut findings = Vec::new();
-    for draft in drafts {
-        let Shape::Sheet(plate) = &draft.shape else { continue };
-        match arrange(plate, &tolerance) {
-            Err(error) => findings.push(
-                Finding::fails("part-not-cuttable", &draft.parameter, format!("{}: {error}", draft.name))
-                    .with_hint("the place is given in the part's own frame, mm; change the sizes that meet there"),
-            ),
-            Ok(arrangement) => {
-                findings.extend(misplaced_engravings(draft, plate, &arrangement));
-                for defect in arrangement.defects(&tolerance) {
-                    let message = format!("{}: {defect}", draft.name);
-                    let finding = if defect.is_fatal() {
-                        Finding::fails("part-not-cuttable", &draft.parameter, message)
-                    } else {
-                        Finding::tight("part-doubtful", &draft.parameter, message)
-                    };
-                    findings.push(finding.with_hint("the place is given in the part's own frame, mm; change the sizes that meet there"));
-                }
-            }
+fn cuttable(draft: &Draft, arranged: Option<&Result<Arrangement, plate::Error>>) -> Vec<Finding> {
+    const HINT: &str =
+        "the place is given in the part's own frame, mm; change the sizes that meet there";
+    let (Shape::Sheet(plate), Some(arranged)) = (&draft.shape, arranged) else { return Vec::new() };
+    let arrangement = match arranged {
+        Ok(arrangement) => arrangement,
+        Err(error) => {
+            let message = format!("{}: {error}", draft.name);
+            let finding = Finding::fails("part-not-cuttable", &draft.parameter, message);
+            return vec![finding.with_hint(HINT)];
         }
+    };
+    let mut findings = misplaced_engravings(draft, plate, arrangement);
+    for defect in arrangement.defects(&arrangement.tolerance) {
+        let message = format!("{}: {defect}", draft.name);
+        let finding = if defect.is_fatal() {
+            Finding::fails("part-not-cuttable", &draft.parameter, message)
+        } else {
+            Finding::tight("part-doubtful", &draft.parameter, message)
+        };
+        findings.push(finding.with_hint(HINT));
     }
     findings
 }

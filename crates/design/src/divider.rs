@@ -6,12 +6,11 @@ use glam::DVec3;
 use params::{Item, Mount};
 use plate::{Face, Shape};
 
-use crate::clash::bounds;
 use crate::door::{self, DoorLeaf};
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::fixing::Fixing;
-use crate::frame::{Axis, Host, pose};
+use crate::frame::{Axis, Host, bounds, pose};
 use crate::leaf::{self, LeafPlace};
 use crate::model::{Role, Sheet};
 use crate::spaces::{Layout, Pass, PassKind, Space};

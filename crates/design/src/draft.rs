@@ -29,6 +29,8 @@ pub(crate) struct Draft {
     pub(crate) loose: Option<Loose>,
     pub(crate) service: Vec<[DVec3; 2]>,
     pub(crate) is_spare: bool,
+    /// For what is fixed to a leaf, as its door is: the leaf.
+    pub(crate) part_of: Option<DraftId>,
     /// For a spare: the part that stands in its place.
     pub(crate) spare_for: Option<DraftId>,
     /// The parameter of each engraving of the shape.
@@ -61,6 +63,7 @@ impl Draft {
             loose: None,
             service: Vec::new(),
             is_spare: false,
+            part_of: None,
             spare_for: None,
             engraved_by: Vec::new(),
             notes: Vec::new(),

@@ -1,7 +1,7 @@
 //! Where parts stand: poses along the axes, and the faces that other parts lean on.
 
 use glam::{DAffine3, DMat3, DVec2, DVec3};
-use plate::Face;
+use plate::{Face, Shape};
 
 use crate::draft::DraftId;
 
@@ -48,6 +48,22 @@ impl Axis {
 /// A pose whose local x, y, z axes are these unit vectors of the sump.
 pub(crate) fn pose(x: DVec3, y: DVec3, origin: DVec3) -> DAffine3 {
     DAffine3::from_mat3_translation(DMat3::from_cols(x, y, x.cross(y)), origin)
+}
+
+/// Least and greatest corner of a shape in a pose along the axes.
+pub(crate) fn bounds(shape: &Shape, pose: &DAffine3) -> [DVec3; 2] {
+    let (lo, hi) = match shape {
+        Shape::Sheet(plate) => {
+            let [lo, hi] = plate.outline.bounds().unwrap_or([DVec2::ZERO; 2]);
+            (lo.extend(0.0), hi.extend(plate.thickness))
+        }
+        Shape::Turned(turned) => {
+            let (r, [z0, z1]) = turned.extent();
+            (DVec3::new(-r, -r, z0), DVec3::new(r, r, z1))
+        }
+    };
+    let (p, q) = (pose.transform_point3(lo), pose.transform_point3(hi));
+    [p.min(q), p.max(q)]
 }
 
 /// A flat face of a part that dividers, guides and ledges are fixed to.

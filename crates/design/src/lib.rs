@@ -29,6 +29,7 @@ mod openings;
 mod resolve;
 mod rounding;
 mod sheets;
+mod slice;
 mod sock;
 mod sock_holder;
 mod spaces;

@@ -5,10 +5,9 @@ use glam::{DVec2, DVec3, dvec2};
 use params::Lid;
 use plate::{Contour, Cut, Plate, Shape};
 
-use crate::clash::bounds;
 use crate::draft::{Builder, Draft};
 use crate::enclosure::Enclosure;
-use crate::frame::pose;
+use crate::frame::{bounds, pose};
 use crate::model::{JointKind, Role};
 use crate::spaces::{Layout, Space};
 

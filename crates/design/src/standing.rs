@@ -5,9 +5,9 @@ use findings::Finding;
 use params::EquipmentKind;
 use units::Length;
 
-use crate::clash::bounds;
 use crate::draft::Builder;
 use crate::enclosure::Enclosure;
+use crate::frame::bounds;
 use crate::levels::Standing;
 use crate::model::{JointKind, Role};
 use crate::spaces::{Layout, PassKind, Side, Space};

@@ -227,3 +227,29 @@ fn an_opening_through_the_lower_edge() {
         &[("opening-outside-leaf", "leaf.loose.openings[0].holes.bottom")],
     );
 }
+
+#[test]
+fn a_spare_leaf_stands_in_printed_guides_as_the_one_that_is_in_does() {
+    // Its notches clear the stops of the channels, whatever a box around it would say.
+    let spare = "[leaf.high]\nmount = \"lift-out\"\ncrest = { height = 250 }\n[[along]]\nchamber = \"inlet\"";
+    let changed = PLAIN.replacen("[[along]]\nchamber = \"inlet\"", spare, 1).replacen(
+        "slot = [\"loose\"]",
+        "slot = [\"loose\", \"high\"]\nguide = \"printed\"",
+        1,
+    );
+    assert_eq!(found_in(&changed), "");
+}
+
+#[test]
+fn round_parts_that_only_their_boxes_share() {
+    // The end of the barrel reaches 2 mm into the box around the pipe, where the pipe is round.
+    let drain = "[[drain]]\nname = \"main\"\nduty = \"main\"\nchamber = \"return\"\ndiameter = 40\nat = [165, 200]\nend = 100\n[[wall_fitting]]";
+    let beside = PLAIN.replacen("[[wall_fitting]]", drain, 1).replacen(
+        "at = 200\nheight = 250",
+        "at = 230\ninside = 37\nheight = 250",
+        1,
+    );
+    assert_eq!(found_in(&beside), "");
+    let through = beside.replacen("at = 230", "at = 215", 1);
+    assert!(found_in(&through).contains("parts-overlap wall_fitting[0]"), "{}", found_in(&through));
+}

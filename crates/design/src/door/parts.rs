@@ -33,6 +33,7 @@ pub(super) fn add(
         if plan.off > 0.0 { plan.opening[0].x - plan.lap } else { plan.opening[1].x + plan.lap };
     let of = b.drafts[leaf.draft].name.clone();
     let kit = Kit {
+        leaf: leaf.draft,
         of: &of,
         parameter: format!("leaf.{}.door", leaf.name),
         lift_mm: b.drafts[leaf.draft].loose.map_or(DOOR_LIFT_MM, |loose| loose.lift_mm),
@@ -83,6 +84,7 @@ const SCREW_COLOUR: [u8; 3] = [224, 222, 214];
 
 /// What all parts of one door share.
 struct Kit<'a> {
+    leaf: DraftId,
     /// Name of the leaf's part.
     of: &'a str,
     parameter: String,
@@ -94,6 +96,7 @@ impl Kit<'_> {
     fn add(&self, b: &mut Builder<'_>, draft: Draft) -> DraftId {
         let id = b.add(draft.lifts(self.lift_mm));
         b.drafts[id].is_spare = self.is_spare;
+        b.drafts[id].part_of = Some(self.leaf);
         id
     }
 

@@ -34,6 +34,7 @@ mod sock;
 mod sock_holder;
 mod spaces;
 mod standing;
+mod wall_fitting;
 
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,

@@ -7,6 +7,7 @@ use crate::draft::{Builder, Draft, untaken};
 use crate::model::{Design, Look, Piece, Placed, Role};
 use crate::{
     checks, enclosure, equipment, layout, levels, lid, marks, sheets, sock_holder, standing,
+    wall_fitting,
 };
 
 /// A design and all that was found on the way.
@@ -28,6 +29,7 @@ pub fn resolve(file: &File) -> Resolved {
     let layout = layout::build(&mut b, &enclosure);
     let is_laid_out = !b.findings.iter().any(|f| f.grade == Grade::Fails);
     sock_holder::build(&mut b, &enclosure, &layout);
+    wall_fitting::build(&mut b, &enclosure);
     equipment::build(&mut b, &enclosure, &layout);
     lid::build(&mut b, &enclosure, &layout);
     marks::build(&mut b, &enclosure, &layout);

@@ -253,3 +253,25 @@ fn round_parts_that_only_their_boxes_share() {
     let through = beside.replacen("at = 230", "at = 215", 1);
     assert!(found_in(&through).contains("parts-overlap wall_fitting[0]"), "{}", found_in(&through));
 }
+
+#[test]
+fn two_holes_that_leave_too_little_sheet_between_them() {
+    let second = "[[wall_fitting]]\nname = \"in\"\nwall = \"far-end\"\nat = 125\nheight = 250\nhole = 40\nflange = 60\n[[equipment]]";
+    check("[[equipment]]", second, &[("holes-too-close", "wall_fitting[1].at")]);
+}
+
+#[test]
+fn a_flange_over_the_groove_of_a_guide() {
+    let groove = "slot = [\"loose\"]\nguide = \"groove\"";
+    let on_front = "wall = \"front\"\nat = 225";
+    let text = PLAIN.replacen("slot = [\"loose\"]", groove, 1).replacen(
+        "wall = \"far-end\"\nat = 200",
+        on_front,
+        1,
+    );
+    assert!(
+        found_in(&text).contains("flange-over-groove wall_fitting[0].at"),
+        "{}",
+        found_in(&text)
+    );
+}

@@ -54,6 +54,7 @@ pub use flat::{ENGRAVING_STEP_MM, FlatPattern, MisplacedEngraving, PocketRegion,
 pub use plate::{Cut, Engraving, Face, Plate};
 pub use section::Section;
 pub use segment::{Arc, Segment};
+pub use sets::Sets;
 pub use shape::Shape;
 pub use text::TextStrokes;
 pub use tolerance::Tolerance;

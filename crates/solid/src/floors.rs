@@ -1,7 +1,7 @@
 //! Level faces of a plate: neighbouring cells of one height together, and the loops around them.
 use crate::error::Error;
 use crate::plate_shell::Span;
-use crate::sets::Sets;
+use plate::Sets;
 use plate::{Arrangement, Segment};
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;

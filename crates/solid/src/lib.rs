@@ -33,7 +33,6 @@ mod mesher;
 mod plate_shell;
 #[cfg(test)]
 mod second_mesher;
-mod sets;
 mod solid;
 mod topology;
 mod turned_shell;

@@ -1,8 +1,8 @@
 //! Edges as polylines: how many chords an arc needs, and the corners they share.
 use crate::brep::{Bound, Brep, BrepFace};
 use crate::geometry::{Curve, Surface};
-use crate::sets::Sets;
 use glam::DVec3;
+use plate::Sets;
 use std::f64::consts::PI;
 
 /// A chord turns by 30° at most, however coarse the chord error: a hole of 1 mm is still round.

@@ -128,24 +128,24 @@ fn readable(p: DVec2) -> Point2<f64> {
 /// the outside and changing sides at every chord.
 fn inside(cdt: &Cdt) -> Vec<Option<bool>> {
     let mut inside = vec![None; cdt.num_all_faces()];
-    let mut todo = Vec::new();
+    let mut unvisited = Vec::new();
     for hull in cdt.convex_hull() {
         let inner = hull.rev();
         if let Some(face) = inner.face().as_inner()
             && inside[face.index()].is_none()
         {
             inside[face.index()] = Some(inner.is_constraint_edge());
-            todo.push(face);
+            unvisited.push(face);
         }
     }
-    while let Some(face) = todo.pop() {
+    while let Some(face) = unvisited.pop() {
         for edge in face.adjacent_edges() {
             if let Some(neighbour) = edge.rev().face().as_inner()
                 && inside[neighbour.index()].is_none()
             {
                 inside[neighbour.index()] =
                     inside[face.index()].map(|here| here != edge.is_constraint_edge());
-                todo.push(neighbour);
+                unvisited.push(neighbour);
             }
         }
     }

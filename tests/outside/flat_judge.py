@@ -15,7 +15,7 @@ from ezdxf.math import bulge_to_arc
 import judging
 from loops import Loop, area_by_nesting
 
-SOURCE = judging.library("ezdxf", "shapely")
+SOURCE = judging.versions("ezdxf", "shapely")
 AREA_LIMIT = 1e-6
 NOTE = "note not cut"
 OUTLINE = "cut through outline"

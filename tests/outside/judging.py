@@ -23,7 +23,7 @@ from pathlib import Path
 PACKAGES = {"cadquery-ocp": "cadquery-ocp-novtk"}
 
 
-def library(*names):
+def versions(*names):
     """The libraries that judge, with their versions, for the column `source`."""
     return ", ".join(f"{name} {version(PACKAGES.get(name, name))}" for name in names)
 

@@ -15,7 +15,7 @@ import trimesh
 
 import judging
 
-SOURCE = judging.library("trimesh", "lib3mf")
+SOURCE = judging.versions("trimesh", "lib3mf")
 # Single precision keeps 24 bits: at 4 m a step is 2.4e-4 mm.
 SINGLE_STEP_MM = 2.5e-4
 

@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw
 
 import judging
 
-SOURCE = judging.library("pillow")
+SOURCE = judging.versions("pillow")
 KEPT = Path(__file__).parents[2] / "renders"
 # A difference of one step of a channel is not seen.
 STEP = 1

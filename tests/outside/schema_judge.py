@@ -9,7 +9,7 @@ import jsonschema
 
 import judging
 
-SOURCE = judging.library("jsonschema")
+SOURCE = judging.versions("jsonschema")
 SCHEMA = Path(__file__).parents[2] / "params" / "sumpwright.schema.json"
 
 

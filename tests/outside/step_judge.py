@@ -13,7 +13,7 @@ from itertools import combinations
 import judging
 import kernel
 
-SOURCE = judging.library("cadquery-ocp")
+SOURCE = judging.versions("cadquery-ocp")
 
 VOLUME_SHARE = 1e-6
 # The reader finds extremes of arcs by iteration.

@@ -14,7 +14,7 @@ import judging
 from flat_judge import AREA_LIMIT, OPENINGS, OUTLINE, judge_contours
 from loops import Loop, area_by_nesting
 
-SOURCE = judging.library("svgpathtools", "svgelements", "shapely")
+SOURCE = judging.versions("svgpathtools", "svgelements", "shapely")
 SVG = "{http://www.w3.org/2000/svg}"
 
 

@@ -11,7 +11,7 @@ const LAYERS: &[&[&str]] = &[
     &["plate"],
     &["fittings"],
     &["design"],
-    &["solid"],
+    &["solid", "water"],
     &["export", "scene"],
     &["sumpwright"],
 ];

@@ -1,9 +1,14 @@
 //! The parameter file as the maker writes it. One Rust type per table; the doc comments are the
 //! descriptions in the JSON Schema, so they speak to the maker.
 
+mod around;
+mod display;
 mod enclosure;
+mod equipment;
+mod judging;
 mod layout;
 mod leaf;
+mod line;
 mod loose;
 mod making;
 mod sheet;
@@ -14,14 +19,19 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use around::{Room, TopUp};
+pub use display::{Display, DisplayInside, Overflow, OverflowCrest, WeirBox};
 pub use enclosure::{Brace, CornerJoint, Enclosure, Outside, Rim};
+pub use equipment::{CurvePoint, Cylinder, Equipment, EquipmentKind, Service};
+pub use judging::{Limits, Rehearsals};
 pub use layout::{DividerJoint, GuideKind, Item};
 pub use leaf::{
     Crest, Door, DoorSide, Holes, Leaf, Letterbox, Mount, Opening, ScrewSize, Slots, Teeth,
 };
+pub use line::{DrainDuty, DrainPipe, ReturnLine};
 pub use loose::{
-    Bypass, Cylinder, DrainDuty, DrainPipe, Equipment, EquipmentKind, HoleField, Ledge, LevelMarks,
-    Lid, MarkUnit, Reading, RingKind, Service, SockHolder, SockSize, Wall, WallFitting,
+    Bypass, HoleField, Ledge, LevelMarks, Lid, MarkUnit, Reading, RingKind, SockHolder, SockSize,
+    Wall, WallFitting,
 };
 pub use making::{Cutting, Printing};
 pub use sheet::{Material, Measured, Sheet, StockSize};
@@ -85,10 +95,23 @@ pub struct File {
     #[serde(default)]
     #[schemars(length(max = 100))]
     pub wall_fitting: Vec<WallFitting>,
-    /// Loose pipes that bring water down from the display.
+    /// The display that the sump serves. Left out: levels in flow and failures are not computed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub display: Option<Display>,
+    /// Pipes that bring water down from the display.
     #[serde(default)]
     #[schemars(length(max = 50))]
     pub drain: Vec<DrainPipe>,
+    /// Lines through which pumps send water up to the display or round to a chamber.
+    #[serde(default)]
+    #[schemars(length(max = 50))]
+    pub return_line: Vec<ReturnLine>,
+    /// The automatic top-up. Left out: none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub top_up: Option<TopUp>,
+    /// The air around the system.
+    #[serde(default)]
+    pub room: Room,
     /// Pumps, skimmers, heaters, probes and whatever else stands or hangs in a chamber.
     #[serde(default)]
     #[schemars(length(max = 200))]
@@ -97,4 +120,10 @@ pub struct File {
     #[serde(default)]
     #[schemars(length(max = 20))]
     pub level_marks: Vec<LevelMarks>,
+    /// Limits that levels, flows and failures are judged by.
+    #[serde(default)]
+    pub limits: Limits,
+    /// How failures are rehearsed.
+    #[serde(default)]
+    pub rehearsals: Rehearsals,
 }

@@ -42,6 +42,8 @@ pub(crate) const KG_PER_LB: f64 = 0.453_592_37;
 /// Reference salinity of seawater per unit of practical salinity, g/kg, for practical salinities of 2
 /// to 42. IOC, SCOR and IAPSO (2010), *The international thermodynamic equation of seawater*, eq. 2.4.1.
 const G_PER_KG_PER_PSU: f64 = 35.165_04 / 35.0;
+/// A day of 24 hours. NIST SP 811 (2008), B.8: day to second, 8.64 E+04.
+const HOURS_PER_DAY: f64 = 24.0;
 
 /// Lengths, in millimetres.
 pub(crate) static LENGTH: Kind = Kind {
@@ -83,6 +85,8 @@ pub(crate) static FLOW: Kind = Kind {
         unit(&["m3/h", "m³/h"], 1000.0),
         unit(&["gph", "gal/h", "gal/hr", "GPH"], L_PER_GAL),
         unit(&["gpm", "gal/min", "GPM"], L_PER_GAL * 60.0),
+        unit(&["L/day", "l/day", "L/d", "l/d"], 1.0 / HOURS_PER_DAY),
+        unit(&["gal/day", "gpd", "GPD"], L_PER_GAL / HOURS_PER_DAY),
     ],
 };
 

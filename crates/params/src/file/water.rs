@@ -27,10 +27,12 @@ impl Report {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Water {
-    /// Salt in the water (not used yet: kept for the levels in flow). Left out: 35 g/kg, the ocean's mean, rounded.
+    /// Salt in the water. It makes water heavier and tougher, and slows what evaporates. Left out:
+    /// 35 g/kg, the ocean's mean, rounded.
     #[schemars(extend("x-least" = 0.0, "x-most" = 120.0))]
     pub salinity: Salinity,
-    /// Water temperature (not used yet). Left out: 25 °C, usual for tropical systems (common practice).
+    /// Water temperature. It thins the water and drives what evaporates. Left out: 25 °C, usual for
+    /// tropical systems (common practice).
     #[schemars(extend("x-least" = 0.0, "x-most" = 45.0))]
     pub temperature: Temperature,
 }

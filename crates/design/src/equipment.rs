@@ -51,6 +51,9 @@ fn drain_pipe(
     spec: &DrainPipe,
     parameter: &str,
 ) {
+    if spec.through.is_some() {
+        return; // It comes in through a fitting, which is drawn in its wall.
+    }
     let diameter = spec.diameter.to_mm();
     let wall = spec.wall.map_or(WALL_SHARE * diameter, units::Length::to_mm);
     let bore = diameter - 2.0 * wall;

@@ -5,8 +5,14 @@
 //! no screen and no clock. Inside, everything is SI: metres, square metres, cubic metres, seconds;
 //! heights are above the inside of the sump's bottom.
 
-mod law;
+mod gravity;
+pub mod law;
 mod network;
+mod smooth;
+mod table;
+pub mod weir;
 
 pub use law::{Flow, Law};
+pub use gravity::G;
 pub use network::{Element, Kind, Network, Step, Tank};
+pub use table::Table;

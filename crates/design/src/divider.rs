@@ -11,9 +11,10 @@ use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::fixing::Fixing;
 use crate::frame::{Axis, Host, bounds, pose};
-use crate::leaf::{self, LeafPlace};
+use crate::leaf::{self, LeafPass, LeafPlace};
 use crate::model::{Role, Sheet};
-use crate::spaces::{Layout, Pass, PassKind, Space};
+use crate::spaces::{Layout, Pass, Space};
+use crate::waterworks::{WayKind, WayShape};
 use crate::{gluing, guide};
 
 /// Clear distance between leaves that stand one behind the other, common practice for bubble traps.
@@ -119,7 +120,7 @@ pub(crate) fn build(
         }
         let through = [at, at + leaf_extent_mm(b, item, leaf)];
         at = through[1];
-        let slot = Slot { item, parameter, divider: &name, place, through };
+        let slot = Slot { item, parameter, divider: &name, place, number: k, through };
         faces.push(slot.build(b, enclosure, layout, leaf));
         if k > 0
             && let Some(space) = layout.spaces.iter_mut().rev().find(|s| !s.is_chamber)
@@ -171,6 +172,8 @@ pub(crate) struct Slot<'a> {
     /// Name of the divider.
     pub(crate) divider: &'a str,
     pub(crate) place: &'a DividerPlace,
+    /// Which leaf of the divider, counted in flow order.
+    pub(crate) number: usize,
     /// The channel, or the leaf's own thickness, along the row.
     pub(crate) through: [f64; 2],
 }
@@ -185,10 +188,10 @@ impl Slot<'_> {
     ) -> [Host; 2] {
         let lifts = lifts_out(b, leaf);
         let fixing = if lifts { Fixing::guided(b, self, leaf) } else { Fixing::glued(self) };
-        let draft = self.add_leaf(b, enclosure, leaf, &fixing, Some(layout));
+        let draft = self.add_leaf(b, enclosure, leaf, &fixing, layout, false);
         if lifts {
             for spare in spare_names(self.item) {
-                let id = self.add_leaf(b, enclosure, spare, &fixing, None);
+                let id = self.add_leaf(b, enclosure, spare, &fixing, layout, true);
                 for part in &mut b.drafts[id..] {
                     part.spare_for = Some(draft);
                 }
@@ -222,15 +225,15 @@ impl Slot<'_> {
         }
     }
 
-    /// Adds a leaf with its door; with `layout`, also the ways that it leaves for water. Without it
-    /// the leaf is a spare.
+    /// Adds a leaf with its door, and to the layout the ways that it leaves for water.
     fn add_leaf(
         &self,
         b: &mut Builder<'_>,
         enclosure: &Enclosure,
         leaf: &str,
         fixing: &Fixing,
-        layout: Option<&mut Layout>,
+        layout: &mut Layout,
+        is_spare: bool,
     ) -> DraftId {
         let place = self.leaf_place(b, enclosure, leaf, fixing);
         let sheet = leaf_sheet(b, leaf);
@@ -254,7 +257,7 @@ impl Slot<'_> {
         if lifts_out {
             draft = draft.lifts(LEAF_LIFT_MM);
         }
-        draft.is_spare = layout.is_none();
+        draft.is_spare = is_spare;
         let id = b.add(draft);
         if let Some(door) = &spec.door {
             let lower_edge_mm = spec.underflow.map_or(0.0, units::Length::to_mm);
@@ -262,36 +265,50 @@ impl Slot<'_> {
                 DoorLeaf { draft: id, name: leaf, sheet: &sheet, place: &place, lower_edge_mm };
             door::build(b, &leaf, door);
         }
-        if let Some(layout) = layout {
-            let passes = shape.passes.into_iter().map(|p| Pass {
-                kind: p.kind,
-                leaf: leaf.to_owned(),
-                lifts_out,
-                axis: self.place.axis,
-                through: self.through,
-                across: p.across_mm.map(|u| self.place.span[0] + u),
-                sill_mm: p.sill_mm,
-            });
+        let across = |across: [f64; 2]| across.map(|u| self.place.span[0] + u);
+        let door = spec.door.as_ref().map(|door| self.door_pass(door));
+        let top_mm = spec.crest.height.to_mm();
+        let passes = shape.passes.into_iter().chain(door).map(|p| Pass {
+            kind: p.kind,
+            leaf: leaf.to_owned(),
+            lifts_out,
+            axis: self.place.axis,
+            through: self.through,
+            across: across(p.across_mm),
+            sill_mm: p.sill_mm,
+            shape: p.shape,
+            divider: (self.divider.to_owned(), self.parameter.to_owned()),
+            place: self.number,
+            sheet_mm: sheet.thickness_mm(),
+            channel_mm: self.place.span[1] - self.place.span[0],
+            top_mm,
+        });
+        if is_spare {
+            layout.spare_passes.extend(passes);
+        } else {
             layout.passes.extend(passes);
-            layout
-                .passes
-                .extend(spec.door.as_ref().map(|spec| self.door_pass(leaf, spec, lifts_out)));
         }
         id
     }
 
     /// Water runs over the door's upper edge, between the sides of its opening.
-    fn door_pass(&self, leaf: &str, spec: &params::Door, lifts_out: bool) -> Pass {
-        let near = self.place.span[0];
-        let [lo, hi] = door::opening(spec, self.place.span[1] - near);
-        Pass {
-            kind: PassKind::Door,
-            leaf: leaf.to_owned(),
-            lifts_out,
-            axis: self.place.axis,
-            through: self.through,
-            across: [near + lo.x, near + hi.x],
-            sill_mm: door::set_mm(spec),
+    fn door_pass(&self, spec: &params::Door) -> LeafPass {
+        let [lo, hi] = door::opening(spec, self.place.span[1] - self.place.span[0]);
+        let set_mm = door::set_mm(spec);
+        LeafPass {
+            kind: WayKind::Door,
+            across_mm: [lo.x, hi.x],
+            sill_mm: set_mm,
+            shape: WayShape::Door {
+                bottom_mm: lo.y,
+                top_mm: hi.y,
+                width_mm: hi.x - lo.x,
+                lowest_mm: spec.lowest.to_mm(),
+                set_mm,
+                highest_mm: spec.highest.to_mm(),
+                leak_gap_mm: spec.leak_gap.to_mm(),
+                lap_mm: spec.lap.to_mm(),
+            },
         }
     }
 

@@ -43,6 +43,15 @@ fn middle(chamber: &Space, at: Option<[units::Length; 2]>, default: DVec2) -> DV
     at.map_or(default, |[x, y]| chamber.min + dvec2(x.to_mm(), y.to_mm()))
 }
 
+fn wall_mm(spec: &DrainPipe) -> f64 {
+    spec.wall.map_or(WALL_SHARE * spec.diameter.to_mm(), units::Length::to_mm)
+}
+
+/// Inner diameter of a drain pipe, mm.
+pub(crate) fn bore_mm(spec: &DrainPipe) -> f64 {
+    spec.diameter.to_mm() - 2.0 * wall_mm(spec)
+}
+
 fn drain_pipe(
     b: &mut Builder<'_>,
     enclosure: &Enclosure,
@@ -54,9 +63,7 @@ fn drain_pipe(
     if spec.through.is_some() {
         return; // It comes in through a fitting, which is drawn in its wall.
     }
-    let diameter = spec.diameter.to_mm();
-    let wall = spec.wall.map_or(WALL_SHARE * diameter, units::Length::to_mm);
-    let bore = diameter - 2.0 * wall;
+    let (diameter, wall, bore) = (spec.diameter.to_mm(), wall_mm(spec), bore_mm(spec));
     let end = enclosure.floor_z + spec.end.to_mm();
     let top =
         spec.top.map_or(enclosure.outside.z + ABOVE_RIM_MM, |top| enclosure.floor_z + top.to_mm());

@@ -8,7 +8,7 @@ use plate::{Contour, Cut, Face, Plate};
 use crate::draft::Builder;
 use crate::model::Sheet;
 use crate::openings::{self, Feature};
-use crate::spaces::PassKind;
+use crate::waterworks::{WayKind, WayShape};
 
 /// What a leaf must know of its place. Its own frame: x along the divider from the near wall's face,
 /// y upwards from the bottom.
@@ -45,7 +45,8 @@ impl LeafPlace {
 pub(crate) struct LeafPass {
     pub(crate) across_mm: [f64; 2],
     pub(crate) sill_mm: f64,
-    pub(crate) kind: PassKind,
+    pub(crate) kind: WayKind,
+    pub(crate) shape: WayShape,
 }
 
 pub(crate) struct LeafShape {
@@ -303,7 +304,16 @@ impl Composer<'_> {
         let across =
             if self.is_lift_out() { self.between_feet() } else { Some(self.place.clear()) };
         if let Some(across_mm) = across {
-            shape.passes.push(LeafPass { across_mm, sill_mm: 0.0, kind: PassKind::Underflow });
+            shape.passes.push(LeafPass {
+                across_mm,
+                sill_mm: 0.0,
+                kind: WayKind::Underflow,
+                shape: WayShape::Rectangle {
+                    bottom_mm: 0.0,
+                    top_mm: self.lower_edge_mm(),
+                    width_mm: across_mm[1] - across_mm[0],
+                },
+            });
             return;
         }
         let [a, c] = self.place.clear();
@@ -327,7 +337,11 @@ impl Composer<'_> {
             None => shape.passes.push(LeafPass {
                 across_mm,
                 sill_mm: self.crest_mm(),
-                kind: PassKind::Crest,
+                kind: WayKind::Crest,
+                shape: WayShape::Crest {
+                    height_mm: self.crest_mm(),
+                    width_mm: across_mm[1] - across_mm[0],
+                },
             }),
             Some(teeth) => self.comb(b, shape, &teeth, across_mm),
         }
@@ -362,7 +376,8 @@ impl Composer<'_> {
             clippy::cast_sign_loss,
             reason = "at most a few thousand, positive"
         )]
-        for _ in 0..count as usize {
+        let count = count as usize;
+        for _ in 0..count {
             shape.plate.cuts.push(Cut::through(open_slot(
                 [left, left + gap],
                 sill,
@@ -373,7 +388,14 @@ impl Composer<'_> {
         shape.passes.push(LeafPass {
             across_mm: [first, left - tooth],
             sill_mm: sill,
-            kind: PassKind::Comb,
+            kind: WayKind::Comb,
+            shape: WayShape::Comb {
+                sill_mm: sill,
+                tip_mm: self.crest_mm(),
+                gap_mm: gap,
+                count,
+                width_mm: width,
+            },
         });
     }
 
@@ -390,7 +412,7 @@ impl Composer<'_> {
         for x in middles {
             shape.plate.cuts.push(Cut::through(Contour::circle(dvec2(x, y), FINGER_RADIUS_MM)));
             shape.features.push(Feature {
-                kind: PassKind::FingerHoles,
+                kind: WayKind::FingerHoles,
                 parameter: parameter.clone(),
                 lo: dvec2(x, y) - FINGER_RADIUS_MM,
                 hi: dvec2(x, y) + FINGER_RADIUS_MM,
@@ -403,7 +425,14 @@ impl Composer<'_> {
             shape.passes.extend(middles.map(|x| LeafPass {
                 across_mm: [x - FINGER_RADIUS_MM, x + FINGER_RADIUS_MM],
                 sill_mm,
-                kind: PassKind::FingerHoles,
+                kind: WayKind::FingerHoles,
+                shape: WayShape::Holes {
+                    bottom_mm: y,
+                    diameter_mm: 2.0 * FINGER_RADIUS_MM,
+                    spacing_mm: 0.0,
+                    rows: 1,
+                    columns: 1,
+                },
             }));
         }
     }

@@ -35,9 +35,14 @@ mod sock_holder;
 mod spaces;
 mod standing;
 mod wall_fitting;
+mod waterworks;
 
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
     WaterBody,
 };
 pub use resolve::{Resolved, resolve};
+pub use waterworks::{
+    Basin, BasinId, Body, Cover, Display, Drain, Into, Line, PumpData, Shelf, Skimmer, TopUp,
+    Waterworks, Way, WayKind, WayShape,
+};

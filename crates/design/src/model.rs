@@ -7,6 +7,8 @@ use params::Material;
 use plate::Shape;
 use units::System;
 
+use crate::waterworks::Waterworks;
+
 /// Index into [`Design::pieces`].
 pub type PieceId = usize;
 /// Index into [`Design::placed`].
@@ -35,6 +37,8 @@ pub struct Design {
     pub chambers: Vec<Chamber>,
     /// Water standing in the chambers and between leaves.
     pub waters: Vec<WaterBody>,
+    /// What holds the water, what it passes, and the system around the sump.
+    pub waterworks: Waterworks,
 }
 
 /// A sheet as bought.

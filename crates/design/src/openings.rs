@@ -8,12 +8,12 @@ use plate::{Contour, Cut};
 use crate::door;
 use crate::draft::Builder;
 use crate::leaf::{Composer, LeafPass, LeafShape};
-use crate::spaces::PassKind;
+use crate::waterworks::{WayKind, WayShape};
 
 /// Room that something takes in a leaf.
 #[derive(Clone, Debug)]
 pub(crate) struct Feature {
-    pub(crate) kind: PassKind,
+    pub(crate) kind: WayKind,
     pub(crate) parameter: String,
     pub(crate) lo: DVec2,
     pub(crate) hi: DVec2,
@@ -44,15 +44,15 @@ pub(crate) fn add(
             let r = leaf.corner.min(0.5 * narrowest);
             let contour =
                 Contour::rounded_rectangle(dvec2(x - half, low), dvec2(x + half, low + height), r);
-            (vec![contour], PassKind::Letterbox, parameter)
+            (vec![contour], WayKind::Letterbox, parameter)
         }
         Opening::Slots(o) => {
             let parameter = format!("{parameter}.slots");
             check_cutter(b, &format!("{parameter}.width"), o.width.to_mm());
-            (slots(leaf, o, middle), PassKind::Slots, parameter)
+            (slots(leaf, o, middle), WayKind::Slots, parameter)
         }
         // Round holes are drilled, however wide the cutter is.
-        Opening::Holes(o) => (holes(o, middle), PassKind::Holes, format!("{parameter}.holes")),
+        Opening::Holes(o) => (holes(o, middle), WayKind::Holes, format!("{parameter}.holes")),
     };
     let boxes = contours.iter().filter_map(Contour::bounds);
     let Some([lo, hi]) = boxes.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]) else {
@@ -65,8 +65,28 @@ pub(crate) fn add(
     };
     check_edges(b, leaf, kind, &parameter, [lo, hi]);
     shape.features.push(Feature { kind, parameter, lo, hi });
+    let way = way_shape(opening, contours.len(), [lo, hi]);
     shape.plate.cuts.extend(contours.into_iter().map(Cut::through));
-    shape.passes.push(LeafPass { across_mm: [lo.x, hi.x], sill_mm: lo.y, kind });
+    shape.passes.push(LeafPass { across_mm: [lo.x, hi.x], sill_mm: lo.y, kind, shape: way });
+}
+
+/// What an opening of `count` contours within these corners is to water.
+fn way_shape(opening: &Opening, count: usize, [lo, hi]: [DVec2; 2]) -> WayShape {
+    match opening {
+        Opening::Letterbox(_) => {
+            WayShape::Rectangle { bottom_mm: lo.y, top_mm: hi.y, width_mm: hi.x - lo.x }
+        }
+        Opening::Slots(o) => {
+            WayShape::Slots { bottom_mm: lo.y, top_mm: hi.y, width_mm: o.width.to_mm(), count }
+        }
+        Opening::Holes(o) => WayShape::Holes {
+            bottom_mm: o.bottom.to_mm(),
+            diameter_mm: o.diameter.to_mm(),
+            spacing_mm: o.spacing.to_mm(),
+            rows: o.rows as usize,
+            columns: o.columns as usize,
+        },
+    }
 }
 
 /// A row of slots about its middle, as many as wanted or as fit with a sheet's thickness beside them.
@@ -120,9 +140,9 @@ pub(crate) fn reserve_door(
     door: &params::Door,
 ) {
     let parameter = format!("leaf.{}.door", leaf.name);
-    check_edges(b, leaf, PassKind::Door, &parameter, door::opening(door, leaf.place.length_mm));
+    check_edges(b, leaf, WayKind::Door, &parameter, door::opening(door, leaf.place.length_mm));
     let [lo, hi] = door::travel(door, leaf.place.length_mm);
-    shape.features.push(Feature { kind: PassKind::Door, parameter, lo, hi });
+    shape.features.push(Feature { kind: WayKind::Door, parameter, lo, hi });
 }
 
 /// What is milled cannot be narrower than the cutter.
@@ -168,7 +188,7 @@ pub(crate) fn check_apart(b: &mut Builder<'_>, leaf: &str, features: &[Feature])
 pub(crate) fn check_edges(
     b: &mut Builder<'_>,
     leaf: &Composer<'_>,
-    kind: PassKind,
+    kind: WayKind,
     parameter: &str,
     [lo, hi]: [DVec2; 2],
 ) {
@@ -218,11 +238,11 @@ pub(crate) fn check_edges(
 }
 
 /// The fields that set an opening's extent across the leaf, its lower end and its upper end.
-fn fields(kind: PassKind) -> Option<[&'static str; 3]> {
+fn fields(kind: WayKind) -> Option<[&'static str; 3]> {
     match kind {
-        PassKind::Letterbox | PassKind::Door => Some(["width", "bottom", "height"]),
-        PassKind::Slots => Some(["count", "bottom", "height"]),
-        PassKind::Holes => Some(["columns", "bottom", "rows"]),
-        PassKind::Crest | PassKind::Comb | PassKind::Underflow | PassKind::FingerHoles => None,
+        WayKind::Letterbox | WayKind::Door => Some(["width", "bottom", "height"]),
+        WayKind::Slots => Some(["count", "bottom", "height"]),
+        WayKind::Holes => Some(["columns", "bottom", "rows"]),
+        WayKind::Crest | WayKind::Comb | WayKind::Underflow | WayKind::FingerHoles => None,
     }
 }

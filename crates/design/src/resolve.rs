@@ -7,7 +7,7 @@ use crate::draft::{Builder, Draft, untaken};
 use crate::model::{Design, Look, Piece, Placed, Role};
 use crate::{
     checks, enclosure, equipment, layout, levels, lid, marks, sheets, sock_holder, standing,
-    wall_fitting,
+    wall_fitting, waterworks,
 };
 
 /// A design and all that was found on the way.
@@ -51,6 +51,7 @@ pub fn resolve(file: &File) -> Resolved {
             *end = place_of[*end].expect("joints of spares were dropped");
         }
     }
+    let waterworks = waterworks::build(&b, &enclosure, &layout, &standing);
     let design = Design {
         title: file.title.clone(),
         report: file.report.system(),
@@ -62,6 +63,7 @@ pub fn resolve(file: &File) -> Resolved {
         joints,
         chambers: standing.chambers,
         waters: standing.waters,
+        waterworks,
     };
     // The same is true of both sides of many things; it is said once.
     let mut findings: Vec<Finding> = Vec::new();

@@ -3,6 +3,7 @@
 use glam::DVec2;
 
 use crate::frame::{Axis, Host};
+use crate::waterworks::{WayKind, WayShape};
 
 /// Where water stands: a chamber, or the space between two leaves.
 #[derive(Clone, Debug)]
@@ -25,39 +26,10 @@ pub(crate) struct Space {
     pub(crate) y_guides_mm: [f64; 2],
 }
 
-/// Which edge or opening of a leaf water passes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum PassKind {
-    Crest,
-    Comb,
-    Underflow,
-    Letterbox,
-    Slots,
-    Holes,
-    FingerHoles,
-    Door,
-}
-
-impl PassKind {
-    /// What it is, in words.
-    pub(crate) fn words(self) -> &'static str {
-        match self {
-            Self::Crest => "the crest",
-            Self::Comb => "the slots of the comb",
-            Self::Underflow => "the gap under the lower edge",
-            Self::Letterbox => "the letterbox",
-            Self::Slots => "the slots",
-            Self::Holes => "the holes",
-            Self::FingerHoles => "the finger holes",
-            Self::Door => "the door",
-        }
-    }
-}
-
 /// A way for water through or over a leaf.
 #[derive(Clone, Debug)]
 pub(crate) struct Pass {
-    pub(crate) kind: PassKind,
+    pub(crate) kind: WayKind,
     /// Name of the leaf.
     pub(crate) leaf: String,
     /// Whether that leaf stands in guides, past which it leaks.
@@ -70,6 +42,18 @@ pub(crate) struct Pass {
     pub(crate) across: [f64; 2],
     /// Height of its lower edge above the bottom, mm.
     pub(crate) sill_mm: f64,
+    /// Its measures.
+    pub(crate) shape: WayShape,
+    /// Name of the leaf's divider, and the path of its parameter.
+    pub(crate) divider: (String, String),
+    /// Which leaf of the divider, counted in flow order.
+    pub(crate) place: usize,
+    /// Thickness of the leaf, mm.
+    pub(crate) sheet_mm: f64,
+    /// Clear width of the row that the leaf divides, mm.
+    pub(crate) channel_mm: f64,
+    /// Height of the leaf's upper edge, mm.
+    pub(crate) top_mm: f64,
 }
 
 /// Either side of a leaf.
@@ -112,7 +96,10 @@ impl Pass {
 #[derive(Debug, Default)]
 pub(crate) struct Layout {
     pub(crate) spaces: Vec<Space>,
+    /// Ways of the leaves that are in.
     pub(crate) passes: Vec<Pass>,
+    /// Ways of leaves that can take another's place.
+    pub(crate) spare_passes: Vec<Pass>,
 }
 
 impl Layout {

@@ -10,7 +10,8 @@ use crate::enclosure::Enclosure;
 use crate::frame::bounds;
 use crate::levels::Standing;
 use crate::model::{JointKind, Role};
-use crate::spaces::{Layout, PassKind, Side, Space};
+use crate::spaces::{Layout, Side, Space};
+use crate::waterworks::WayKind;
 
 pub(crate) fn check(
     b: &mut Builder<'_>,
@@ -139,7 +140,7 @@ fn immersion(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout, standi
 
 /// A gap under a leaf keeps bubbles back only where it is under water.
 fn underflows(b: &mut Builder<'_>, layout: &Layout, standing: &Standing) {
-    for pass in layout.passes.iter().filter(|pass| pass.kind == PassKind::Underflow) {
+    for pass in layout.passes.iter().filter(|pass| pass.kind == WayKind::Underflow) {
         let leaf = &pass.leaf;
         let Some(gap) = b.file.leaf.get(leaf).and_then(|leaf| leaf.underflow) else { continue };
         let gap = gap.to_mm();

@@ -1,7 +1,12 @@
 //! Checks of a file as a whole, without geometry: names, references, the order of rows, and numbers
 //! that must agree with one another.
 
+mod around;
+mod display;
+mod equipment;
+mod judging;
 mod leaves;
+mod line;
 mod loose;
 mod names;
 mod references;
@@ -25,6 +30,11 @@ pub(crate) fn check(file: &File, gaps: &Gaps, findings: &mut Vec<Finding>) {
     sheets::check(&mut rules);
     leaves::check(&mut rules);
     loose::check(&mut rules);
+    equipment::check(&mut rules);
+    display::check(&mut rules);
+    line::check(&mut rules);
+    around::check(&mut rules);
+    judging::check(&mut rules);
 }
 
 /// What the checks work with.
@@ -46,6 +56,65 @@ impl Rules<'_> {
         if read.iter().all(|path| self.gaps.knows_all(path)) {
             self.findings.push(finding);
         }
+    }
+
+    /// Reports the first length when it is not larger than the second.
+    fn larger(&mut self, [first, second]: [(String, Length); 2], what: &str) {
+        if first.1 <= second.1 {
+            self.disagree("not-larger", [first, second], what);
+        }
+    }
+
+    /// Reports the first length when it is not smaller than the second.
+    fn smaller(&mut self, [first, second]: [(String, Length); 2], what: &str) {
+        if first.1 >= second.1 {
+            self.disagree("not-smaller", [first, second], what);
+        }
+    }
+
+    fn disagree(
+        &mut self,
+        code: &'static str,
+        [(path, value), (other_path, other)]: [(String, Length); 2],
+        what: &str,
+    ) {
+        let message = format!("{what}: {} against {}", self.show(value), self.show(other));
+        // In one table the keys say enough.
+        let [first, second] = match (path.rsplit_once('.'), other_path.rsplit_once('.')) {
+            (Some((table, key)), Some((other_table, other_key))) if table == other_table => {
+                [key, other_key]
+            }
+            _ => [path.as_str(), &other_path],
+        };
+        let hint = format!("change `{first}` or `{second}`");
+        self.add(&[&path, &other_path], Finding::fails(code, &path, message).with_hint(hint));
+    }
+
+    /// Reports a band of which the least is more than the greatest; `what` is what the band is of.
+    fn in_order(
+        &mut self,
+        path: &str,
+        [least, most]: [f64; 2],
+        what: &str,
+        show: impl Fn(f64) -> String,
+    ) {
+        if least > most {
+            let message = format!(
+                "the least {what}, {}, is more than the greatest, {}",
+                show(least),
+                show(most)
+            );
+            self.add(
+                &[path],
+                Finding::fails("band-order", path, message).with_hint("write the least first"),
+            );
+        }
+    }
+
+    /// Reports a parameter that changes nothing.
+    fn no_effect(&mut self, path: &str, read: &[&str], message: String, hint: &str) {
+        let read: Vec<_> = read.iter().copied().chain([path]).collect();
+        self.add(&read, Finding::tight("no-effect", path, message).with_hint(hint));
     }
 }
 

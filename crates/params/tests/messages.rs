@@ -39,6 +39,77 @@ leaf = "plain"
 chamber = "return"
 "##;
 
+/// The system around it, as the file's end.
+const SYSTEM: &str = r##"
+[display]
+inside = { length = 900, width = 450, height = 500 }
+stands = 850
+displaced = "30 L"
+
+[display.overflow]
+crest = { height = 460, width = 250, teeth = { width = 8, gap = 6, depth = 25 } }
+box = { length = 260, width = 100, depth = 300 }
+
+[[drain]]
+name = "siphon"
+duty = "main"
+chamber = "inlet"
+diameter = 32
+end = 150
+intake = 250
+run = 1200
+elbows = 2
+valve = 0.5
+
+[[drain]]
+name = "spare"
+duty = "emergency"
+chamber = "inlet"
+through = "side"
+diameter = 40
+end = 250
+intake = 440
+
+[[wall_fitting]]
+name = "side"
+wall = "inlet-end"
+at = 100
+height = 250
+hole = 50
+flange = 70
+
+[[equipment]]
+name = "lifter"
+kind = "pump"
+chamber = "return"
+box = [90, 80, 70]
+intake = 25
+curve = [{ flow = 0, head = 2600 }, { flow = 1500, head = 1900 }, { flow = 3000, head = 0 }]
+
+[[equipment]]
+name = "foamer"
+kind = "skimmer"
+chamber = "middle"
+cylinder = { diameter = 100, height = 300 }
+depth = [150, 200]
+
+[[return_line]]
+pump = "lifter"
+bore = 20
+length = 1500
+outlet = 430
+break_hole = 440
+
+[top_up]
+reservoir = "20 L"
+rate = "10 L/h"
+low = 140
+high = 150
+
+[room]
+evaporation = "3 L/day"
+"##;
+
 #[track_caller]
 fn check(name: &str, file: impl AsRef<str>) {
     let file = file.as_ref();
@@ -73,6 +144,13 @@ fn and(more: &str) -> String {
     format!("{FILE}{more}")
 }
 
+/// The file and the system, with `from` turned into `to`.
+#[track_caller]
+fn system(from: &str, to: &str) -> String {
+    assert_eq!(SYSTEM.matches(from).count(), 1, "`{from}` stands in the system once");
+    format!("{FILE}{}", SYSTEM.replace(from, to))
+}
+
 macro_rules! cases {
     ($($name:ident: $file:expr;)*) => {$(
         #[test]
@@ -85,6 +163,7 @@ macro_rules! cases {
 #[test]
 fn the_file_itself_is_right() {
     assert_eq!(params::read(FILE).findings, []);
+    assert_eq!(params::read(&and(SYSTEM)).findings, []);
 }
 
 // TOML.
@@ -236,6 +315,56 @@ cases! {
     equipment_of_two_shapes: and("[[equipment]]\nname = \"pump\"\nkind = \"pump\"\nchamber = \"return\"\nbox = [90, 80, 70]\ncylinder = { diameter = 60, height = 90 }\n");
     marks_upside_down: and("[[level_marks]]\nchamber = \"return\"\nfrom = 200\nto = 100\n");
     fittings_upside_down: and("[[wall_fitting]]\nname = \"overflow\"\nwall = \"back\"\nat = 100\nheight = 200\nhole = 44\nflange = 40\n[[drain]]\nname = \"Overflow\"\nduty = \"main\"\nchamber = \"inlet\"\ndiameter = 32\nwall = 16\nend = 200\ntop = 150\n");
+}
+
+// The display, drains, return lines and their pumps.
+cases! {
+    crest_above_the_display: system("height = 460", "height = 510");
+    teeth_deeper_than_the_crest: system("depth = 25", "depth = 480");
+    teeth_deeper_than_the_overflow_box: system("depth = 300", "depth = 24");
+    display_full_of_rock: system("\"30 L\"", "\"200 L\"");
+    drain_without_intake: system("intake = 440\n", "");
+    drain_mouth_above_the_crest: system("intake = 440", "intake = 470");
+    drain_mouth_below_the_overflow_box: system("intake = 250", "intake = 150");
+    drain_that_ends_above_its_mouth: system("stands = 850", "stands = 0").replace("end = 150", "end = 260").replace("end = 250", "end = 400");
+    drain_shorter_than_its_fall: system("run = 1200", "run = 120");
+    valve_of_an_emergency_drain: system("intake = 440", "intake = 440\nvalve = 0.5");
+    drain_through_a_wall_with_a_place: system("intake = 440", "intake = 440\nat = [30, 40]\ntop = 300");
+    drain_through_an_unknown_fitting: system("through = \"side\"", "through = \"sied\"");
+    two_drains_through_one_fitting: system("run = 1200", "through = \"side\"");
+    drains_without_a_display: and(&SYSTEM[SYSTEM.find("[[drain]]").unwrap()..]);
+    display_misspelt: and(SYSTEM).replace("[display", "[dispaly");
+    unknown_pump: system("pump = \"lifter\"", "pump = \"liftre\"");
+    return_line_of_a_skimmer: system("pump = \"lifter\"", "pump = \"foamer\"");
+    return_line_to_an_unknown_chamber: system("bore = 20", "to = \"midle\"\nbore = 20");
+    pump_without_a_curve: system("curve = [{ flow = 0, head = 2600 }, { flow = 1500, head = 1900 }, { flow = 3000, head = 0 }]", "flow = 3000");
+    curve_of_two_points: system("{ flow = 1500, head = 1900 }, ", "");
+    curve_whose_flow_falls: system("flow = 1500", "flow = 3500");
+    curve_whose_head_rises: system("head = 1900", "head = 2900");
+    curve_of_a_skimmer: system("depth = [150, 200]", "curve = [{ flow = 0, head = 9 }, { flow = 1, head = 8 }, { flow = 2, head = 7 }]\nflow = 100");
+    depth_of_a_pump: system("intake = 25\n", "depth = [100, 150]\ncup_overflow = 5\n");
+    depth_upside_down: system("depth = [150, 200]", "depth = [250, 200]");
+    intake_above_the_pump: system("intake = 25\n", "intake = 75\n");
+    outlet_above_the_display: system("outlet = 430", "outlet = 530").replace("break_hole = 440\n", "");
+    break_hole_above_the_water: system("break_hole = 440", "break_hole = 480");
+    break_hole_below_the_outlet: system("break_hole = 440", "break_hole = 400");
+    return_line_shorter_than_its_rise: system("length = 1500", "length = \"12 in\"");
+}
+
+// Top-up, room, limits and rehearsals.
+cases! {
+    top_up_in_an_unknown_chamber: system("low = 140", "chamber = \"retrun\"\nlow = 140");
+    float_upside_down: system("low = 140", "low = 160");
+    float_above_the_kept_level: system("high = 150\n", "").replace("chamber = \"return\"\n\n[display]", "chamber = \"return\"\nlevel = 130\n\n[display]");
+    float_below_the_kept_level: system("low = 140\n", "").replace("chamber = \"return\"\n\n[display]", "chamber = \"return\"\nlevel = 160\n\n[display]");
+    top_up_of_gravity: system("low = 140", "salinity = 1.025\nlow = 140");
+    evaporation_by_the_hour: system("\"3 L/day\"", "4");
+    evaporation_in_an_unknown_unit: system("\"3 L/day\"", "\"3 L/dya\"");
+    humidity_in_percent: system("evaporation", "humidity = 50\nevaporation");
+    trickle_upside_down: and("[limits]\ntrickle = [0.1, 0.03]\n");
+    trickle_in_percent: and("[limits]\ntrickle = [3, 10]\n");
+    failures_paired_with_themselves: and("[rehearsals]\ntogether = [[\"pump stops\", \"pump stops\"]]\n");
+    failures_not_in_pairs: and("[rehearsals]\ntogether = [\"pump stops\", \"power cut\"]\n");
 }
 
 // Several mistakes at once, and none that only follows from another.

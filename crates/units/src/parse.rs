@@ -249,6 +249,15 @@ mod tests {
         assert!((t.to_celsius() - 25.555_555_555_555_557).abs() < 1e-12);
     }
 
+    /// NIST SP 811 (2008), B.8: gallon (U.S.) per day to cubic metre per second, 4.381 264 E-08.
+    #[test]
+    fn flows_in_a_day() {
+        let flow = |text: &str| text.parse::<Flow>().unwrap();
+        assert!((flow("4 L/day").to_l_per_h() - 4.0 / 24.0).abs() < 1e-12);
+        assert!((flow("1 gal/day").to_m3_per_s() / 4.381_264e-8 - 1.0).abs() < 1e-6);
+        assert!((flow("24 gpd").to_l_per_h() - flow("1 gph").to_l_per_h()).abs() < 1e-12);
+    }
+
     #[test]
     fn a_reading_keeps_the_unit() {
         let reading = Length::KIND.read("36 1/4 inches").unwrap();

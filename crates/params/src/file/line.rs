@@ -113,9 +113,9 @@ pub struct ReturnLine {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 2.0, "x-most" = 200.0))]
     pub nozzle: Option<Length>,
-    /// Height at which air gets in when the pump stops, above the inside of the display's bottom: of a
-    /// small hole in the pipe, or of the upper edge of the outlet. Down to there the display runs back
-    /// into the sump. Left out: the middle of the outlet.
+    /// Height at which air gets in when the pump stops, counted as `outlet` is: of a small hole in the
+    /// pipe, or of the upper edge of the outlet. Down to there the display runs back into the sump. Left
+    /// out: the outlet itself.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0))]
     pub break_hole: Option<Length>,

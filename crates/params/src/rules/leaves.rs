@@ -38,23 +38,35 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     }
 }
 
+/// There is sheet left below the teeth; whether that is so. `path` is that of the crest.
+pub(super) fn teeth_in_sheet(
+    rules: &mut Rules<'_>,
+    path: &str,
+    height: units::Length,
+    teeth: Option<crate::Teeth>,
+) -> bool {
+    let Some(teeth) = teeth.filter(|teeth| teeth.depth >= height) else { return true };
+    let [height_path, depth_path] =
+        [crate::path::key(path, "height"), format!("{path}.teeth.depth")];
+    let message = format!(
+        "the teeth are {} deep, but their tips are only {} high",
+        rules.show(teeth.depth),
+        rules.show(height)
+    );
+    let finding = Finding::fails("teeth-too-deep", &depth_path, message)
+        .with_hint("make them less deep, or the crest higher");
+    rules.add(&[&depth_path, &height_path], finding);
+    false
+}
+
 /// There is sheet left below the teeth and above the gap under the leaf.
 fn crest(rules: &mut Rules<'_>, leaf: &At<'_, Leaf>) {
     let crest = leaf.value.crest;
     let crest_path = leaf.key("crest");
     let height_path = crate::path::key(&crest_path, "height");
     let depth_path = format!("{crest_path}.teeth.depth");
-    if let Some(teeth) = crest.teeth
-        && teeth.depth >= crest.height
-    {
-        let message = format!(
-            "the teeth are {} deep, but their tips are only {} high",
-            rules.show(teeth.depth),
-            rules.show(crest.height)
-        );
-        let finding = Finding::fails("teeth-too-deep", &depth_path, message)
-            .with_hint("make them less deep, or the crest higher");
-        return rules.add(&[&depth_path, &height_path], finding);
+    if !teeth_in_sheet(rules, &crest_path, crest.height, crest.teeth) {
+        return;
     }
     let lowest = crest.height - crest.teeth.map_or(units::Length::ZERO, |teeth| teeth.depth);
     if let Some(underflow) = leaf.value.underflow

@@ -28,6 +28,11 @@ pub(super) fn check(rules: &mut Rules<'_>) {
         .filter_map(|item| item.chamber.as_deref())
         .collect();
     dangling(rules, "chamber", "along", &chambers, &chamber_names(rules));
+
+    let known = file.equipment.iter().map(|thing| thing.name.as_str()).collect();
+    dangling(rules, "equipment", "equipment", &known, &pump_names(rules));
+    let known = file.wall_fitting.iter().map(|fitting| fitting.name.as_str()).collect();
+    dangling(rules, "wall fitting", "wall_fitting", &known, &fitting_names(rules));
 }
 
 /// Reports names of nothing. `defined_in` is the table or list whose every part must be known to say so.
@@ -40,6 +45,8 @@ fn dangling(
 ) {
     let is_sure = match defined_in {
         "along" => knows_all_chambers(rules),
+        "equipment" => knows_all_names(rules, defined_in, rules.file.equipment.len()),
+        "wall_fitting" => knows_all_names(rules, defined_in, rules.file.wall_fitting.len()),
         table => rules.gaps.knows(table),
     };
     if !is_sure {
@@ -67,6 +74,11 @@ fn knows_all_chambers(rules: &Rules<'_>) -> bool {
                     && rules.gaps.knows_keys(&item.path, &["chamber", "across", "along"])
             })
     })
+}
+
+fn knows_all_names(rules: &Rules<'_>, list: &str, count: usize) -> bool {
+    rules.gaps.knows(list)
+        && (0..count).all(|i| rules.gaps.knows_keys(&crate::path::index(list, i), &["name"]))
 }
 
 fn sheet_names<'a>(rules: &Rules<'a>) -> Vec<Named<'a>> {
@@ -125,7 +137,25 @@ fn chamber_names<'a>(rules: &Rules<'a>) -> Vec<Named<'a>> {
         each("level_marks", &file.level_marks)
             .map(|at| (at.key("chamber"), at.value.chamber.as_str())),
     );
+    names.extend(
+        each("return_line", &file.return_line)
+            .filter_map(|at| Some((at.key("to"), at.value.to.as_deref()?))),
+    );
+    let top_up = file.top_up.as_ref().and_then(|top_up| top_up.chamber.as_deref());
+    names.extend(top_up.map(|name| ("top_up.chamber".to_owned(), name)));
     names
+}
+
+fn pump_names<'a>(rules: &Rules<'a>) -> Vec<Named<'a>> {
+    each("return_line", &rules.file.return_line)
+        .map(|at| (at.key("pump"), at.value.pump.as_str()))
+        .collect()
+}
+
+fn fitting_names<'a>(rules: &Rules<'a>) -> Vec<Named<'a>> {
+    each("drain", &rules.file.drain)
+        .filter_map(|at| Some((at.key("through"), at.value.through.as_deref()?)))
+        .collect()
 }
 
 /// A name that dangles, or a divider without a leaf, was probably meant for one that is not used.

@@ -1,6 +1,7 @@
 //! The water: a number that is surely another quantity.
 
 use findings::Finding;
+use units::Salinity;
 
 use super::Rules;
 
@@ -8,8 +9,14 @@ use super::Rules;
 const GRAVITY_AT_35: f64 = 1.02637;
 
 pub(super) fn check(rules: &mut Rules<'_>) {
-    let path = "water.salinity".to_owned();
-    let salinity = rules.file.water.salinity.to_g_per_kg();
+    gravity(rules, "water.salinity", rules.file.water.salinity);
+    if let Some(top_up) = &rules.file.top_up {
+        gravity(rules, "top_up.salinity", top_up.salinity);
+    }
+}
+
+fn gravity(rules: &mut Rules<'_>, path: &str, salinity: Salinity) {
+    let salinity = salinity.to_g_per_kg();
     if !(1.0 < salinity && salinity <= 1.04) {
         return;
     }
@@ -18,8 +25,8 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     let message = format!(
         "{salinity} g/kg is almost fresh water; as a specific gravity it would be sea water of about {meant:.0} g/kg"
     );
-    let finding = Finding::tight("salinity-as-gravity", &path, message)
+    let finding = Finding::tight("salinity-as-gravity", path, message)
         .with_source("TEOS-10: specific gravity 25/25 of sea water of salinity 35 is 1.02637")
         .with_hint(format!("salinity is salt by mass: write `salinity = {meant:.0}`"));
-    rules.add(&[&path], finding);
+    rules.add(&[path], finding);
 }

@@ -31,6 +31,7 @@ pub use range::{Range, Validity};
 pub use rate::Rate;
 pub use strips::{SHARP, Strip, Strips};
 
+use crate::pump_curve::PumpTable;
 use crate::table::Table;
 
 /// Discharge between two levels and how it answers to each.
@@ -107,7 +108,7 @@ impl Law {
     }
 
     /// A pump with its return line; see [`Pump::new`].
-    pub fn pump(out_m: f64, gate: Option<Gate>, table: Arc<Table>) -> Self {
+    pub fn pump(out_m: f64, gate: Option<Gate>, table: Arc<PumpTable>) -> Self {
         Self::Pump(Pump::new(out_m, gate, table))
     }
 

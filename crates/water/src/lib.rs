@@ -5,14 +5,24 @@
 //! no screen and no clock. Inside, everything is SI: metres, square metres, cubic metres, seconds;
 //! heights are above the inside of the sump's bottom.
 
+pub mod bubbles;
+pub mod evaporation;
+pub mod fittings_loss;
+pub mod friction;
 mod gravity;
 pub mod law;
 mod network;
+mod pipe_line;
+mod pump_curve;
+pub mod seawater;
 mod smooth;
+pub mod submergence;
 mod table;
 pub mod weir;
 
-pub use law::{Flow, Law};
 pub use gravity::G;
+pub use law::{Flow, Law};
+pub use pipe_line::{PipeLine, PipeLineError, SMOOTH_PLASTIC_M, TABLE_POINTS};
+pub use pump_curve::{CurveBasis, PumpCurve, PumpCurveError, PumpTable};
 pub use network::{Element, Kind, Network, Step, Tank};
 pub use table::Table;

@@ -84,7 +84,10 @@ impl Table {
 }
 
 /// Writes a shared table as if it were not shared.
-pub(crate) fn shared<S: serde::Serializer>(table: &Arc<Table>, to: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn shared<T: Serialize, S: serde::Serializer>(
+    table: &Arc<T>,
+    to: S,
+) -> Result<S::Ok, S::Error> {
     table.as_ref().serialize(to)
 }
 

@@ -37,7 +37,7 @@ impl Mouth {
         if h1 <= 0.0 {
             return Flow::default();
         }
-        let k = super::strips::SHARP * SQRT_2G;
+        let k = super::SHARP * SQRT_2G;
         let weir = strip_flow(h1, h2, f64::INFINITY);
         let (s, slope) = root(h1 - h2.max(0.0));
         let (q, by_weir, by_orifice) = soft_min(self.perimeter_m * weir.q, self.area_m2 * s);

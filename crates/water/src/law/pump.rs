@@ -6,7 +6,8 @@ use serde::Serialize;
 
 use super::gate::share;
 use super::{Flow, Gate, Range, Validity};
-use crate::table::{Table, shared};
+use crate::pump_curve::PumpTable;
+use crate::table::shared;
 
 /// A pump lifts water from the upstream tank through its line; what it passes falls as the height it
 /// has to lift grows. One way.
@@ -18,15 +19,15 @@ pub struct Pump {
     pub gate: Option<Gate>,
     /// Relative doubt.
     pub doubt: f64,
-    /// Discharge, m³/s, over the height lifted, m; falling.
+    /// Discharge over the height lifted.
     #[serde(serialize_with = "shared")]
-    pub table: Arc<Table>,
+    pub table: Arc<PumpTable>,
 }
 
 impl Pump {
     /// Pump whose discharge over the height lifted is `table`; doubt 5 % (our judgement: a new pump
     /// against its maker's curve).
-    pub fn new(out_m: f64, gate: Option<Gate>, table: Arc<Table>) -> Self {
+    pub fn new(out_m: f64, gate: Option<Gate>, table: Arc<PumpTable>) -> Self {
         Self { out_m, gate, doubt: 0.05, table }
     }
 
@@ -42,15 +43,11 @@ impl Pump {
 
     pub(super) fn range(&self, up_m: f64, down_m: f64) -> Range {
         let lift = down_m.max(self.out_m) - up_m;
-        let (least, most) = self.table.range();
-        if lift > most {
+        if lift > self.table.lift_max_m() {
             return Range::new(Validity::Within, "the pump cannot lift so high");
         }
-        if lift < least {
-            return Range::new(
-                Validity::Extrapolated,
-                "the height lifted is below the pump's table",
-            );
+        if lift < 0.0 {
+            return Range::new(Validity::Extrapolated, "the water runs through the pump by itself");
         }
         if self.gate.as_ref().is_some_and(|gate| up_m < gate.z_m + gate.over_m) {
             return Range::new(Validity::Extrapolated, "the intake draws air");

@@ -356,7 +356,6 @@ cases! {
     top_up_in_an_unknown_chamber: system("low = 140", "chamber = \"retrun\"\nlow = 140");
     float_upside_down: system("low = 140", "low = 160");
     float_above_the_kept_level: system("high = 150\n", "").replace("chamber = \"return\"\n\n[display]", "chamber = \"return\"\nlevel = 130\n\n[display]");
-    float_below_the_kept_level: system("low = 140\n", "").replace("chamber = \"return\"\n\n[display]", "chamber = \"return\"\nlevel = 160\n\n[display]");
     top_up_of_gravity: system("low = 140", "salinity = 1.025\nlow = 140");
     evaporation_by_the_hour: system("\"3 L/day\"", "4");
     evaporation_in_an_unknown_unit: system("\"3 L/day\"", "\"3 L/dya\"");

@@ -9,7 +9,7 @@ use units::{Flow, Length, Salinity, Temperature, Volume};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct TopUp {
-    /// The chamber that its float is in and that it fills. Left out: the return.
+    /// The chamber that its float is in and that it fills. Left out: the one with a `level`, the return.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chamber: Option<String>,
     /// Volume of the full reservoir: what runs in if the float sticks.
@@ -18,8 +18,8 @@ pub struct TopUp {
     /// What it pumps while it is on.
     #[schemars(extend("x-least" = 0.01, "x-most" = 10000.0))]
     pub rate: Flow,
-    /// Level at which the float switches it on. Left out: 2 mm below the level that you keep (the play
-    /// of small float switches, from memory).
+    /// Level at which the float switches it on. Left out: 2 mm below where it switches off (the play of
+    /// small float switches, from memory).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 1.0, "x-most" = 1500.0))]
     pub low: Option<Length>,

@@ -16,35 +16,23 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     evaporation(rules);
 }
 
-/// The float switches on below where it switches off; what is left out follows from the kept level.
+/// The float switches on below where it switches off, which is at the kept level unless the file says so.
 fn float(rules: &mut Rules<'_>) {
     let Some(top_up) = &rules.file.top_up else { return };
-    let kept = kept_level(rules);
-    let low = top_up.low.map(|low| ("top_up.low".to_owned(), low));
+    let Some(low) = top_up.low.map(|low| ("top_up.low".to_owned(), low)) else { return };
     let high = top_up.high.map(|high| ("top_up.high".to_owned(), high));
-    match (low, high, kept) {
-        (Some(low), Some(high), _) | (Some(low), None, Some(high)) => {
-            rules.smaller([low, high], "the float does not switch on below where it switches off");
-        }
-        (None, Some(high), Some(low)) => {
-            rules.larger([high, low], "the float switches off below where it switches on");
-        }
-        _ => {}
+    if let Some(high) = high.or_else(|| kept_level(rules, top_up.chamber.as_deref())) {
+        rules.smaller([low, high], "the float does not switch on below where it switches off");
     }
 }
 
-/// The level that is kept in the chamber of the top-up, if the file says it.
-fn kept_level(rules: &Rules<'_>) -> Option<(String, Length)> {
-    let chamber = rules.file.top_up.as_ref()?.chamber.as_deref();
-    let level = |at: &super::At<'_, crate::Item>| Some((at.key("level"), at.value.level?));
-    match chamber {
-        None => level(&each("along", &rules.file.along).last()?),
-        Some(name) => rows(rules.file)
-            .iter()
-            .flat_map(|row| each(&row.path, row.items))
-            .find(|item| item.value.chamber.as_deref() == Some(name))
-            .and_then(|item| level(&item)),
-    }
+/// The level that is kept in this chamber, else in the first that has one, if the file says it.
+fn kept_level(rules: &Rules<'_>, chamber: Option<&str>) -> Option<(String, Length)> {
+    rows(rules.file)
+        .iter()
+        .flat_map(|row| each(&row.path, row.items))
+        .filter(|item| chamber.is_none() || item.value.chamber.as_deref() == chamber)
+        .find_map(|item| Some((item.key("level"), item.value.level?)))
 }
 
 fn evaporation(rules: &mut Rules<'_>) {

@@ -79,7 +79,7 @@ pub fn rigid_sphere(diameter_m: f64, water: &Water) -> f64 {
 ///
 /// `U = μ/(ρd)·Mo^−0.149·(J − 0.857)`, `H = (4/3)·Eo·Mo^−0.149·(μ/0.0009)^−0.14`, `J = 0.94·H^0.757` for
 /// 2 < H ≤ 59.3, `3.42·H^0.441` above; Mo < 1e-3, Eo < 40 (16 mm), Re > 0.1; scatter 15 %.
-/// Source: Clift, Grace & Weber, *Bubbles, Drops, and Particles* (1978), equations 7-3 to 7-8.
+/// Source: Clift, Grace & Weber, *Bubbles, Drops, and Particles* (1978), equations 7-5 to 7-9.
 pub fn ellipsoid(diameter_m: f64, water: &Water) -> f64 {
     let (rho, mu) = (water.density, water.viscosity_pa_s);
     let h = h_number(diameter_m, water);

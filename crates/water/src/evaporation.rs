@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::seawater::vapour_pressure;
+use crate::seawater::{OutOfRange, vapour_pressure};
 
 /// Air over the water.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -41,13 +41,20 @@ fn at_surface_and_in_room(water_c: f64, salinity_g_kg: f64, air: Air) -> (Moist,
     (moist(water_c, vapour_pressure(water_c, salinity_g_kg)), moist(air.temperature_c, room_pa))
 }
 
+/// Whether water and air are within what Shah's formula was tested against: 7 to 94 °C water (here 40,
+/// for the properties of water), 6 to 35 °C air, 28 to 98 % humidity.
+pub fn in_range(water_c: f64, air: Air) -> Result<(), OutOfRange> {
+    OutOfRange::check("temperature of the water in °C", water_c, 7.0, 40.0)?;
+    OutOfRange::check("temperature of the air in °C", air.temperature_c, 6.0, 35.0)?;
+    OutOfRange::check("relative humidity", air.humidity, 0.28, 0.98)
+}
+
 /// Evaporation of a still surface in a room without draught, kg/(m²·s), never negative.
 ///
 /// The larger of `35·ρ_w·(ρ_r − ρ_w)^⅓·(W_w − W_r)`, by the buoyancy of the moist air, and
 /// `5e-5·(p_w − p_r)`, by the room's air currents; kg/(m²·h), ρ kg of dry air per m³, W kg/kg, p Pa, at
-/// the surface (saturated, the water's temperature) and in the room. Tested by its author against
-/// pools of 7 to 94 °C water, 6 to 35 °C air, 28 to 98 % humidity; mean deviation some 18 %. Source:
-/// Shah, *ASHRAE Transactions* 120 (2014) part 2, SE-14-001. Fans, splash and bubbles add to it.
+/// the surface (saturated, the water's temperature) and in the room. For its range see [`in_range`]
+/// (from memory). Source: Shah, *ASHRAE Transactions* 120 (2014) part 2, SE-14-001. Fans, splash and bubbles add to it.
 pub fn shah(water_c: f64, salinity_g_kg: f64, air: Air) -> f64 {
     let (surface, room) = at_surface_and_in_room(water_c, salinity_g_kg, air);
     let lift = (room.dry - surface.dry).max(0.0);
@@ -110,6 +117,16 @@ mod tests {
     fn nothing_evaporates_into_warm_wet_air() {
         let air = Air { temperature_c: 30.0, humidity: 1.0 };
         assert!(shah(20.0, 0.0, air).abs() < 1e-300 && carrier(20.0, 0.0, air, 0.0).abs() < 1e-300);
+    }
+
+    #[test]
+    fn range_is_named() {
+        assert!(in_range(25.0, Air { temperature_c: 22.0, humidity: 0.5 }).is_ok());
+        let error = in_range(25.0, Air { temperature_c: 40.0, humidity: 0.5 }).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "the temperature of the air in °C 40 is outside 6 to 35, where the formulas hold"
+        );
     }
 
     #[test]

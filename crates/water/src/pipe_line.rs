@@ -14,7 +14,8 @@ use crate::table::Table;
 pub const SMOOTH_PLASTIC_M: f64 = 1.5e-6;
 
 /// Points of a pipe's table that are enough: the discharge is true to a millionth where the flow is
-/// turbulent, and to 0.5 % where friction passes from laminar to turbulent.
+/// turbulent, and to some 2 % at the few millimetres of head where friction passes from laminar to
+/// turbulent.
 pub const TABLE_POINTS: usize = 65;
 
 /// A pipe of one bore with all its fittings; see [`crate::fittings_loss`].

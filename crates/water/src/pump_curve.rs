@@ -123,6 +123,7 @@ impl PumpCurve {
 
     /// The same pump at another speed: flow in proportion, head by the square (affinity laws;
     /// ANSI/HI 14.3, ISO 9906 annex; from memory). Good from half to full speed (our judgement).
+    /// A ratio above 0; a stopped pump is no pump, but a closed way.
     #[must_use]
     pub fn at_speed(&self, ratio: f64) -> Self {
         let points = self.points.iter().map(|&(q, h)| (q * ratio, h * ratio * ratio)).collect();
@@ -189,14 +190,16 @@ impl PumpCurve {
 
     /// Discharge through this line over the height lifted, as a table.
     pub fn table(&self, line: &PipeLine, points: usize) -> PumpTable {
-        PumpTable::build(self.head_max_m(), points, |lift| {
+        let q_max = self.q_max_m3_s();
+        let table = PumpTable::build(self.head_max_m(), points, |lift| {
             let q = self.operating_point(lift, line);
-            if q >= self.q_max_m3_s() {
+            if q >= q_max {
                 return (q, 0.0);
             }
             let slope = self.head_and_slope(q).1 - line.head_and_slope(q).1;
             (q, 1.0 / slope)
-        })
+        });
+        PumpTable { curve_ends_at_lift_m: (self.head(q_max) - line.head(q_max)).max(0.0), ..table }
     }
 }
 
@@ -207,6 +210,8 @@ impl PumpCurve {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PumpTable {
     lift_max_m: f64,
+    /// Below this lift the pump would run past the end of its curve.
+    curve_ends_at_lift_m: f64,
     flow: Table,
 }
 
@@ -223,12 +228,17 @@ impl PumpTable {
             let (q, by_lift) = f((lift_max_m - u * u).max(0.0));
             (q, -2.0 * u * by_lift)
         });
-        Self { lift_max_m, flow }
+        Self { lift_max_m, curve_ends_at_lift_m: 0.0, flow }
     }
 
     /// Lift at which nothing is delivered any more, m.
     pub fn lift_max_m(&self) -> f64 {
         self.lift_max_m
+    }
+
+    /// Lift below which the curve has no more points and its greatest flow is kept, m; 0 if there is none.
+    pub fn curve_ends_at_lift_m(&self) -> f64 {
+        self.curve_ends_at_lift_m
     }
 
     /// Discharge, m³/s, and its derivative by the lift, m²/s, never positive. Below lift 0 it is the one

@@ -29,9 +29,9 @@ pub struct Water {
     pub vapour_pressure_pa: f64,
 }
 
-/// Outside the range in which the formulas hold together.
+/// Outside the range in which formulas of water hold.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
-#[error("the {what} {value} is outside {from} to {to}, where the properties of water are known")]
+#[error("the {what} {value} is outside {from} to {to}, where the formulas hold")]
 pub struct OutOfRange {
     /// Which quantity, with its unit.
     pub what: &'static str,
@@ -43,17 +43,17 @@ pub struct OutOfRange {
     pub to: f64,
 }
 
+impl OutOfRange {
+    pub(crate) fn check(what: &'static str, value: f64, from: f64, to: f64) -> Result<(), Self> {
+        if (from..=to).contains(&value) { Ok(()) } else { Err(Self { what, value, from, to }) }
+    }
+}
+
 impl Water {
     /// Water at 0 to 40 °C and 0 to 42 g/kg: the range common to all formulas.
     pub fn new(temperature_c: f64, salinity_g_kg: f64) -> Result<Self, OutOfRange> {
-        for (what, value, to) in [
-            ("temperature in °C", temperature_c, 40.0),
-            ("absolute salinity in g/kg", salinity_g_kg, 42.0),
-        ] {
-            if !(0.0..=to).contains(&value) {
-                return Err(OutOfRange { what, value, from: 0.0, to });
-            }
-        }
+        OutOfRange::check("temperature in °C", temperature_c, 0.0, 40.0)?;
+        OutOfRange::check("absolute salinity in g/kg", salinity_g_kg, 0.0, 42.0)?;
         Ok(Self {
             temperature_c,
             salinity_g_kg,
@@ -186,7 +186,7 @@ mod tests {
         let error = Water::new(25.0, 60.0).unwrap_err();
         assert_eq!(
             error.to_string(),
-            "the absolute salinity in g/kg 60 is outside 0 to 42, where the properties of water are known"
+            "the absolute salinity in g/kg 60 is outside 0 to 42, where the formulas hold"
         );
         assert!(Water::new(f64::NAN, 0.0).is_err());
     }

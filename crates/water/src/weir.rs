@@ -42,18 +42,15 @@ pub fn kindsvater_carter(width_ratio: f64) -> (f64, f64) {
 /// Source: ISO 1438:2017, 9.6.4 (2.5 for all notches); from memory.
 pub const MAX_HEAD_OVER_HEIGHT: f64 = 2.5;
 
-/// Smallest head that the standards cover, m. Source: ISO 1438:2017, 9.6.4.
+/// Smallest head that the standards cover, m. Source: ISO 1438:2017, 9.6.4; Blevins, *Applied Fluid
+/// Dynamics Handbook* (1984).
 pub const MIN_HEAD_M: f64 = 0.03;
 
-/// Coefficient of discharge `α + β·h/p` and its derivative by h/p, with h/p held within its range.
-#[inline]
-pub fn coefficient(alpha: f64, beta: f64, head_over_height: f64) -> (f64, f64) {
-    if head_over_height < MAX_HEAD_OVER_HEIGHT {
-        (alpha + beta * head_over_height, beta)
-    } else {
-        (alpha + beta * MAX_HEAD_OVER_HEIGHT, 0.0)
-    }
-}
+/// Narrowest crest that the standards cover, m. Source: ISO 1438:2017, 9.6.4; from memory.
+pub const MIN_WIDTH_M: f64 = 0.15;
+
+/// Lowest crest over the floor that the standards cover, m. Source: ISO 1438:2017, 9.6.4; from memory.
+pub const MIN_HEIGHT_M: f64 = 0.1;
 
 /// Free discharge in Poleni's form, `(2/3)·C·√(2g)·b·h^1.5`, m³/s.
 ///

@@ -105,12 +105,25 @@ impl Crest {
 
     pub(super) fn range(&self, up_m: f64, down_m: f64) -> Range {
         let head = up_m.max(down_m) - self.crest_m;
-        if head > self.largest_known_head_m() {
-            return Range::new(
-                Validity::Extrapolated,
-                "the head is more than 2.5 times the height of the crest",
-            );
+        if head <= 0.0 {
+            return Range::WITHIN;
         }
-        Range::of_head(head)
+        let of_head = Range::of_head(head);
+        if of_head.validity == Validity::NotPredictable {
+            return of_head;
+        }
+        let limits = [
+            (
+                head > self.largest_known_head_m(),
+                "the head is more than 2.5 times the height of the crest",
+            ),
+            (self.width_m < weir::MIN_WIDTH_M, "the crest is narrower than the standard's 0.15 m"),
+            (
+                self.height_over_floor_m < weir::MIN_HEIGHT_M,
+                "the crest is lower than the standard's 0.1 m",
+            ),
+        ];
+        let beyond = limits.iter().find(|(beyond, _)| *beyond);
+        beyond.map_or(of_head, |&(_, why)| Range::new(Validity::Extrapolated, why))
     }
 }

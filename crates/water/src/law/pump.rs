@@ -46,6 +46,9 @@ impl Pump {
         if lift > self.table.lift_max_m() {
             return Range::new(Validity::Within, "the pump cannot lift so high");
         }
+        if lift < self.table.curve_ends_at_lift_m() {
+            return Range::new(Validity::Extrapolated, "the pump runs past the end of its curve");
+        }
         if lift < 0.0 {
             return Range::new(Validity::Extrapolated, "the water runs through the pump by itself");
         }

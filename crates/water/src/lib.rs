@@ -5,6 +5,7 @@
 //! no screen and no clock. Inside, everything is SI: metres, square metres, cubic metres, seconds;
 //! heights are above the inside of the sump's bottom.
 
+mod band;
 pub mod bubbles;
 pub mod evaporation;
 pub mod fittings_loss;
@@ -16,13 +17,20 @@ mod pipe_line;
 mod pump_curve;
 pub mod seawater;
 mod smooth;
+mod solve;
 pub mod submergence;
 mod table;
 pub mod weir;
 
+pub use band::{Band, Bounds, Leans, band};
 pub use gravity::G;
 pub use law::{Flow, Law};
 pub use pipe_line::{PipeLine, PipeLineError, SMOOTH_PLASTIC_M, TABLE_POINTS};
 pub use pump_curve::{CurveBasis, PumpCurve, PumpCurveError, PumpTable};
-pub use network::{Element, Kind, Network, Step, Tank};
+pub use network::{Element, Kind, Network, NetworkError, Step, Tank};
+pub use solve::{
+    Budget, Cycle, Event, How, MAX_TANKS, Plan, Run, Sample, Settled, Steady, SteadyError, SteadyOptions,
+    SteadySolver, SteadyWithVolume, Stop, Trace, TransientError, TransientOptions, Trapped, start_levels,
+    steady, steady_with_volume, transient,
+};
 pub use table::Table;

@@ -15,22 +15,36 @@ pub mod law;
 mod network;
 mod pipe_line;
 mod pump_curve;
+mod rehearsal;
+mod report;
+mod running;
 pub mod seawater;
 mod smooth;
 mod solve;
 pub mod submergence;
+mod system;
 mod table;
 pub mod weir;
 
 pub use band::{Band, Bounds, Leans, band};
 pub use gravity::G;
 pub use law::{Flow, Law};
+pub use network::{Element, Kind, Network, NetworkError, Step, Tank};
 pub use pipe_line::{PipeLine, PipeLineError, SMOOTH_PLASTIC_M, TABLE_POINTS};
 pub use pump_curve::{CurveBasis, PumpCurve, PumpCurveError, PumpTable};
-pub use network::{Element, Kind, Network, NetworkError, Step, Tank};
-pub use solve::{
-    Budget, Cycle, Event, How, MAX_TANKS, Plan, Run, Sample, Settled, Steady, SteadyError, SteadyOptions,
-    SteadySolver, SteadyWithVolume, Stop, Trace, TransientError, TransientOptions, Trapped, start_levels,
-    steady, steady_with_volume, transient,
+pub use rehearsal::{
+    Failure, Figure, Happening, Incident, Outcome, Reach, Spill, UnknownName, rehearsals, rehearse,
+    standing,
 };
+pub use report::{
+    BasinReport, Combination, DoorReport, DownFlow, DrainReport, LineReport, Report, Reserve,
+    SockReport, WaterReport, WayReport, Wish, report, set_door,
+};
+pub use running::{NotRunning, Running};
+pub use solve::{
+    Budget, Cycle, Event, How, MAX_TANKS, Plan, Run, Sample, Settled, Steady, SteadyError,
+    SteadyOptions, SteadySolver, SteadyWithVolume, Stop, Trace, TransientError, TransientOptions,
+    Trapped, start_levels, steady, steady_with_volume, transient,
+};
+pub use system::{Missing, Part, Setting, System, Tanks};
 pub use table::Table;

@@ -63,6 +63,11 @@ impl Crest {
         }
     }
 
+    /// Length of the crest across the flow, m.
+    pub fn width_m(&self) -> f64 {
+        self.width_m
+    }
+
     /// Height of the crest, m.
     pub fn crest_m(&self) -> f64 {
         self.crest_m

@@ -1,0 +1,12 @@
+//! Failures played in time.
+
+mod act;
+mod failure;
+mod outcome;
+mod plan;
+mod standing;
+
+pub use failure::Failure;
+pub use outcome::{Figure, Happening, Incident, Outcome, Reach, Spill, rehearse};
+pub(crate) use outcome::{drained_after_cut_m3, peak_after};
+pub use standing::{UnknownName, rehearsals, standing};

@@ -1,0 +1,398 @@
+//! What a failure does: a run of the network with what switches in it, and the band of its figures.
+
+use serde::Serialize;
+
+use super::act::{BEGIN_S, acts};
+use super::failure::Failure;
+use super::plan::Play;
+use crate::band::{Leans, band};
+use crate::network::Kind;
+use crate::running::Running;
+use crate::solve::{Cycle, Sample, Stop, Trace, TransientError, TransientOptions, transient};
+use crate::system::System;
+
+/// Something that happened.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Incident {
+    /// When, s from the start of the rehearsal.
+    pub t_s: f64,
+    /// What.
+    #[serde(flatten)]
+    pub what: Happening,
+}
+
+/// What can happen. Indices are those of the waterworks or of the network's tanks.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(tag = "event", rename_all = "kebab-case")]
+pub enum Happening {
+    /// The power goes.
+    PowerOut,
+    /// The power comes.
+    PowerBack,
+    /// Air gets into a main drain.
+    SiphonBreaks {
+        /// The drain.
+        drain: usize,
+    },
+    /// A main drain runs full again.
+    SiphonPrimes {
+        /// The drain.
+        drain: usize,
+    },
+    /// Air gets into a line that runs back.
+    BackSiphonBreaks {
+        /// The line.
+        line: usize,
+    },
+    /// A pump draws air.
+    PumpDrawsAir {
+        /// The line.
+        line: usize,
+    },
+    /// The float switches the top-up on.
+    TopUpOn,
+    /// The float switches the top-up off.
+    TopUpOff,
+    /// The reservoir is empty.
+    ReservoirEmpty,
+    /// Water runs over a rim.
+    RunsOver {
+        /// The tank.
+        tank: usize,
+    },
+}
+
+/// A figure with its band.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Figure {
+    /// The best estimate.
+    pub mid: f64,
+    /// The lowest that the coefficients' doubt allows.
+    pub low: f64,
+    /// The highest.
+    pub high: f64,
+}
+
+impl Figure {
+    /// A figure without doubt.
+    pub fn exact(mid: f64) -> Self {
+        Self { mid, low: mid, high: mid }
+    }
+
+    /// The same in another unit.
+    #[must_use]
+    pub fn map(self, f: impl Fn(f64) -> f64) -> Self {
+        let (a, b) = (f(self.low), f(self.high));
+        Self { mid: f(self.mid), low: a.min(b), high: a.max(b) }
+    }
+}
+
+/// How high and how low water came in a tank.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Reach {
+    /// The tank.
+    pub tank: usize,
+    /// Highest level, m.
+    pub highest_m: Figure,
+    /// When it was reached, s.
+    pub highest_at_s: f64,
+    /// Lowest level, m.
+    pub lowest_m: Figure,
+    /// When it was reached, s.
+    pub lowest_at_s: f64,
+    /// Level at the end, m.
+    pub end_m: f64,
+    /// Height at which it runs over on to a floor, if it can, m.
+    pub rim_m: Option<f64>,
+}
+
+impl Reach {
+    /// Least height from water to rim at the unfavourable end of the band, m; negative when it ran over.
+    pub fn least_freeboard_m(&self) -> Option<f64> {
+        self.rim_m.map(|rim| rim - self.highest_m.high)
+    }
+}
+
+/// Water on the floor.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Spill {
+    /// Under the sump, over its rim, over a lid or through a seam, L.
+    pub sump_l: Figure,
+    /// Over the rim of the display, L.
+    pub display_l: Figure,
+}
+
+/// What a failure did.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outcome {
+    /// The failure.
+    pub failure: Failure,
+    /// What reports call it.
+    pub name: String,
+    /// What happens, in a sentence.
+    pub words: String,
+    /// How long it was played, s.
+    pub end_s: f64,
+    /// Levels in time.
+    pub samples: Vec<Sample>,
+    /// What happened, in order of time.
+    pub events: Vec<Incident>,
+    /// How high and low every tank came.
+    pub reaches: Vec<Reach>,
+    /// Water on the floor.
+    pub spill: Spill,
+    /// When a pump of the display first drew air, s after the failure began; the low end of the band is the
+    /// earliest, infinite where it never does.
+    pub draws_air_s: Option<Figure>,
+    /// Salinity at the end, all water mixed, g/kg.
+    pub salinity_g_kg: f64,
+    /// Why the run ended.
+    pub stop: Stop,
+    /// Cycles that had settled, such as those of a siphon that hunts.
+    pub cycles: Vec<Cycle>,
+    /// Largest change of the sum of all volumes, m³, and that sum.
+    pub drift_m3: f64,
+    /// Sum of all volumes, m³.
+    pub total_m3: f64,
+    /// Steps and events, for a look at the cost.
+    pub steps: usize,
+    /// Whether a corner tried as a check lay outside the band that the signs had given.
+    pub band_is_doubtful: bool,
+}
+
+/// What one run gives.
+struct Raw {
+    play: Play,
+    run: crate::solve::Run,
+    begun_m3: Vec<f64>,
+}
+
+/// Plays a failure from the running system for as long as the file says, with the bands of its figures.
+///
+/// # Errors
+/// When the network is unsound; a run that was given up is told by [`Outcome::stop`].
+pub fn rehearse(running: &Running<'_>, failure: &Failure) -> Result<Outcome, TransientError> {
+    let system = &running.system;
+    let end_s = duration_s(system, failure);
+    let trace = Some(Trace::default());
+    let raw = play(running, failure, end_s, trace, &TransientOptions::default())?;
+    let kinds: Vec<Kind> = Kind::ALL.into_iter().filter(|kind| uses(system, *kind)).collect();
+    let rims = system.rims();
+    let quantities = |raw: &Raw| quantities(system, raw, &rims, end_s);
+    let mid = quantities(&raw);
+    let n = mid.len();
+    let mut eval = |leans: &Leans| -> Vec<f64> {
+        if *leans == Leans::NONE {
+            return mid.clone();
+        }
+        let Ok(leaning) = running.leaning(leans) else { return vec![f64::NAN; n] };
+        match play(&leaning, failure, end_s, None, &COARSE) {
+            Ok(raw) if raw.run.stop == Stop::End => quantities(&raw),
+            _ => vec![f64::NAN; n],
+        }
+    };
+    let band = band(&kinds, n, &mut eval);
+    let figure = |q: usize| {
+        let b = band.quantities[q];
+        Figure { mid: b.mid, low: b.low, high: b.high }
+    };
+    let is_doubtful = band.is_outside_at_check_corner.iter().any(|&is| is);
+    Ok(outcome(running, failure, end_s, raw, &rims, &figure, is_doubtful))
+}
+
+/// For the ends of a band a tenth of a millimetre is enough: the doubt itself is larger.
+const COARSE: TransientOptions = TransientOptions {
+    level_m: 1e-4,
+    time_s: 1.0,
+    max_step_s: f64::INFINITY,
+    max_events: 20_000,
+    max_steps: 500_000,
+    leaps: true,
+};
+
+/// Height of every rim of the sump, and how high the water came below it after a failure, both m, at the
+/// end of the band that stands highest; `None` when the run was given up.
+///
+/// The band is taken at the corner at which most comes down and least runs on: drains, lips and siphons
+/// pass most, crests and openings least. It is the worst of all corners wherever a chamber's peak is
+/// that of what comes down.
+pub(crate) fn peak_after(running: &Running<'_>, failure: &Failure) -> Option<Vec<(f64, f64)>> {
+    let mut all: Vec<(f64, f64)> = Vec::new();
+    let slow = Leans::NONE
+        .with(Kind::Crest, -1.0)
+        .with(Kind::Slots, -1.0)
+        .with(Kind::Opening, -1.0)
+        .with(Kind::Sock, -1.0)
+        .with(Kind::Pump, 1.0)
+        .with(Kind::Pipe, 1.0)
+        .with(Kind::Lip, 1.0);
+    for leans in [Leans::NONE, slow] {
+        let leaning = running.leaning(&leans).ok()?;
+        let raw = play(&leaning, failure, BEGIN_S + SETTLED_S, None, &COARSE).ok()?;
+        if raw.run.stop != Stop::End {
+            return None;
+        }
+        let system = &running.system;
+        let rims = system.rims().into_iter().filter(|(tank, _)| *tank != system.tanks.display);
+        all.extend(rims.map(|(tank, rim_m)| (rim_m, raw.play.peaks[tank].0)));
+    }
+    Some(all)
+}
+
+/// After so long a drain-back is over, s; our judgement, several times what the slowest demo takes.
+const SETTLED_S: f64 = 7200.0;
+
+/// What comes down from the display and its box after the pumps stop, m³; `None` when the run was given
+/// up.
+pub(crate) fn drained_after_cut_m3(running: &Running<'_>) -> Option<f64> {
+    let raw = play(running, &Failure::PowerCut, BEGIN_S + SETTLED_S, None, &COARSE).ok()?;
+    let above = |volumes: &[f64]| -> f64 {
+        let t = &running.system.tanks;
+        volumes[t.display] + volumes[t.weir_box]
+    };
+    (raw.run.stop == Stop::End).then(|| above(&raw.begun_m3) - above(&raw.run.volumes_m3))
+}
+
+fn uses(system: &System<'_>, kind: Kind) -> bool {
+    kind != Kind::Given && system.network.elements.iter().any(|e| e.kind == kind)
+}
+
+fn duration_s(system: &System<'_>, failure: &Failure) -> f64 {
+    let spec = &system.works.rehearsals;
+    let is_long = match failure {
+        Failure::NoTopUp => true,
+        Failure::Together(all) => all.contains(&Failure::NoTopUp),
+        _ => false,
+    };
+    let hours = if is_long { spec.days_without_top_up * 24.0 } else { spec.hours };
+    BEGIN_S + hours * 3600.0
+}
+
+fn play(
+    running: &Running<'_>,
+    failure: &Failure,
+    end_s: f64,
+    trace: Option<Trace>,
+    options: &TransientOptions,
+) -> Result<Raw, TransientError> {
+    let mut network = running.system.network.clone();
+    let begun_m3 = network.volumes(&running.levels_m);
+    let mut play = Play::new(&running.system, acts(&running.system, failure), trace);
+    let run = transient(&mut network, &begun_m3, end_s, &mut play, options)?;
+    Ok(Raw { play, run, begun_m3 })
+}
+
+/// What has a band: peaks of all that can run over, the lowest level of the return chamber, the spills,
+/// the instant at which a pump draws air (the end of the rehearsal where none does).
+fn quantities(system: &System<'_>, raw: &Raw, rims: &[(usize, f64)], end_s: f64) -> Vec<f64> {
+    let mut all: Vec<f64> = rims.iter().map(|&(tank, _)| raw.play.peaks[tank].0).collect();
+    all.push(raw.play.lows[system.tanks.returning].0);
+    all.extend(spilled_l(system, raw));
+    all.push(draws_air_s(raw).unwrap_or(end_s));
+    all
+}
+
+fn spilled_l(system: &System<'_>, raw: &Raw) -> [f64; 2] {
+    [system.tanks.sump_floor, system.tanks.display_floor]
+        .map(|tank| (raw.run.volumes_m3[tank] - raw.begun_m3[tank]) * 1e3)
+}
+
+fn draws_air_s(raw: &Raw) -> Option<f64> {
+    let event = raw.play.events.iter().find(|e| matches!(e.what, Happening::PumpDrawsAir { .. }));
+    event.map(|e| e.t_s)
+}
+
+fn outcome(
+    running: &Running<'_>,
+    failure: &Failure,
+    end_s: f64,
+    raw: Raw,
+    rims: &[(usize, f64)],
+    figure: &dyn Fn(usize) -> Figure,
+    band_is_doubtful: bool,
+) -> Outcome {
+    let system = &running.system;
+    let n = rims.len();
+    let reach = |tank: usize| {
+        let rim = rims.iter().position(|(t, _)| *t == tank);
+        let (highest, highest_at_s) = raw.play.peaks[tank];
+        let (lowest, lowest_at_s) = raw.play.lows[tank];
+        let is_returning = tank == system.tanks.returning;
+        Reach {
+            tank,
+            highest_m: rim.map_or(Figure::exact(highest), figure),
+            highest_at_s,
+            lowest_m: if is_returning { figure(n) } else { Figure::exact(lowest) },
+            lowest_at_s,
+            end_m: raw.run.levels_m[tank],
+            rim_m: rim.map(|k| rims[k].1),
+        }
+    };
+    let air = figure(n + 3);
+    let draws_air_s = (air.low < end_s).then(|| {
+        // Where no air is drawn by the end, nothing is known beyond it.
+        air.map(|t| if t < end_s { t - BEGIN_S } else { f64::INFINITY })
+    });
+    Outcome {
+        failure: failure.clone(),
+        name: failure.name(system.works),
+        words: failure.words(system.works),
+        end_s: raw.run.t_s,
+        reaches: (0..system.network.tanks.len()).map(reach).collect(),
+        spill: Spill { sump_l: figure(n + 1), display_l: figure(n + 2) },
+        draws_air_s,
+        salinity_g_kg: salinity_g_kg(system, &raw),
+        stop: raw.run.stop,
+        cycles: raw.run.cycles.clone(),
+        drift_m3: raw.run.drift_m3,
+        total_m3: raw.begun_m3.iter().sum(),
+        steps: raw.run.steps,
+        band_is_doubtful,
+        events: raw.play.events,
+        samples: raw.play.trace.map_or_else(Vec::new, Trace::into_samples),
+    }
+}
+
+/// All water mixed: what evaporates takes no salt, what is spilled takes its share, the reservoir brings
+/// its own.
+fn salinity_g_kg(system: &System<'_>, raw: &Raw) -> f64 {
+    let t = &system.tanks;
+    let is_outside =
+        |i: usize| [t.sump_floor, t.display_floor, t.air].contains(&i) || t.reservoir == Some(i);
+    let begun: f64 =
+        (0..raw.begun_m3.len()).filter(|&i| !is_outside(i)).map(|i| raw.begun_m3[i]).sum();
+    let added = t.reservoir.map_or(0.0, |r| raw.begun_m3[r] - raw.run.volumes_m3[r]);
+    let gone = raw.run.volumes_m3[t.air] - raw.begun_m3[t.air];
+    let brought = system.works.top_up.as_ref().map_or(0.0, |top_up| top_up.salinity_g_kg);
+    let salt = system.works.water.salinity.to_g_per_kg();
+    // Per cubic metre of water in all; fresh and salt water differ by less than 3 % in density.
+    (salt * begun + brought * added) / (begun + added - gone)
+}
+
+impl System<'_> {
+    /// Every tank that can run over on to a floor, with the height at which it does, m.
+    pub fn rims(&self) -> Vec<(usize, f64)> {
+        use crate::system::Part;
+        let mut rims: Vec<(usize, f64)> = Vec::new();
+        for (i, part) in self.parts.iter().enumerate() {
+            let height_mm = match part {
+                Part::Rim { tank } => {
+                    let basin = (0..self.tanks.basins).find(|b| b == tank).or_else(|| {
+                        let shelf = self.tanks.shelves.iter().position(|s| s == tank)?;
+                        Some(self.works.shelves[shelf].basin)
+                    });
+                    basin.map(|b| self.works.basins[b].rim_mm)
+                }
+                Part::DisplayRim => self.works.display.as_ref().map(|d| d.rim_mm),
+                Part::LidEdge { cover } => {
+                    Some(self.works.covers[*cover].top_mm + 1e3 * crate::system::PUDDLE_M)
+                }
+                _ => None,
+            };
+            if let Some(mm) = height_mm {
+                rims.push((self.network.elements[i].up, mm * 1e-3));
+            }
+        }
+        rims
+    }
+}

@@ -1,0 +1,70 @@
+//! Ways over and through leaves, and the overflow of the display.
+
+use design::WayShape;
+
+use super::WayReport;
+use super::build::Bands;
+use crate::law::Law;
+use crate::running::Running;
+use crate::system::Part;
+
+pub(super) fn all(running: &Running<'_>, bands: &Bands) -> Vec<WayReport> {
+    (0..running.system.parts.len()).filter_map(|i| way(running, bands, i)).collect()
+}
+
+fn way(running: &Running<'_>, bands: &Bands, element: usize) -> Option<WayReport> {
+    let system = &running.system;
+    let Part::Way { way, kind } = system.parts[element] else { return None };
+    let (e, spec) = (&system.network.elements[element], &system.works.ways[way]);
+    let sill_m = sill_m(&e.law, &spec.shape);
+    let (up, down) = (running.levels_m[e.up], running.levels_m[e.down]);
+    let (from, flow_m3_s) = (bands.level(e.up), running.flows_m3_s[element]);
+    let area_m2 = wetted_m2(&e.law, up.max(down));
+    let range = e.law.range(up, down);
+    Some(WayReport {
+        name: e.name.clone(),
+        leaf: spec.leaf.clone(),
+        kind,
+        between: [e.up, e.down],
+        sill_m,
+        head_m: from.map(|level| level - sill_m),
+        is_drowned: down > sill_m,
+        flow_m3_s,
+        area_m2,
+        speed_m_s: if area_m2 > 0.0 { flow_m3_s.abs() / area_m2 } else { 0.0 },
+        validity: range.validity,
+        why: range.why,
+    })
+}
+
+/// Lower edge of a way as it is set.
+fn sill_m(law: &Law, shape: &WayShape) -> f64 {
+    match (law, shape) {
+        (Law::Strips(strips), _) => {
+            strips.strips().first().map_or_else(|| shape_sill_mm(shape) * 1e-3, |strip| strip.z0_m)
+        }
+        _ => shape_sill_mm(shape) * 1e-3,
+    }
+}
+
+fn shape_sill_mm(shape: &WayShape) -> f64 {
+    match *shape {
+        WayShape::Crest { height_mm, .. } => height_mm,
+        WayShape::Comb { sill_mm, .. } => sill_mm,
+        WayShape::Rectangle { bottom_mm, .. } | WayShape::Slots { bottom_mm, .. } => bottom_mm,
+        WayShape::Holes { bottom_mm, diameter_mm, .. } => bottom_mm - 0.5 * diameter_mm,
+        WayShape::Door { bottom_mm, set_mm, .. } => set_mm.max(bottom_mm),
+    }
+}
+
+/// Area below a level that is open to the water, m².
+pub(super) fn wetted_m2(law: &Law, level_m: f64) -> f64 {
+    match law {
+        Law::Crest(crest) => (level_m - crest.crest_m()).max(0.0) * crest.width_m(),
+        Law::Strips(strips) => {
+            let of = |s: &crate::law::Strip| (level_m.min(s.z1_m) - s.z0_m).max(0.0) * s.width_m;
+            strips.strips().iter().map(of).sum()
+        }
+        _ => 0.0,
+    }
+}

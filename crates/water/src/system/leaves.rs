@@ -1,0 +1,172 @@
+//! Leaves as elements: their ways, what they leak, and what is open without them.
+
+use design::{Way, WayKind, WayShape};
+
+use super::build::Builder;
+use super::parts::Part;
+use super::tanks::M_PER_MM;
+use crate::gravity::G;
+use crate::law::{Fabric, Law, SHARP, Strip, Strips};
+use crate::network::Kind;
+
+/// Gap beside a lift-out leaf that water presses on to its guides, mm: our judgement, as for doors. A
+/// leaf that rattles leaks more.
+const LEAF_GAP_MM: f64 = 0.2;
+/// Strips that a round hole is cut into: with eight the discharge of a hole that runs half full is within
+/// 1 % of that of sixty-four.
+const STRIPS_PER_CIRCLE: usize = 8;
+/// Discharge coefficient of combs and slots, thin and narrow: within 0.55 to 0.75 (our judgement of
+/// published tests on slit weirs: Aydin, Ger and Hincal, J. Hydraul. Eng. 128 (2002)).
+pub(super) const SLOTS: f64 = 0.60;
+/// Doubt about what passes gaps that nobody has measured, as a share.
+const LEAK_DOUBT: f64 = 0.5;
+
+/// Adds all that the leaves in their places leave for water.
+pub(super) fn add(b: &mut Builder<'_>) {
+    let works = b.works;
+    let mut seen: Vec<(&str, usize, usize, usize)> = Vec::new();
+    for (index, way) in works.ways.iter().enumerate() {
+        if !b.stands(way) {
+            continue;
+        }
+        add_way(b, index, way);
+        // Once for each leaf and each pair of basins beside it.
+        let here = (way.divider.as_str(), way.place, way.up, way.down);
+        let is_edge = matches!(way.kind, WayKind::Crest | WayKind::Comb);
+        if way.lifts_out && is_edge && !seen.contains(&here) {
+            seen.push(here);
+            add_lift_out(b, way);
+        }
+    }
+}
+
+fn add_way(b: &mut Builder<'_>, index: usize, way: &Way) {
+    let name = format!("{} of {}", way.kind.words(), way.leaf);
+    let (kind, law) = match way.shape {
+        WayShape::Crest { height_mm, width_mm } => {
+            let law = Law::crest(
+                height_mm * M_PER_MM,
+                width_mm * way.share * M_PER_MM,
+                way.sheet_mm * M_PER_MM,
+                height_mm * M_PER_MM,
+                way.channel_mm * way.share * M_PER_MM,
+            );
+            (Kind::Crest, law)
+        }
+        WayShape::Comb { sill_mm, tip_mm, gap_mm, count, width_mm } => {
+            #[expect(clippy::cast_precision_loss, reason = "at most a few thousand slots")]
+            let slots_mm = gap_mm * count as f64 * way.share;
+            let [sill, tip, slots, width] =
+                [sill_mm, tip_mm, slots_mm, width_mm * way.share].map(|mm| mm * M_PER_MM);
+            (Kind::Slots, Law::Strips(Strips::comb(SLOTS, sill, tip, slots, width)))
+        }
+        WayShape::Rectangle { bottom_mm, top_mm, width_mm } => {
+            (Kind::Opening, rectangle([bottom_mm, top_mm], width_mm * way.share))
+        }
+        WayShape::Slots { bottom_mm, top_mm, width_mm, count } => {
+            #[expect(clippy::cast_precision_loss, reason = "at most a few thousand slots")]
+            let count = count as f64 * way.share;
+            let [bottom, height, width] =
+                [bottom_mm, top_mm - bottom_mm, width_mm].map(|mm| mm * M_PER_MM);
+            let n = STRIPS_PER_CIRCLE;
+            (
+                Kind::Slots,
+                Law::Strips(Strips::slot_round_ends(SLOTS, bottom, height, width, count, n)),
+            )
+        }
+        WayShape::Holes { bottom_mm, diameter_mm, spacing_mm, rows, columns } => {
+            #[expect(clippy::cast_precision_loss, reason = "at most a few hundred holes")]
+            let columns = columns as f64 * way.share;
+            let strips: Vec<Strip> = (0..rows)
+                .flat_map(|row| {
+                    #[expect(clippy::cast_precision_loss, reason = "at most a hundred rows")]
+                    let middle_mm = bottom_mm + row as f64 * spacing_mm;
+                    let row = Strips::circles(
+                        SHARP,
+                        middle_mm * M_PER_MM,
+                        diameter_mm * M_PER_MM,
+                        columns,
+                        STRIPS_PER_CIRCLE,
+                    );
+                    row.strips().to_vec()
+                })
+                .collect();
+            (Kind::Opening, Law::Strips(Strips::new(SHARP, strips)))
+        }
+        WayShape::Door { bottom_mm, top_mm, width_mm, set_mm, .. } => {
+            let set_mm = b.setting.doors.get(&way.leaf).copied().unwrap_or(set_mm);
+            add_door_parts(b, way);
+            (Kind::Opening, rectangle([set_mm.max(bottom_mm), top_mm], width_mm * way.share))
+        }
+    };
+    b.add(name, kind, [way.up, way.down], law, 1.0, Part::Way { way: index, kind: way.kind });
+}
+
+/// A rectangular opening with sharp edges; nothing where its upper edge lies below its lower one.
+fn rectangle([bottom_mm, top_mm]: [f64; 2], width_mm: f64) -> Law {
+    let top_mm = top_mm.max(bottom_mm);
+    Law::rectangle(bottom_mm * M_PER_MM, top_mm * M_PER_MM, width_mm * M_PER_MM)
+}
+
+/// The opening without its door, with the door at its highest, and what the door leaks.
+fn add_door_parts(b: &mut Builder<'_>, way: &Way) {
+    let WayShape::Door { bottom_mm, top_mm, width_mm, highest_mm, leak_gap_mm, lap_mm, .. } =
+        way.shape
+    else {
+        return;
+    };
+    let (leaf, between, width_mm) = (&way.leaf, [way.up, way.down], width_mm * way.share);
+    let off = rectangle([bottom_mm, top_mm], width_mm);
+    let part = Part::DoorOff { leaf: leaf.clone() };
+    b.add(
+        format!("the opening of {leaf} without its door"),
+        Kind::Opening,
+        between,
+        off,
+        0.0,
+        part,
+    );
+    let shut = rectangle([highest_mm, top_mm], width_mm);
+    let part = Part::DoorShut { leaf: leaf.clone() };
+    b.add(format!("the door of {leaf} at its highest"), Kind::Opening, between, shut, 0.0, part);
+    let leak = seepage(b, leak_gap_mm, lap_mm, [bottom_mm, top_mm], width_mm);
+    let part = Part::DoorLeak { leaf: leaf.clone() };
+    b.add(format!("the leak of the door of {leaf}"), Kind::Opening, between, leak, 1.0, part);
+}
+
+/// What passes a lift-out leaf beside its guides, and all that is open without it.
+fn add_lift_out(b: &mut Builder<'_>, way: &Way) {
+    let (divider, place, between) = (way.divider.clone(), way.place, [way.up, way.down]);
+    let width_mm = way.channel_mm * way.share;
+    let leak = seepage(b, LEAF_GAP_MM, way.sheet_mm, [0.0, way.top_mm], width_mm);
+    let part = Part::LeafLeak { divider: divider.clone(), place };
+    b.add(format!("the leak beside {}", way.leaf), Kind::Opening, between, leak, 1.0, part);
+    let out = Law::rectangle(0.0, f64::INFINITY, width_mm * M_PER_MM);
+    let part = Part::LeafOut { divider, place };
+    b.add(format!("the way without {}", way.leaf), Kind::Opening, between, out, 0.0, part);
+}
+
+/// What creeps through a narrow gap: two upright ones as high as told and a level one below.
+///
+/// Laminar flow between parallel plates, `q = g w³ / (12 ν L) · Δh` per length of gap, with `w` the
+/// gap, `L` the way through it. Source: Batchelor, *An Introduction to Fluid Dynamics* (1967), 4.2.
+/// Losses at the mouths are left out, so it leaks rather too much.
+fn seepage(
+    b: &Builder<'_>,
+    gap_mm: f64,
+    way_through_mm: f64,
+    [bottom_mm, top_mm]: [f64; 2],
+    level_mm: f64,
+) -> Law {
+    let conductance = gap_conductance(gap_mm, way_through_mm, b.viscosity_m2_s);
+    let [bottom, top, level] = [bottom_mm, top_mm.max(bottom_mm), level_mm].map(|mm| mm * M_PER_MM);
+    let mut law = Fabric::new(bottom, top, 2.0, level, conductance);
+    law.doubt = LEAK_DOUBT;
+    Law::Fabric(law)
+}
+
+/// Discharge per length of gap and head, m/s; see [`seepage`].
+pub(super) fn gap_conductance(gap_mm: f64, way_through_mm: f64, viscosity_m2_s: f64) -> f64 {
+    let [w, l] = [gap_mm, way_through_mm].map(|mm| mm * M_PER_MM);
+    G * w.powi(3) / (12.0 * viscosity_m2_s * l)
+}

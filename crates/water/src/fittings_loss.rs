@@ -77,7 +77,7 @@ impl Fitting {
 /// Crane's friction factor of clean steel pipe in full turbulence, by which the losses of its fittings
 /// are given; straight between the sizes, the nearest end outside 15.8 to 102 mm.
 ///
-/// Source: Crane, Technical Paper 410, page A-26; bores of schedule 40 pipe (ASME B36.10).
+/// Source: Crane, Technical Paper 410, page A-26, from memory; bores of schedule 40 pipe (ASME B36.10).
 pub fn crane_friction(bore_m: f64) -> f64 {
     const BY_BORE_MM: [(f64, f64); 9] = [
         (15.8, 0.027),
@@ -118,8 +118,8 @@ pub fn barb(barb_bore_m: f64, bore_m: f64) -> f64 {
 ///
 /// Borda and Carnot's loss behind the narrowest section of the jet, `K = (1/(C·σ) − 1)²`, where the jet
 /// contracts to `C = 0.63 + 0.37·σ³` of the opening. Source: Weisbach's measurements behind orifices in
-/// tubes, table in Unwin, "Hydraulics", *Encyclopædia Britannica*, 11th ed., 14 (1911), 48; the cubic
-/// is the common fit to it (within 1 %). A ball valve's passage is no thin plate: the opening found is
+/// tubes, table beside figure 90 of Unwin, "Hydraulics", *Encyclopædia Britannica*, 11th ed., 14 (1911);
+/// the cubic is the common fit to it (within 1 %; both from memory). A ball valve's passage is no thin plate: the opening found is
 /// the one of an orifice with the same loss, a place to begin from.
 ///
 /// ```

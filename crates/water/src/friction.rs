@@ -25,7 +25,7 @@ pub fn haaland(reynolds: f64, relative_roughness: f64) -> f64 {
 /// Source: Colebrook, *J. Inst. Civil Eng.* 11 (1939) 133.
 ///
 /// ```
-/// // Brkić, "Review of explicit approximations", and the Moody chart: Re 1e5, ε/D 1e-4.
+/// // `fluids` 1.3.1, Colebrook: Re 1e5, ε/D 1e-4.
 /// assert!((water::friction::colebrook(1e5, 1e-4) - 0.018_514).abs() < 1e-6);
 /// ```
 pub fn colebrook(reynolds: f64, relative_roughness: f64) -> f64 {

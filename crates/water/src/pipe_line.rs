@@ -10,7 +10,7 @@ use crate::gravity::G;
 use crate::table::Table;
 
 /// Roughness of the wall of plastic pipe and hose, m. Source: Idelchik, *Handbook of Hydraulic
-/// Resistance*, diagram 2-5 (drawn tubes of plastic, 0.0015 mm); from memory.
+/// Resistance*, drawn tubes of plastic; from memory.
 pub const SMOOTH_PLASTIC_M: f64 = 1.5e-6;
 
 /// Points of a pipe's table that are enough: the discharge is true to a millionth where the flow is
@@ -98,10 +98,10 @@ impl PipeLine {
         self.velocity(q_m3_s) * self.bore_m / self.viscosity_m2_s
     }
 
-    /// Whether friction lies between laminar and turbulent, where no formula holds.
-    pub fn in_transition(&self, q_m3_s: f64) -> bool {
-        let re = self.reynolds(q_m3_s);
-        re > LAMINAR && re < TURBULENT
+    /// Discharges between which the flow is neither laminar nor turbulent and no formula holds, m³/s.
+    pub fn transition_m3_s(&self) -> (f64, f64) {
+        let per_reynolds = self.area_m2() * self.viscosity_m2_s / self.bore_m;
+        (LAMINAR * per_reynolds, TURBULENT * per_reynolds)
     }
 
     /// Head lost at a discharge ≥ 0, m.

@@ -309,6 +309,18 @@ mod tests {
     }
 
     #[test]
+    fn a_curve_that_bends_sharply_stays_falling() {
+        // SciPy 1.17.1, PchipInterpolator, whose slope at 0 is 0 here.
+        let curve = PumpCurve::new(&[(0.0, 12.0), (1.0, 11.0), (2.0, 1.0), (3.0, 0.0)]).unwrap();
+        for (q, h) in
+            [(0.5, 11.727272727272728), (1.5, 5.999999999999998), (2.5, 0.2727272727272727)]
+        {
+            assert!((curve.head(q) - h).abs() < 1e-12, "{q}: {}", curve.head(q));
+        }
+        assert!(curve.head_and_slope(0.0).1.abs() < 1e-300);
+    }
+
+    #[test]
     fn runs_where_an_independent_solver_says() {
         // Python, brentq on iterated Colebrook: pump, line and lift of a worked case.
         let q = curve().operating_point(1.135_753, &line());

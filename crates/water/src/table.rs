@@ -112,6 +112,14 @@ mod tests {
     }
 
     #[test]
+    fn slopes_too_steep_for_the_points_are_limited() {
+        let table = Table::build(0.0, 1.0, 5, |x| (x, 10.0));
+        for i in 0..=1000_u32 {
+            assert!(table.at(1e-3 * f64::from(i)).1 >= -1e-12);
+        }
+    }
+
+    #[test]
     fn goes_on_straight_in_the_root_of_the_head() {
         let table = Table::build(0.0, 1.0, 5, |u| (2.0 * u, 2.0));
         assert!((table.at_head(4.0).0 - 4.0).abs() < 1e-12);

@@ -67,7 +67,7 @@ pub fn poleni(coefficient: f64, width_m: f64, head_m: f64) -> f64 {
 /// From twice the thickness the nappe springs clear and the crest acts as a thin plate, `Q/(b h^1.5)` =
 /// 3.32 ft^½/s = 1.83 m^½/s; below half the thickness it is a broad crest, 2.63 ft^½/s = 1.45 m^½/s.
 /// Source of both ends: Brater & King, *Handbook of Hydraulics*, table of broad-crested weirs, as given
-/// in EPA/600/R-17/111 (SWMM Reference Manual II, 2017), 6.3. The smooth way between them is our
+/// in EPA/600/R-17/111 (SWMM Reference Manual II, 2017). The smooth way between them is our
 /// judgement.
 #[inline]
 pub fn thick_crest_factor(head_over_length: f64) -> (f64, f64) {

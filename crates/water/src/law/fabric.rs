@@ -61,7 +61,7 @@ impl Fabric {
     }
 
     pub(super) fn range(&self, up_m: f64, down_m: f64) -> Range {
-        if up_m.max(down_m) > self.z1_m {
+        if self.perimeter_m > 0.0 && up_m.max(down_m) > self.z1_m {
             return Range::new(Validity::Extrapolated, "the water stands above the cloth");
         }
         Range::WITHIN

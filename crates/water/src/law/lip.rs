@@ -83,6 +83,7 @@ impl Lip {
             );
         }
         let h = up_m - self.lip_m;
+        // Around the crossing at 0.36 D, where the pipe gulps (our judgement).
         if h > 0.2 * self.bore_m && h < 0.7 * self.bore_m {
             return Range::new(
                 Validity::Extrapolated,

@@ -24,12 +24,15 @@ pub struct Pipe {
     /// Discharge, m³/s, over √head, m^½.
     #[serde(serialize_with = "shared")]
     pub table: Arc<Table>,
+    /// Discharges between which no friction formula holds, if known; see
+    /// [`crate::PipeLine::transition_m3_s`].
+    pub transition_m3_s: Option<(f64, f64)>,
 }
 
 impl Pipe {
     /// Pipe whose discharge over √head is `table`; doubt 7 % (our judgement: bore and fittings).
     pub fn new(out_m: f64, gate: Option<Gate>, table: Arc<Table>) -> Self {
-        Self { out_m, gate, doubt: 0.07, table }
+        Self { out_m, gate, doubt: 0.07, table, transition_m3_s: None }
     }
 
     #[inline]
@@ -57,6 +60,10 @@ impl Pipe {
         }
         if head > 0.0 && head.sqrt() > self.table.range().1 {
             return Range::new(Validity::Extrapolated, "the head is above the pipe's table");
+        }
+        let q = self.table.at_head(head).0;
+        if self.transition_m3_s.is_some_and(|(from, to)| from < q && q < to) {
+            return Range::new(Validity::Extrapolated, "the flow is neither laminar nor turbulent");
         }
         Range::WITHIN
     }

@@ -41,7 +41,7 @@ pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
     WaterBody,
 };
-pub use resolve::{Resolved, resolve};
+pub use resolve::{Resolved, SafeLevel, resolve, resolve_with};
 pub use waterworks::{
     Basin, BasinId, Body, Cover, Display, Drain, Into, Line, PumpData, Shelf, Skimmer, TopUp,
     Waterworks, Way, WayKind, WayShape,

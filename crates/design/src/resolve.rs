@@ -20,8 +20,48 @@ pub struct Resolved {
     pub findings: Vec<Finding>,
 }
 
+/// The highest level at which a return chamber may be kept: from it a power cut leaves the freeboard. It
+/// is known only when the flow of the water in the resolved design has been reckoned with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SafeLevel {
+    /// Name of the return chamber.
+    pub chamber: String,
+    /// Height above the inside of the bottom, mm.
+    pub height_mm: f64,
+}
+
 /// Resolves a file that was read without failing findings.
 pub fn resolve(file: &File) -> Resolved {
+    resolve_once(file, None)
+}
+
+/// The same with the highest safe level engraved on the scales of its chamber. Where it has no place on a
+/// scale, the scale goes without it and a finding says so.
+pub fn resolve_with(file: &File, highest_safe: &SafeLevel) -> Resolved {
+    let has_failed = |resolved: &Resolved| {
+        resolved.design.is_none() || resolved.findings.iter().any(|f| f.grade == Grade::Fails)
+    };
+    let with = resolve_once(file, Some(highest_safe));
+    if !has_failed(&with) {
+        return with;
+    }
+    // A mark that nobody asked for must not stop a design.
+    let mut without = resolve_once(file, None);
+    if has_failed(&without) {
+        return without;
+    }
+    let message = format!(
+        "the mark of the highest safe running level of `{}` would run over a hole or an edge: it is not engraved",
+        highest_safe.chamber
+    );
+    without.findings.push(
+        Finding::tight("safe-level-off-marks", "level_marks", message)
+            .with_hint("move the scale with `at`, away from what is cut beside it"),
+    );
+    without
+}
+
+fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
     let mut b = Builder::new(file);
     let Some(enclosure) = enclosure::build(&mut b) else {
         return Resolved { design: None, findings: b.findings };
@@ -32,7 +72,7 @@ pub fn resolve(file: &File) -> Resolved {
     wall_fitting::build(&mut b, &enclosure);
     equipment::build(&mut b, &enclosure, &layout);
     lid::build(&mut b, &enclosure, &layout);
-    marks::build(&mut b, &enclosure, &layout);
+    marks::build(&mut b, &enclosure, &layout, highest_safe);
     let standing = if is_laid_out {
         levels::stand(&mut b, &enclosure, &layout)
     } else {

@@ -13,6 +13,7 @@ use water::{
     TransientError, TransientOptions, start_levels, steady, transient,
 };
 
+const RESERVOIR: usize = 7;
 const DAY_S: f64 = 86_400.0;
 
 fn at_rest(network: &Network) -> Vec<f64> {
@@ -100,13 +101,14 @@ fn a_power_cut_drains_back_and_the_pump_takes_it_up_again() {
     assert_eq!(on, (660.0, Event::Clock));
     assert!(start_m[RETURN] + 0.05 < plan.highest_m, "it came down");
     assert!(plan.highest_m < 0.380, "and stayed in");
-    // Evaporation alone separates the end from the beginning: 5.25e-8 m³/s in a day, out of the return.
-    let lost = 5.25e-8 * DAY_S / 0.10;
-    let off = run.levels_m[RETURN] - (start_m[RETURN] - lost);
-    assert!(off.abs() < 2e-4, "{off} m");
+    // In the end it is as if nothing had happened.
+    let undisturbed = self::run(&mut sump(), &start_m, DAY_S, &mut ());
+    for (a, b) in run.levels_m.iter().zip(&undisturbed.levels_m) {
+        assert!((a - b).abs() < 1e-5, "{a} and {b} m");
+    }
     println!("{} steps, {} rejected", run.steps, run.rejected);
-    assert!(run.steps <= 260, "{} steps", run.steps);
-    assert!(4 * run.rejected <= run.steps, "{} rejected", run.rejected);
+    assert!(run.steps <= 270, "{} steps", run.steps);
+    assert!(3 * run.rejected <= run.steps, "{} rejected", run.rejected);
 }
 
 #[test]
@@ -116,8 +118,8 @@ fn a_day_takes_a_few_dozen_steps() {
     for (name, changes, most) in [
         ("evaporation alone", &[][..], 40),
         ("main drain blocked", &[("main drain", 0.0)][..], 90),
-        ("pump off", &[("pump", 0.0), ("main drain", 0.35)][..], 120),
-        ("seam leaks", &[("seam", 1.0)][..], 200),
+        ("pump off", &[("pump", 0.0), ("main drain", 0.35)][..], 130),
+        ("seam leaks", &[("seam", 1.0)][..], 440),
     ] {
         let mut network = running.clone();
         for (element, scale) in changes {
@@ -150,16 +152,17 @@ fn random_layouts_left_to_run_end_at_rest() {
     let mut steps = 0;
     for seed in 0..200 {
         let layout = layout(seed);
-        let Layout { network, held, order, flow_m3_s, return_tank, .. } = &layout;
+        let Layout { network, held, order, flow_m3_s, return_tank, source, .. } = &layout;
         let mut start_m = layout.start_m.clone();
         start_levels(network, held, order, *flow_m3_s, &mut start_m);
         let mut dice = Dice::new(seed);
         for z in &mut start_m[2..*return_tank] {
             *z += dice.between(-0.02, 0.05);
         }
-        // Off for a day, then on for a day.
+        // Off for a day, in which some litres come in from outside, then on for a day.
         let mut off = network.clone();
         off.elements[0].scale = 0.0;
+        off.elements[*source].scale = 1e-3;
         let first = run(&mut off, &start_m, DAY_S, &mut ());
         let second = run(&mut network.clone(), &first.levels_m, DAY_S, &mut ());
         steps += first.steps + second.steps;
@@ -172,7 +175,7 @@ fn random_layouts_left_to_run_end_at_rest() {
         }
     }
     println!("{} steps a day", f64::from(u32::try_from(steps).expect("few")) / 400.0);
-    assert!(steps < 400 * 75, "{steps} steps for 400 days");
+    assert!(steps < 400 * 110, "{steps} steps for 400 days");
 }
 
 #[test]
@@ -206,7 +209,7 @@ fn the_width_of_the_arrays_changes_nothing() {
 /// A siphon that is stronger than the pump: it breaks and primes for ever.
 struct Hunting {
     is_primed: bool,
-    /// Watches the return chamber too, and notes when it comes down to this.
+    /// Watches the reservoir too, and notes when it comes down to this.
     float_m: Option<f64>,
     float_at: Option<f64>,
     low_m: f64,
@@ -225,7 +228,7 @@ impl Plan for Hunting {
         values.push(if self.is_primed { 1.164 - levels_m[BOX] } else { -1.0 });
         values.push(if self.is_primed { -1.0 } else { levels_m[BOX] - 1.19 });
         let is_waiting = self.float_at.is_none();
-        values.push(self.float_m.filter(|_| is_waiting).map_or(-1.0, |z| z - levels_m[RETURN]));
+        values.push(self.float_m.filter(|_| is_waiting).map_or(-1.0, |z| z - levels_m[RESERVOIR]));
     }
 
     fn fire(&mut self, event: Event, t_s: f64, _levels_m: &[f64], elements: &mut [Element]) {
@@ -251,6 +254,7 @@ fn hunting(end_s: f64, plan: &mut Hunting, leaps: bool) -> Run {
     let start_m = at_rest(&network);
     set(&mut network.elements, "second drain", 0.0);
     set(&mut network.elements, "pump", 0.6);
+    set(&mut network.elements, "dosing", 1.0);
     let volumes = network.volumes(&start_m);
     let options = TransientOptions { leaps, max_events: 100_000, ..TransientOptions::default() };
     let run = transient(&mut network, &volumes, end_s, plan, &options).expect("sound");
@@ -264,7 +268,7 @@ fn a_hunting_siphon_is_leapt_over_and_told() {
     let mut plan = Hunting::new(None);
     let day = hunting(DAY_S, &mut plan, true);
     println!("{} steps, {} events, {} leaps", day.steps, day.events, day.leaps);
-    assert!(day.steps < 40_000 && day.events < 3000, "{} steps, {} events", day.steps, day.events);
+    assert!(day.steps < 12_000 && day.events < 1200, "{} steps, {} events", day.steps, day.events);
     assert!(!day.cycles.is_empty());
     for cycle in &day.cycles {
         println!("{cycle:?}");
@@ -272,7 +276,7 @@ fn a_hunting_siphon_is_leapt_over_and_told() {
         // Between the level at which it breaks and that at which it primes.
         assert!((cycle.swing_m[BOX] - 0.026).abs() < 1e-4, "{} m", cycle.swing_m[BOX]);
         assert!(cycle.swing_m[RETURN] < 0.01);
-        assert!(cycle.mismatch_m < 2e-4);
+        assert!(cycle.mismatch_m < 3e-4, "{} m", cycle.mismatch_m);
     }
     let leapt: f64 = day.cycles.iter().map(|c| c.leapt * c.period_s).sum();
     assert!(0.8 * DAY_S < leapt, "{leapt} s leapt");
@@ -280,19 +284,19 @@ fn a_hunting_siphon_is_leapt_over_and_told() {
 
 #[test]
 fn leaps_change_neither_levels_nor_instants() {
-    // The return falls by evaporation, 0.52 µm/s, and comes down to the float after some 2000 s.
-    let float_m = Some(0.18 - 0.0065);
+    // Dosing takes 2e-8 m³/s out of a reservoir of 0.04 m²: it falls by 1 mm in 2000 s.
+    let float_m = Some(START_M[RESERVOIR] - 1e-3);
     let (mut with, mut without) = (Hunting::new(float_m), Hunting::new(float_m));
     let leaping = hunting(4000.0, &mut with, true);
     let plain = hunting(4000.0, &mut without, false);
     assert!(0 < leaping.leaps && plain.leaps == 0);
     assert!(5 * leaping.steps < plain.steps, "{} of {} steps", leaping.steps, plain.steps);
-    println!("{:?} {:?}", with.float_at, without.float_at);
+    for plan in [&with, &without] {
+        let t = plan.float_at.expect("it came down");
+        assert!((t - 2000.0).abs() < 1e-3, "{t} s");
+    }
     assert!((with.low_m - without.low_m).abs() < 5e-5);
     assert!((with.high_m - without.high_m).abs() < 5e-5);
-    // Two runs differ in phase; so the sum of all volumes in the sump is compared by a slow level: the air.
-    let differ = (leaping.volumes_m3[9] - plain.volumes_m3[9]).abs();
-    assert!(differ < 1e-7, "{differ} m³ more or less have evaporated");
 }
 
 /// Fills a tank through a rate while another rate empties it from `turn_s` on.

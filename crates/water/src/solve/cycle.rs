@@ -16,6 +16,9 @@ const LONGEST_PERIOD_S: f64 = 900.0;
 const ALIKE: f64 = 1e-3;
 /// Two changes of levels are alike within this, m.
 const ALIKE_M: f64 = 1e-5;
+/// While the mismatch of two changes is above this, m, and still falls by a third with every period, waiting
+/// pays: the leap may then be longer.
+const SETTLED_M: f64 = 5e-7;
 /// No level drifts further than this in one leap, m.
 const TRAVEL_M: f64 = 1e-3;
 /// The mismatch of two periods, times the periods leapt over, is at most this, m. Measured on a siphon that
@@ -82,11 +85,19 @@ struct History<const W: usize> {
     leapt: Option<(Vector<W>, f64)>,
     /// Most periods in the next leap.
     most: f64,
+    /// Mismatch of the last two periods, m.
+    mismatch: f64,
 }
 
 impl<const W: usize> Default for History<W> {
     fn default() -> Self {
-        Self { laps: Vec::new(), since: Seen::default(), leapt: None, most: f64::INFINITY }
+        Self {
+            laps: Vec::new(),
+            since: Seen::default(),
+            leapt: None,
+            most: f64::INFINITY,
+            mismatch: f64::INFINITY,
+        }
     }
 }
 
@@ -183,7 +194,9 @@ impl<const W: usize> Cycles<W> {
             tanks.fold(0.0_f64, |most, (i, _)| most.max((a[i] - b[i]).abs() * per_area[i]))
         };
         let mismatch = furthest(&change, &change_before);
-        let is_settled = 0.0 < period
+        let mismatch_before = std::mem::replace(&mut history.mismatch, mismatch);
+        let is_settled = (mismatch < SETTLED_M || 0.67 * mismatch_before < mismatch)
+            && 0.0 < period
             && period < LONGEST_PERIOD_S
             && (period - before).abs() < ALIKE * period
             && mismatch < ALIKE_M
@@ -243,6 +256,7 @@ impl<const W: usize> Cycles<W> {
         for (k, history) in self.histories.iter_mut().enumerate() {
             history.since = Seen::default();
             history.laps.clear();
+            history.mismatch = f64::INFINITY;
             if k == watch {
                 history.laps.push(Lap { t, volumes: *volumes, seen: Seen::default() });
                 history.leapt = Some((leap.change, leap.count));

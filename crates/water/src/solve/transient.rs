@@ -137,6 +137,9 @@ struct Runner<'a, const W: usize> {
     cycles: Cycles<W>,
     /// Watched values at the state.
     values: Vec<f64>,
+    /// Values that have fired while a rounding below zero: they count as zero until they have risen to it or
+    /// fallen, so that they do not fire again at once.
+    spent: Vec<Option<f64>>,
     /// Shares of a step at which to look.
     thetas: Vec<f64>,
     t: f64,
@@ -176,6 +179,7 @@ impl<'a, const W: usize> Runner<'a, W> {
             matrix: Box::new([[0.0; W]; W]),
             cycles: Cycles::default(),
             values: Vec::new(),
+            spent: Vec::new(),
             thetas: Vec::new(),
             t: 0.0,
             end,
@@ -330,20 +334,18 @@ impl<'a, const W: usize> Runner<'a, W> {
     fn watch(&mut self) {
         self.values.clear();
         self.plan.watch(&self.state.levels[..self.network.tanks.len()], &mut self.values);
+        for (value, spent) in self.values.iter_mut().zip(&mut self.spent) {
+            match *spent {
+                Some(fired) if fired <= *value && *value < 0.0 => *value = 0.0,
+                _ => *spent = None,
+            }
+        }
     }
 
     /// Looks anew at elements and watched values after an event, and begins with a step of its own length.
     fn restart(&mut self) {
         self.state.refresh(self.network, &self.rows);
-        let fired = std::mem::take(&mut self.values);
         self.watch();
-        // What has just fired may be a rounding below zero. If the plan goes on watching the very same
-        // value, it must not fire again at once.
-        for (value, fired) in self.values.iter_mut().zip(fired) {
-            if *value < 0.0 && fired.is_sign_negative() && value.to_bits() == fired.to_bits() {
-                *value = 0.0;
-            }
-        }
         let first = self.state.first_step(self.network, self.tolerance());
         self.h = first.min(self.options.max_step_s);
     }
@@ -361,7 +363,6 @@ impl<'a, const W: usize> Runner<'a, W> {
         self.run.events += 1;
         self.wind()?;
         self.cycles.forget();
-        self.values.clear();
         self.restart();
         Ok(())
     }
@@ -374,8 +375,6 @@ impl<'a, const W: usize> Runner<'a, W> {
         let crossed: Vec<usize> = (0..before.len().min(self.values.len()))
             .filter(|&k| k == located || (before[k] < 0.0 && 0.0 <= self.values[k]))
             .collect();
-        // Afterwards only values of what has fired stay, for `restart` to compare with.
-        let mut fired_at = vec![0.0; self.values.len()];
         for k in crossed {
             if k != located {
                 self.watch();
@@ -387,9 +386,11 @@ impl<'a, const W: usize> Runner<'a, W> {
             self.cycles.fired(k, self.t, &self.state.volumes, &self.state.levels);
             self.fire(Event::Watch(k))?;
             self.run.events += 1;
-            fired_at[k] = value;
+            if value < 0.0 {
+                self.spent.resize(self.spent.len().max(k + 1), None);
+                self.spent[k] = Some(value);
+            }
         }
-        self.values = fired_at;
         // A clock that is due at this very instant still comes; a later one may have been moved.
         if self.t < self.clock { self.wind() } else { Ok(()) }
     }

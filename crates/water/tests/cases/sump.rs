@@ -89,6 +89,6 @@ pub(crate) fn sump() -> Network {
     add("top-up", Kind::Given, (7, 6), Law::rate(60.0 / 3.6e6, left(0.10)), 0.0);
     add("evaporation, display", Kind::Given, (0, 9), Law::rate(4.05e-8, left(0.80)), 1.0);
     add("evaporation, return", Kind::Given, (6, 9), Law::rate(1.2e-8, left(0.0)), 1.0);
-    add("float valve", Kind::Given, (7, 6), Law::rate(1e-6, left(0.10)), 0.0);
+    add("dosing", Kind::Given, (7, 6), Law::rate(2e-8, left(0.10)), 0.0);
     Network { tanks: tanks(), elements }
 }

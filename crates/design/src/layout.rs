@@ -56,6 +56,12 @@ pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure) -> Layout {
     let mut layout = Layout::default();
     let file = b.file;
     fill(b, enclosure, &mut layout, &file.along, "along", &row);
+    // Dividers are built before the chambers between them; people walk from the inlet on.
+    layout.spaces.sort_by(|a, b| {
+        let along = |s: &Space| (s.min.x, s.min.y);
+        let ((ax, ay), (bx, by)) = (along(a), along(b));
+        ax.total_cmp(&bx).then(ay.total_cmp(&by))
+    });
     layout
 }
 

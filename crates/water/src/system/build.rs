@@ -101,6 +101,13 @@ impl Builder<'_> {
         scale: f64,
         part: Part,
     ) {
+        // Two finger holes, two dividers with the same leaf: numbered.
+        let is_taken = |name: &String| self.elements.iter().any(|e| e.name == *name);
+        let numbered = (2..).map(|n| format!("{name} {n}"));
+        let name = std::iter::once(name.clone())
+            .chain(numbered)
+            .find(|name| !is_taken(name))
+            .unwrap_or(name);
         self.elements.push(Element { name, kind, up, down, law, scale, lean: 0.0 });
         self.parts.push(part);
     }

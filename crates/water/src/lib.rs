@@ -7,6 +7,7 @@
 
 mod band;
 pub mod bubbles;
+mod checks;
 pub mod evaporation;
 pub mod fittings_loss;
 pub mod friction;
@@ -27,6 +28,7 @@ mod table;
 pub mod weir;
 
 pub use band::{Band, Bounds, Leans, band};
+pub use checks::findings;
 pub use gravity::G;
 pub use law::{Flow, Law};
 pub use network::{Element, Kind, Network, NetworkError, Step, Tank};

@@ -154,10 +154,12 @@ impl PipeLine {
     }
 }
 
-/// Where a function that rises from 0 to `high` reaches a value: Newton's method, kept in a bracket.
+/// Where a function that rises from 0 to `high` reaches a value: Newton's method, kept in a bracket that
+/// is halved whenever a step is not at most half the one before (else it may go to and fro across a bend).
 pub(crate) fn rising_root(f: impl Fn(f64) -> (f64, f64), target: f64, high: f64) -> f64 {
     let (mut low, mut high) = (0.0, high);
     let mut x = 0.5 * high;
+    let mut before = high;
     for _ in 0..200 {
         let (y, slope) = f(x);
         if y > target {
@@ -166,10 +168,12 @@ pub(crate) fn rising_root(f: impl Fn(f64) -> (f64, f64), target: f64, high: f64)
             low = x;
         }
         let mut next = x - (y - target) / slope;
-        if !(next > low && next < high) {
+        let outside = !(next > low && next < high);
+        if outside || (next - x).abs() > 0.5 * before {
             next = 0.5 * (low + high);
         }
-        if (next - x).abs() <= 1e-15 * high {
+        before = (next - x).abs();
+        if before <= 1e-15 * high {
             return next;
         }
         x = next;

@@ -188,8 +188,24 @@ impl PumpCurve {
         rising_root(short_by, -lift_m, q_max)
     }
 
-    /// Discharge through this line over the height lifted, as a table.
+    /// Discharge through this line over the height lifted, as a table of at least so many points.
+    ///
+    /// Points are doubled, up to a thousand, until the table is true to 0.1 % of the greatest flow
+    /// at quarters between them: a curve with flat stretches needs more than a plain one.
     pub fn table(&self, line: &PipeLine, points: usize) -> PumpTable {
+        const MOST_POINTS: usize = 1025;
+        let mut points = points.max(2);
+        loop {
+            let table = self.table_of(line, points);
+            let finer = 2 * points - 1;
+            if finer > MOST_POINTS || self.is_true(&table, line, points) {
+                return table;
+            }
+            points = finer;
+        }
+    }
+
+    fn table_of(&self, line: &PipeLine, points: usize) -> PumpTable {
         let q_max = self.q_max_m3_s();
         let table = PumpTable::build(self.head_max_m(), points, |lift| {
             let q = self.operating_point(lift, line);
@@ -200,6 +216,16 @@ impl PumpCurve {
             (q, 1.0 / slope)
         });
         PumpTable { curve_ends_at_lift_m: (self.head(q_max) - line.head(q_max)).max(0.0), ..table }
+    }
+
+    fn is_true(&self, table: &PumpTable, line: &PipeLine, points: usize) -> bool {
+        let steps = 4 * (points - 1);
+        (1..steps).filter(|i| i % 4 != 0).all(|i| {
+            let u = i as f64 / steps as f64;
+            let lift = self.head_max_m() * (1.0 - u * u);
+            let exact = self.operating_point(lift, line);
+            (table.at(lift).0 - exact).abs() <= 1e-3 * self.q_max_m3_s()
+        })
     }
 }
 

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use std::sync::Arc;
 
 use proptest::prelude::*;
-use water::law::{Crest, Fabric, FullPipe, Gate, Lip, Strips, Validity};
+use water::law::{Crest, Fabric, FullPipe, Gate, Lip, Pipe, Strips, Validity};
 use water::{G, Law, PipeLine, PumpCurve, TABLE_POINTS};
 
 const L_H: f64 = 1.0 / 3.6e6;
@@ -337,6 +337,100 @@ fn range_is_named() {
     assert_eq!(validity(0.04), Validity::Within);
     assert_eq!(validity(0.7), Validity::Extrapolated);
     assert!(crest.range(0.254, 0.0).why.contains("5 mm"));
+}
+
+#[test]
+fn range_of_pipes_pumps_and_socks_is_named() {
+    let line = PipeLine {
+        bore_m: 0.026,
+        length_m: 2.0,
+        loss_k: 6.0,
+        roughness_m: 1.5e-6,
+        viscosity_m2_s: 1e-6,
+    };
+    let gate = Gate { z_m: 0.2, over_m: 0.02 };
+    let mut pipe = Pipe::new(0.0, Some(gate), Arc::new(line.flow_table(0.5, TABLE_POINTS)));
+    pipe.transition_m3_s = Some(line.transition_m3_s());
+    let pipe = Law::Pipe(pipe);
+    // 3000 is in the middle of the transition: head from the line itself.
+    let middle = line.head(1.5 * line.transition_m3_s().0);
+    for (up, down, why) in [
+        (0.3, 0.0, ""),
+        (0.21, 0.0, "draws air"),
+        (0.3, 0.4, "running back"),
+        (0.6, 0.0, "above the pipe's table"),
+        (0.3, 0.3 - middle, "neither laminar nor turbulent"),
+        (0.3, 0.3 - 0.1 * middle, ""),
+    ] {
+        let range = pipe.range(up, down);
+        assert!(
+            range.why.contains(why) && range.why.is_empty() == why.is_empty(),
+            "{up} {down}: {range:?}"
+        );
+    }
+
+    // A curve that ends at 1 m of head.
+    let curve = PumpCurve::new(&[(0.0, 3.0), (3e-4, 1.0)]).unwrap();
+    let table = curve.table(&line, TABLE_POINTS);
+    let ends = 1.0 - line.head(3e-4);
+    assert!(ends > 0.1 && (table.curve_ends_at_lift_m() - ends).abs() < 1e-12);
+    let pump = Law::pump(1.0, None, Arc::new(table));
+    for (up, why) in [(0.1, ""), (1.0 - ends + 0.01, "past the end"), (1.1, "past the end")] {
+        let range = pump.range(up, 0.0);
+        assert!(
+            range.why.contains(why) && range.why.is_empty() == why.is_empty(),
+            "{up}: {range:?}"
+        );
+    }
+    assert!(pump.range(-3.0, 0.0).why.contains("cannot lift"));
+
+    let sock = Law::fabric(0.1, 0.3, 0.5, 0.0, 0.02);
+    assert_eq!(sock.range(0.2, 0.0).validity, Validity::Within);
+    assert_eq!(sock.range(0.31, 0.0).validity, Validity::Extrapolated);
+    let bottom_only = Law::fabric(0.0, 0.0, 0.0, 0.5, 0.02);
+    assert_eq!(bottom_only.range(0.2, 0.0).validity, Validity::Within);
+
+    let lip = Law::lip(0.3, 0.032, None);
+    assert!(lip.range(0.31, 0.0).why.contains("gulps"));
+    assert_eq!(lip.range(0.4, 0.35).validity, Validity::NotPredictable);
+    assert_eq!(Law::mouth(0.3, 0.2, 0.01).range(0.303, 0.0).validity, Validity::NotPredictable);
+    assert_eq!(Law::mouth(0.3, 0.2, 0.01).range(0.303, 0.301).validity, Validity::Within);
+}
+
+proptest! {
+    #[test]
+    fn any_pump_through_any_line_falls_with_the_lift(
+        steps in prop::collection::vec((0.05..1.0_f64, 0.05..1.0_f64), 1..8), line in line(), speed in 0.3..1.0_f64,
+    ) {
+        let heads: f64 = steps.iter().map(|step| step.1).sum();
+        let mut points = vec![(0.0, heads)];
+        for (dq, dh) in steps {
+            let (q, h) = points[points.len() - 1];
+            points.push((q + 1e-3 * dq, (h - dh).max(0.0)));
+        }
+        let curve = PumpCurve::new(&points).unwrap().at_speed(speed);
+        let table = curve.table(&line, TABLE_POINTS);
+        let mut before = f64::INFINITY;
+        for i in 0..=100_u32 {
+            let lift = 0.0101 * f64::from(i) * curve.head_max_m();
+            let (q, slope) = table.at(lift);
+            let grain = 1e-13 * curve.q_max_m3_s();
+            prop_assert!(q <= before + grain && q >= 0.0 && slope <= 0.0, "{lift}: {q} {slope} {before}");
+            prop_assert!(q <= curve.q_max_m3_s() + grain);
+            let exact = curve.operating_point(lift, &line);
+            prop_assert!((q - exact).abs() < 1e-2 * curve.q_max_m3_s(), "{lift}: {q} {exact}");
+            if exact > 0.0 && exact < curve.q_max_m3_s() {
+                prop_assert!((curve.head(exact) - line.head(exact) - lift).abs() < 1e-9);
+            }
+            before = q;
+        }
+    }
+
+    #[test]
+    fn any_line_loses_the_head_it_was_given(line in line(), log in -6.0..1.0_f64) {
+        let head = 10_f64.powf(log);
+        prop_assert!((line.head(line.q_at(head)) / head - 1.0).abs() < 1e-10);
+    }
 }
 
 #[test]

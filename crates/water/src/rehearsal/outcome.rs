@@ -370,8 +370,14 @@ fn salinity_g_kg(system: &System<'_>, raw: &Raw) -> f64 {
 }
 
 impl System<'_> {
-    /// Every tank that can run over on to a floor, with the height at which it does, m.
+    /// Every tank with a rim over which it runs on to a floor, and that rim's height, m.
     pub fn rims(&self) -> Vec<(usize, f64)> {
+        let is_lid = |tank: &usize| self.tanks.covers.contains(tank);
+        self.edges().into_iter().filter(|(tank, _)| !is_lid(tank)).collect()
+    }
+
+    /// The same with the lids, from whose edges water runs on to the floor as well.
+    pub(crate) fn edges(&self) -> Vec<(usize, f64)> {
         use crate::system::Part;
         let mut rims: Vec<(usize, f64)> = Vec::new();
         for (i, part) in self.parts.iter().enumerate() {

@@ -338,8 +338,9 @@ fn watches(system: &System<'_>, siphons: usize, lines: usize, has_float: bool) -
     if has_float {
         watches.extend([Watch::FloatOn, Watch::FloatOff, Watch::ReservoirEmpty]);
     }
-    watches
-        .extend(system.rims().into_iter().map(|(tank, crest_m)| Watch::RunsOver { tank, crest_m }));
+    watches.extend(
+        system.edges().into_iter().map(|(tank, crest_m)| Watch::RunsOver { tank, crest_m }),
+    );
     watches
 }
 

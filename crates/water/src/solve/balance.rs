@@ -22,10 +22,9 @@ impl<const W: usize> Rows<W> {
     pub(crate) fn free(held: &[bool]) -> Self {
         let count = held.iter().filter(|held| !**held).count();
         let mut row = [count.min(W - 1); W];
-        let mut next = 0;
-        for (row, _) in row.iter_mut().zip(held).filter(|(_, held)| !**held) {
+        let free = row.iter_mut().zip(held).filter(|(_, held)| !**held);
+        for (next, (row, _)) in free.enumerate() {
             *row = next;
-            next += 1;
         }
         Self { row, count }
     }

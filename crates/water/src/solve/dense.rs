@@ -113,15 +113,13 @@ mod tests {
     /// Dominated by the diagonal of its columns, signs of an M-matrix.
     fn m_matrix(entries: &[f64], n: usize) -> Matrix<8> {
         let mut m = [[0.0; 8]; 8];
-        for r in 0..n {
-            for c in 0..n {
-                if r != c {
-                    m[r][c] = -entries[r * 8 + c];
-                }
+        for (r, row) in m.iter_mut().enumerate().take(n) {
+            for (c, entry) in row.iter_mut().enumerate().take(n) {
+                *entry = if r == c { 0.0 } else { -entries[r * 8 + c] };
             }
         }
         for c in 0..n {
-            let sum: f64 = (0..n).filter(|&r| r != c).map(|r| m[r][c]).sum();
+            let sum: f64 = m[..n].iter().map(|row| row[c]).sum();
             m[c][c] = 1e-3 - sum;
         }
         m
@@ -136,16 +134,16 @@ mod tests {
         ) {
             let m = m_matrix(&entries, n);
             let mut b = [0.0_f64; 8];
-            for r in 0..n {
-                b[r] = (0..n).map(|c| m[r][c] * x[c]).sum();
+            for (b, row) in b.iter_mut().zip(&m).take(n) {
+                *b = row[..n].iter().zip(&x).map(|(m, x)| m * x).sum();
             }
             let (mut triangles, mut solved) = (m, b);
             factor(&mut triangles, n).expect("not singular");
             solve(&triangles, n, &mut solved);
             let mut transposed = [[0.0; 8]; 8];
-            for r in 0..n {
-                for c in 0..n {
-                    transposed[c][r] = m[r][c];
+            for (r, row) in m.iter().enumerate().take(n) {
+                for (c, entry) in row.iter().enumerate().take(n) {
+                    transposed[c][r] = *entry;
                 }
             }
             invert(&mut transposed, n).expect("not singular");

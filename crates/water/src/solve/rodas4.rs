@@ -111,11 +111,11 @@ impl<const W: usize> State<W> {
         matrix: &mut Matrix<W>,
     ) -> Option<Step<W>> {
         let n = rows.count;
-        for r in 0..n {
-            for c in 0..n {
-                matrix[c][r] = -self.slope[r][c] * self.inverse_areas[c];
+        for (c, column) in matrix.iter_mut().enumerate().take(n) {
+            for (entry, row) in column.iter_mut().zip(&self.slope).take(n) {
+                *entry = -row[c] * self.inverse_areas[c];
             }
-            matrix[r][r] += INVERSE_GAMMA / h;
+            column[c] += INVERSE_GAMMA / h;
         }
         invert(matrix, n)?;
         let mut k = [[0.0; W]; 6];

@@ -51,9 +51,9 @@ fn passing_level(network: &Network, levels_m: &[f64], i: usize, flow_m3_s: f64) 
             break;
         }
         if 0.0 < over {
-            high = z
+            high = z;
         } else {
-            low = z
+            low = z;
         }
         let newton = z - over / slope;
         z = if low < newton && newton < high { newton } else { 0.5 * (low + high) };

@@ -138,9 +138,9 @@ mod tests {
             for i in 0..10_000 {
                 let levels = [if i % 2 == 0 { 0.0 } else { 0.1 }];
                 if is_marked {
-                    trace.mark(f64::from(i), &levels)
+                    trace.mark(f64::from(i), &levels);
                 } else {
-                    trace.see(f64::from(i), &levels)
+                    trace.see(f64::from(i), &levels);
                 }
             }
             let samples = trace.into_samples();

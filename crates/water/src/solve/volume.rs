@@ -153,9 +153,9 @@ impl Search<'_> {
                 break;
             }
             if 0.0 < over {
-                high = levels[free]
+                high = levels[free];
             } else {
-                low = levels[free]
+                low = levels[free];
             }
             let mut level = levels[free] - over / rise;
             if !(low < level && level < high) {

@@ -1,0 +1,298 @@
+//! Pumps, drains and the reserve of the return chamber while all is well.
+
+use findings::Finding;
+use params::DrainDuty;
+
+use super::Checks;
+use super::words::percent;
+use crate::report::{DrainReport, LineReport};
+use crate::system::AIR_OVER_M;
+
+/// Less than this is no flow, m³/s: a litre an hour.
+const NO_FLOW_M3_S: f64 = 1.0 / 3.6e6;
+
+pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
+    let mut all: Vec<Finding> = c.report.lines.iter().flat_map(|line| pump(c, line)).collect();
+    all.extend(drains(c));
+    all.extend(display(c));
+    all.extend(kept_level(c));
+    all.extend(dry_reserve(c));
+    all
+}
+
+fn pump(c: &Checks<'_>, line: &LineReport) -> Vec<Finding> {
+    let flow = line.flow_m3_s;
+    if flow.mid < NO_FLOW_M3_S {
+        let message = format!(
+            "pump `{}` moves nothing: it makes {} at most, and the water has to be lifted {}",
+            line.pump,
+            c.words.length(line.shut_off_m),
+            c.words.length(line.lift_m)
+        );
+        let finding = Finding::fails("pump-too-weak", &line.pump_parameter, message);
+        return vec![finding.with_limit(line.shut_off_m, line.lift_m, "m").with_hint(
+            "take a pump with more head, or check `display.stands` and the line's `outlet`",
+        )];
+    }
+    let mut found = Vec::new();
+    let message = format!(
+        "pump `{}` moves {} ({} to {}) to {}, lifting it {}",
+        line.pump,
+        c.words.flow(flow.mid),
+        c.words.flow(flow.low),
+        c.words.flow(flow.high),
+        if line.to == "display" {
+            "the display".to_owned()
+        } else {
+            format!("chamber `{}`", line.to)
+        },
+        c.words.length(line.lift_m)
+    );
+    found.push(if line.curve_is_guessed {
+        let message = format!(
+            "{message}; its curve is guessed from its two extremes as a parabola (common practice)"
+        );
+        Finding::tight("pump-flow", &line.pump_parameter, message)
+            .with_hint("give the points of its data sheet as `curve`")
+    } else {
+        Finding::holds("pump-flow", &line.pump_parameter, message)
+    });
+    found.push(submergence(c, line));
+    let most = c.limits().pipe_speed;
+    if line.speed_m_s > most {
+        let message = format!(
+            "water runs through the line of `{}` at {}",
+            line.pump,
+            c.words.speed(line.speed_m_s)
+        );
+        let finding = Finding::tight("pipe-speed", format!("{}.bore", line.parameter), message);
+        found.push(
+            finding
+                .with_limit(line.speed_m_s, most, "m/s")
+                .with_source("`limits.pipe_speed`; common practice")
+                .with_hint("take a wider pipe: it is quieter and leaves the pump more flow"),
+        );
+    }
+    found
+}
+
+fn submergence(c: &Checks<'_>, line: &LineReport) -> Finding {
+    let (have, want) = (line.submergence_m, line.wanted_submergence_m);
+    let parameter = c.kept_parameter();
+    let message = format!(
+        "the intake of `{}` lies {} under water at the least; {} keep it from drawing air in a whirl",
+        line.pump,
+        c.words.length(have),
+        c.words.length(want)
+    );
+    let finding = if have < AIR_OVER_M {
+        Finding::fails("intake-submergence", &line.pump_parameter, message)
+    } else if have < want {
+        Finding::tight("intake-submergence", &parameter, message)
+    } else {
+        Finding::holds("intake-submergence", &parameter, message)
+    };
+    finding
+        .with_limit(have * 1e3, want * 1e3, "mm")
+        .with_source(line.wanted_submergence_source)
+        .with_hint("keep a higher `level`, take a wider intake or strainer (`intake_diameter`), or a pump that stands lower")
+}
+
+fn drains(c: &Checks<'_>) -> Vec<Finding> {
+    let of = |duty: DrainDuty| -> Vec<&DrainReport> {
+        c.report.drains.iter().filter(|d| d.duty == duty).collect()
+    };
+    let (mains, secondaries, emergencies) =
+        (of(DrainDuty::Main), of(DrainDuty::Secondary), of(DrainDuty::Emergency));
+    let mut found = Vec::new();
+    if let (Some(main), true) = (mains.first(), secondaries.is_empty()) {
+        let message = "a main drain that runs full needs a secondary one that carries the rest: alone it either runs dry and gulps, or the water rises until the emergency drain takes it";
+        found.push(
+            Finding::tight("no-secondary-drain", &main.parameter, message)
+                .with_source("common practice")
+                .with_hint("add a `[[drain]]` with `duty = \"secondary\"`"),
+        );
+    }
+    if let (Some(main), true) = (mains.first().or(secondaries.first()), emergencies.is_empty()) {
+        let message = "no emergency drain: when a drain is blocked, only the display's rim is left";
+        found.push(
+            Finding::tight("no-emergency-drain", &main.parameter, message)
+                .with_source("common practice")
+                .with_hint(
+                    "add a `[[drain]]` with `duty = \"emergency\"`, its mouth above the others",
+                ),
+        );
+    }
+    found.extend(trickle(c, &mains, &secondaries));
+    for main in mains {
+        found.extend(main_drain(c, main));
+    }
+    for emergency in emergencies {
+        let share = emergency.flow_m3_s.high / c.report.return_flow_m3_s.mid.max(NO_FLOW_M3_S);
+        if share > 0.01 {
+            let message = format!(
+                "the emergency drain `{}` carries up to {} while all is well; it should be dry",
+                emergency.name,
+                c.words.flow(emergency.flow_m3_s.high)
+            );
+            found.push(
+                Finding::tight("emergency-drain-wet", &emergency.parameter, message)
+                    .with_hint("raise its `intake`, or give the other drains more room"),
+            );
+        }
+    }
+    found
+}
+
+fn trickle(
+    c: &Checks<'_>,
+    mains: &[&DrainReport],
+    secondaries: &[&DrainReport],
+) -> Option<Finding> {
+    let [least, most] = c.limits().trickle;
+    let (first, _) = (secondaries.first()?, mains.first()?);
+    let share: f64 = secondaries.iter().map(|d| d.share).sum();
+    let valves: Vec<String> = mains
+        .iter()
+        .filter_map(|d| {
+            Some(format!("`{}` open by {} of its bore", d.name, percent(d.valve_open?)))
+        })
+        .collect();
+    let message = format!(
+        "with the valve of {} the secondary drain carries {} of the flow",
+        valves.join(" and "),
+        percent(share)
+    );
+    // Shares are set to the middle of the range; rounding must not miss it.
+    let finding = if least <= share && share <= most {
+        Finding::holds("trickle", &first.parameter, message)
+    } else {
+        let hint = if share > most {
+            "open the valve of the main drain further, or take a wider main drain"
+        } else {
+            "close the valve of the main drain a little"
+        };
+        Finding::tight("trickle", &first.parameter, message).with_hint(hint)
+    };
+    Some(
+        finding
+            .with_limit(share * 100.0, if share > most { most } else { least } * 100.0, "%")
+            .with_source("`limits.trickle`; common practice"),
+    )
+}
+
+fn main_drain(c: &Checks<'_>, main: &DrainReport) -> Vec<Finding> {
+    let mut found = Vec::new();
+    let over = c.report.weir_box_m.low - main.intake_m;
+    if over < AIR_OVER_M && main.flow_m3_s.mid > NO_FLOW_M3_S {
+        let message = format!(
+            "the main drain `{}` takes more than comes: the water stands only {} over its mouth and air gets in, so it gulps",
+            main.name,
+            c.words.length(over.max(0.0))
+        );
+        found.push(
+            Finding::tight("siphon-too-strong", &main.parameter, message)
+                .with_limit(over * 1e3, AIR_OVER_M * 1e3, "mm")
+                .with_source("our judgement: air enters below 20 mm of water")
+                .with_hint("close its valve until the secondary drain carries a trickle, or lower its `intake`"),
+        );
+    }
+    let most = c.limits().pipe_speed;
+    if main.speed_m_s > most {
+        let message = format!(
+            "water runs through the main drain `{}` at {}",
+            main.name,
+            c.words.speed(main.speed_m_s)
+        );
+        found.push(
+            Finding::tight("pipe-speed", format!("{}.diameter", main.parameter), message)
+                .with_limit(main.speed_m_s, most, "m/s")
+                .with_source("`limits.pipe_speed`; common practice")
+                .with_hint("take a wider drain"),
+        );
+    }
+    found
+}
+
+fn display(c: &Checks<'_>) -> Vec<Finding> {
+    let free = c.report.display_rim_m - c.report.display_m.high;
+    let wanted = c.limits().freeboard.to_m();
+    let message =
+        format!("the display stands {} below its rim while the pump runs", c.words.length(free));
+    let finding = if free < 0.0 {
+        let message = format!(
+            "the drains do not take what the pump brings: the display runs over its rim, {} over it",
+            c.words.length(-free)
+        );
+        Finding::fails("display-runs-over", "display.overflow", message)
+    } else if free < wanted {
+        Finding::tight("display-freeboard", "display.overflow", message)
+    } else {
+        Finding::holds("display-freeboard", "display.overflow", message)
+    };
+    vec![
+        finding
+            .with_limit(free * 1e3, wanted * 1e3, "mm")
+            .with_source("`limits.freeboard`")
+            .with_hint("give the overflow a longer or lower crest, or wider drains, or let less water through"),
+    ]
+}
+
+fn kept_level(c: &Checks<'_>) -> Vec<Finding> {
+    let reserve = &c.report.reserve;
+    let parameter = c.kept_parameter();
+    let wanted = c.words.length(c.limits().freeboard.to_m());
+    let Some(safe) = reserve.highest_safe_m else {
+        let message = format!(
+            "no level of the return chamber is safe: after a power cut less than {wanted} would be left to the rim, whatever is kept"
+        );
+        return vec![Finding::fails("kept-level", parameter, message).with_hint(
+            "raise the line's `break_hole`, lower the display's crest, or make the sump larger",
+        )];
+    };
+    let message = format!(
+        "`{}` is kept at {}; up to {} a power cut leaves {wanted} to the rim ({} come down)",
+        reserve.chamber,
+        c.words.length(reserve.kept_m),
+        c.words.length(safe),
+        c.words.litres(reserve.drain_back_l)
+    );
+    let finding = if reserve.kept_m > safe {
+        Finding::fails("kept-level", parameter, message)
+            .with_hint("keep a lower `level`, or let less run back with a higher `break_hole`")
+    } else {
+        Finding::holds("kept-level", parameter, message)
+    };
+    vec![
+        finding
+            .with_limit((safe - reserve.kept_m) * 1e3, 0.0, "mm")
+            .with_source("`limits.freeboard`"),
+    ]
+}
+
+fn dry_reserve(c: &Checks<'_>) -> Vec<Finding> {
+    let (reserve, wanted) = (&c.report.reserve, c.limits().dry_days);
+    let basis = if c.report.water.evaporation_is_computed {
+        "computed from the room's air"
+    } else {
+        "as given"
+    };
+    let message = format!(
+        "without top-up the return lasts {:.1} days until its pump draws air: {} at {} a day, {basis}",
+        reserve.days,
+        c.words.litres(reserve.reserve_l),
+        c.words.litres(c.report.water.evaporation_l_day)
+    );
+    let parameter = c.kept_parameter();
+    let finding = if reserve.days < wanted {
+        Finding::tight("dry-reserve", parameter, message)
+            .with_hint("keep a higher `level`, make the return chamber larger, or take a pump with a lower intake")
+    } else {
+        Finding::holds("dry-reserve", parameter, message)
+    };
+    vec![
+        finding
+            .with_limit(reserve.days, wanted, "days")
+            .with_source("`limits.dry_days`; common practice"),
+    ]
+}

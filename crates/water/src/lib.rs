@@ -34,6 +34,7 @@ pub use law::{Flow, Law};
 pub use network::{Element, Kind, Network, NetworkError, Step, Tank};
 pub use pipe_line::{PipeLine, PipeLineError, SMOOTH_PLASTIC_M, TABLE_POINTS};
 pub use pump_curve::{CurveBasis, PumpCurve, PumpCurveError, PumpTable};
+pub use rehearsal::{Act, BEGIN_S, FloatRule, LineRule, Script, SiphonRule, Timed, script};
 pub use rehearsal::{
     Failure, Figure, Happening, Incident, Outcome, Reach, Spill, UnknownName, rehearsals, rehearse,
     standing,

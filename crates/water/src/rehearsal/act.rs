@@ -1,16 +1,19 @@
 //! What a failure does, and when.
 
+use serde::Serialize;
+
 use super::failure::Failure;
 use crate::system::{Part, System};
 
 /// A rehearsal runs as usual for so long before its failure, s, so that its curves show what was.
-pub(crate) const BEGIN_S: f64 = 60.0;
+pub const BEGIN_S: f64 = 60.0;
 /// The power comes back after half an hour, s; our judgement: long enough for all to have run down.
 const POWER_BACK_S: f64 = BEGIN_S + 1800.0;
 
 /// One thing that happens.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) enum Act {
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(tag = "act", content = "of", rename_all = "kebab-case")]
+pub enum Act {
     /// The power goes or comes.
     Power(bool),
     /// An element is closed for good.

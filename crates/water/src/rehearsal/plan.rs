@@ -1,10 +1,14 @@
 //! What switches while a failure is played: power, siphons, back-siphons, the float.
 
+mod rules;
+
 use super::act::Act;
 use super::outcome::{Happening, Incident};
 use crate::network::Element;
 use crate::solve::{self, Trace};
 use crate::system::{AIR_OVER_M, Part, System};
+
+pub use rules::{FloatRule, LineRule, Script, SiphonRule, Timed, script};
 
 /// A siphon breaks when the water over its mouth has fallen to this share of the height over which air
 /// enters; our judgement. There it passes less than a tenth, so that a siphon stronger than its inflow

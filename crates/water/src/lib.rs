@@ -37,7 +37,7 @@ pub use pump_curve::{CurveBasis, PumpCurve, PumpCurveError, PumpTable};
 pub use rehearsal::{Act, BEGIN_S, FloatRule, LineRule, Script, SiphonRule, Timed, script};
 pub use rehearsal::{
     Failure, Figure, Happening, Incident, Outcome, Reach, Spill, UnknownName, rehearsals, rehearse,
-    standing,
+    rehearse_once, standing,
 };
 pub use report::{
     BasinReport, Combination, DoorReport, DownFlow, DrainReport, LineReport, Report, Reserve,

@@ -173,7 +173,8 @@ pub(crate) fn rising_root(f: impl Fn(f64) -> (f64, f64), target: f64, high: f64)
             next = 0.5 * (low + high);
         }
         before = (next - x).abs();
-        if before <= 1e-15 * high {
+        // Newton's steps square: after one this small, what is left is below the last digit.
+        if before <= 1e-11 * x {
             return next;
         }
         x = next;

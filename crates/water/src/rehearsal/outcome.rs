@@ -200,6 +200,20 @@ pub fn rehearse(running: &Running<'_>, failure: &Failure) -> Result<Outcome, Tra
     Ok(outcome(running, failure, end_s, raw, &rims, &figure, is_doubtful))
 }
 
+/// The same without bands: every figure is its best estimate.
+///
+/// # Errors
+/// As [`rehearse`].
+pub fn rehearse_once(running: &Running<'_>, failure: &Failure) -> Result<Outcome, TransientError> {
+    let system = &running.system;
+    let end_s = duration_s(system, failure);
+    let trace = Some(Trace::default());
+    let raw = play(running, failure, end_s, trace, &TransientOptions::default())?;
+    let rims = system.rims();
+    let mid = quantities(system, &raw, &rims, end_s);
+    Ok(outcome(running, failure, end_s, raw, &rims, &|q| Figure::exact(mid[q]), false))
+}
+
 /// For the ends of a band a tenth of a millimetre is enough: the doubt itself is larger.
 const COARSE: TransientOptions = TransientOptions {
     level_m: 1e-4,

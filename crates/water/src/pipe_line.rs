@@ -167,14 +167,16 @@ pub(crate) fn rising_root(f: impl Fn(f64) -> (f64, f64), target: f64, high: f64)
         } else {
             low = x;
         }
-        let mut next = x - (y - target) / slope;
-        let outside = !(next > low && next < high);
-        if outside || (next - x).abs() > 0.5 * before {
-            next = 0.5 * (low + high);
-        }
-        before = (next - x).abs();
+        let newton = x - (y - target) / slope;
         // Newton's steps square: after one this small, what is left is below the last digit.
-        if before <= 1e-11 * x {
+        if (newton - x).abs() <= 1e-12 * x {
+            return newton;
+        }
+        let inside = low < newton && newton < high;
+        let next =
+            if inside && (newton - x).abs() <= 0.5 * before { newton } else { 0.5 * (low + high) };
+        before = (next - x).abs();
+        if before <= 1e-15 * x {
             return next;
         }
         x = next;

@@ -162,7 +162,7 @@ pub struct Network {
 }
 
 impl Network {
-    /// Net inflow of every tank at these levels, m³/s. What leaves one tank enters another, the same
+    /// Net inflow of every tank, m³/s, at these levels, as many as there are tanks. What leaves one tank enters another, the same
     /// number with the other sign, so the sum over all tanks is zero.
     pub fn inflow(&self, levels_m: &[f64]) -> Vec<f64> {
         let mut inflow = vec![0.0; self.tanks.len()];

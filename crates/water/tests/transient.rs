@@ -179,6 +179,30 @@ fn random_layouts_left_to_run_end_at_rest() {
 }
 
 #[test]
+fn more_water_in_one_chamber_never_lowers_another_later() {
+    for seed in 0..100 {
+        let layout = layout(seed);
+        let Layout { network, held, order, flow_m3_s, return_tank, .. } = &layout;
+        let mut less_m = layout.start_m.clone();
+        start_levels(network, held, order, *flow_m3_s, &mut less_m);
+        let mut more_m = less_m.clone();
+        let mut dice = Dice::new(seed);
+        more_m[2 + dice.below(return_tank - 1)] += 0.02;
+        for end_s in [1.0, 30.0, 600.0] {
+            let less = run(&mut network.clone(), &less_m, end_s, &mut ());
+            let more = run(&mut network.clone(), &more_m, end_s, &mut ());
+            for (i, (a, b)) in less.levels_m.iter().zip(&more.levels_m).enumerate() {
+                // Both are computed; each step may err by 0.01 mm.
+                assert!(
+                    a - 3e-5 < *b,
+                    "layout {seed}, tank {i} after {end_s} s: {a} m, then {b} m"
+                );
+            }
+        }
+    }
+}
+
+#[test]
 fn the_width_of_the_arrays_changes_nothing() {
     let running = sump();
     let start_m = at_rest(&running);
@@ -355,6 +379,64 @@ fn events_at_one_instant_all_come_and_each_but_once() {
     }
 }
 
+/// Notes the highest level of the middle tank, and when it rises to a mark.
+struct Wave {
+    mark_m: f64,
+    peak: (f64, f64),
+    fired_s: Vec<f64>,
+}
+
+impl Plan for Wave {
+    fn watch(&self, levels_m: &[f64], values: &mut Vec<f64>) {
+        values.push(levels_m[1] - self.mark_m);
+    }
+
+    fn fire(&mut self, event: Event, t_s: f64, _levels_m: &[f64], _elements: &mut [Element]) {
+        if event != Event::Start {
+            self.fired_s.push(t_s);
+        }
+    }
+
+    fn see(&mut self, t_s: f64, levels_m: &[f64]) {
+        if self.peak.1 < levels_m[1] {
+            self.peak = (t_s, levels_m[1]);
+        }
+    }
+}
+
+/// A tank that is filled from one above and drains into one below: it rises, turns and falls.
+fn wave(mark_m: f64, level_m: f64) -> Wave {
+    let names = [("above", 0.5), ("middle", 0.0), ("below", -1.0)];
+    let tanks = names.map(|(name, floor_m)| Tank::prism(name, floor_m, 0.1)).to_vec();
+    let element = |up: usize| Element {
+        name: format!("way {up}"),
+        kind: Kind::Given,
+        up,
+        down: up + 1,
+        law: Law::rectangle(if up == 0 { 0.5 } else { 0.0 }, f64::INFINITY, 0.01),
+        scale: 1.0,
+        lean: 0.0,
+    };
+    let mut network = Network { tanks, elements: vec![element(0), element(1)] };
+    let volumes = network.volumes(&[0.8, 0.0, -1.0]);
+    let mut plan = Wave { mark_m, peak: (0.0, f64::NEG_INFINITY), fired_s: vec![] };
+    let options = TransientOptions { level_m, ..TransientOptions::default() };
+    transient(&mut network, &volumes, 2000.0, &mut plan, &options).expect("sound");
+    plan
+}
+
+#[test]
+fn a_peak_between_two_steps_is_seen_and_fires() {
+    let exact = wave(1.0, 1e-9);
+    let usual = wave(1.0, 1e-5);
+    assert!(exact.fired_s.is_empty() && usual.fired_s.is_empty());
+    assert!((exact.peak.1 - usual.peak.1).abs() < 1e-5, "{:?} {:?}", exact.peak, usual.peak);
+    // It stands above this mark for less than a step, and comes up to it but once.
+    let touched = wave(usual.peak.1 - 1e-6, 1e-5);
+    let [t] = touched.fired_s[..] else { panic!("fired at {:?} s", touched.fired_s) };
+    assert!((t - usual.peak.0).abs() < 3.0, "{t} s, peak at {} s", usual.peak.0);
+}
+
 #[test]
 fn runs_that_are_given_up_say_why_and_how_far_they_came() {
     let network = filling();
@@ -396,6 +478,8 @@ fn plans_that_break_the_rules_are_refused() {
     let options = TransientOptions::default();
     let back = transient(&mut filling(), &volumes, 10.0, &mut Back, &options);
     assert!(matches!(back, Err(TransientError::Clock { .. })), "{back:?}");
+    let endless = transient(&mut filling(), &volumes, f64::INFINITY, &mut (), &options);
+    assert!(matches!(endless, Err(TransientError::Endless { .. })), "{endless:?}");
     let away = transient(&mut filling(), &volumes, 10.0, &mut Away, &options);
     assert!(matches!(away, Err(TransientError::Network(_))), "{away:?}");
 }

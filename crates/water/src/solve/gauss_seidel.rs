@@ -66,3 +66,54 @@ fn inflow_of(network: &Network, levels: &[f64], i: usize) -> f64 {
         })
         .sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::law::Law;
+    use crate::network::{Element, Kind, Tank};
+    use crate::solve::{SteadyOptions, steady};
+
+    /// Three chambers in a row, fed from outside at one end and open to a given level at the other.
+    fn row() -> Network {
+        let tanks = ["source", "first", "second", "third", "end"];
+        let tanks = tanks.map(|name| Tank::prism(name, 0.0, 0.1)).to_vec();
+        let laws = [
+            Law::rate(1e-3, None),
+            Law::rectangle(0.2, f64::INFINITY, 0.3),
+            Law::rectangle(0.0, 0.02, 0.3),
+            Law::rectangle(0.15, f64::INFINITY, 0.3),
+        ];
+        let element = |(up, law)| {
+            let name = format!("way {up}");
+            Element { name, kind: Kind::Given, up, down: up + 1, law, scale: 1.0, lean: 0.0 }
+        };
+        Network { tanks, elements: laws.into_iter().enumerate().map(element).collect() }
+    }
+
+    #[test]
+    fn goes_where_newtons_method_goes_from_above_and_from_below() {
+        let (network, held) = (row(), [true, false, false, false, true]);
+        let start = |z| [0.5, z, z, z, 0.1];
+        let options = SteadyOptions::default();
+        let newton = steady(&network, &held, &start(0.25), &options).expect("balanced");
+        for z in [0.001, 0.45] {
+            let mut levels = start(z);
+            let rounds = bisect(&network, &held, &mut levels, 1e-12);
+            assert!(rounds < 2000, "{rounds} rounds");
+            for (i, (a, b)) in levels.iter().zip(&newton.levels_m).enumerate() {
+                assert!((a - b).abs() < 1e-9, "from {z} m: tank {i} at {a} m instead of {b} m");
+            }
+        }
+    }
+
+    #[test]
+    fn what_nothing_reaches_keeps_its_level() {
+        let mut network = row();
+        network.elements.clear();
+        let mut levels = [0.5, 0.1, 0.2, 0.3, 0.1];
+        let rounds = bisect(&network, &[false; 5], &mut levels, 1e-12);
+        assert_eq!(rounds, 1);
+        assert!((levels[2] - 0.2).abs() < 1e-15);
+    }
+}

@@ -37,8 +37,9 @@ pub struct TransientOptions {
 }
 
 impl Default for TransientOptions {
-    /// 0.01 mm and 1 ms a step. Measured against an implicit Runge–Kutta method of order 5 with a tolerance
-    /// of 1e-10: levels within 0.005 mm and events within 0.01 s over a day.
+    /// 0.01 mm and 1 ms a step. A prototype with these was measured against SciPy's Radau IIA of order 5
+    /// with a tolerance of 1e-10, over twelve days with failures: levels within 0.005 mm, events within
+    /// 0.01 s.
     fn default() -> Self {
         Self {
             level_m: 1e-5,
@@ -97,6 +98,12 @@ pub enum TransientError {
     /// The network, or what goes with it, is unsound, from the start or after an event.
     #[error(transparent)]
     Network(#[from] NetworkError),
+    /// A run without an end.
+    #[error("a run of {end_s} s has no end; give a finite time")]
+    Endless {
+        /// The time asked for, s.
+        end_s: f64,
+    },
     /// A plan gives an instant that is already past.
     #[error("after {now_s} s the plan names {next_s} s as the next instant; it must be later")]
     Clock {
@@ -122,6 +129,9 @@ pub fn transient(
 ) -> Result<Run, TransientError> {
     network.check()?;
     network.check_values("volume", volumes_m3)?;
+    if !end_s.is_finite() {
+        return Err(TransientError::Endless { end_s });
+    }
     with_width!(network.tanks.len(), W => {
         Runner::<W>::new(network, volumes_m3, end_s, plan, options).run()
     })

@@ -49,5 +49,5 @@ pub use solve::{
     SteadyOptions, SteadySolver, SteadyWithVolume, Stop, Trace, TransientError, TransientOptions,
     Trapped, start_levels, steady, steady_with_volume, transient,
 };
-pub use system::{Missing, Part, Setting, System, Tanks};
+pub use system::{Missing, Part, PipeOf, Setting, System, Tanks};
 pub use table::Table;

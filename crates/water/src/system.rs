@@ -3,6 +3,7 @@
 mod build;
 mod leaves;
 mod parts;
+mod pipes;
 mod plumbing;
 mod tanks;
 
@@ -15,6 +16,7 @@ use crate::seawater::{OutOfRange, Water};
 
 pub(crate) use build::PUDDLE_M;
 pub use parts::Part;
+pub use pipes::PipeOf;
 pub(crate) use plumbing::{AIR_OVER_M, curve, drain_line, line_pipe};
 pub(crate) use tanks::full_reservoir_m;
 

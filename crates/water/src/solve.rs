@@ -14,6 +14,7 @@ mod gauss_seidel;
 mod newton;
 mod plan;
 mod rodas4;
+mod runner;
 mod start;
 mod steady;
 mod trace;

@@ -1,7 +1,8 @@
 //! Writers of STEP, STL, 3MF, DXF and SVG, and of what an outside reader must find in them.
 //!
 //! Knows formats: each function turns plain values into the text or bytes of one file, the same
-//! bytes for the same values. Knows no design, no folder and no clock. All lengths in mm.
+//! bytes for the same values. Only the diagrams in [`plot`] know a design and its water; nothing here
+//! knows a folder or a clock. All lengths in mm.
 //!
 //! ```
 //! use export::{Panel, dxf, svg};
@@ -38,6 +39,7 @@ pub mod expectations;
 mod layers;
 mod note;
 mod panel;
+pub mod plot;
 mod single;
 pub mod step;
 pub mod stl;

@@ -1,0 +1,98 @@
+//! The scale and what the signs mean.
+
+use super::levels::{BAND, LEVEL, WATER};
+use super::things::{EQUIPMENT, SOCK};
+use super::{SIZE, Sump};
+use crate::decimal::decimal;
+use crate::plot::measure::text_width;
+use crate::plot::paper::{Paper, Text, dashed, stroke};
+use crate::plot::words;
+
+/// Size of a sample, mm.
+const SAMPLE: [f64; 2] = [7.0, 3.2];
+
+/// Scale with a bar, then the signs, from `[x, y]`; the lower end.
+pub(super) fn draw(paper: &mut Paper, sump: &Sump<'_>, [x0, y0]: [f64; 2], width: f64) -> f64 {
+    let note = format!(
+        "Scale 1 : {} when printed at full size. Equipment, pipes and fittings as outlines, wherever they stand across the width.",
+        decimal(sump.scale, 2)
+    );
+    let mut y = y0 + 3.0;
+    paper.text(&Text::new(&note, [x0, y], SIZE));
+    y += 4.0;
+    let right = bars(paper, sump, [x0, y]);
+    y += 2.0;
+    let mut x = right + 8.0;
+    let indent = x;
+    let has_socks = !sump.design.waterworks.shelves.is_empty();
+    for (words, sample) in samples() {
+        if words == "sock" && !has_socks {
+            continue;
+        }
+        let needs = SAMPLE[0] + 1.5 + text_width(words, SIZE, false) + 5.0;
+        if x + needs > width - x0 {
+            x = indent;
+            y += 5.0;
+        }
+        sample(paper, [x, y - SAMPLE[1] + 0.6]);
+        paper.text(&Text::new(words, [x + SAMPLE[0] + 1.5, y], SIZE));
+        x += needs;
+    }
+    y.max(y0 + 14.0)
+}
+
+/// A bar in each unit; where they end.
+fn bars(paper: &mut Paper, sump: &Sump<'_>, [x, y]: [f64; 2]) -> f64 {
+    let mut right = x;
+    let mut top = y;
+    for units in [units::System::Metric, units::System::UsCustomary] {
+        let unit = words::height_unit(units);
+        // The longest round length that is at most 50 mm on paper.
+        let most = 50.0 * sump.scale * 1e-3 * unit.per_si;
+        let round = (-1..5).flat_map(|k| [1.0, 2.0, 5.0].map(|m| m * 10f64.powi(k)));
+        let length = round.filter(|v| *v <= most).fold(0.0, f64::max);
+        let end = x + length / unit.per_si * 1e3 / sump.scale;
+        let half = 0.5 * (x + end);
+        paper.rect(
+            [x, top],
+            [half, top + 1.2],
+            "fill=\"#1d2328\" stroke=\"#1d2328\" stroke-width=\"0.15\"",
+        );
+        paper.rect(
+            [half, top],
+            [end, top + 1.2],
+            "fill=\"#ffffff\" stroke=\"#1d2328\" stroke-width=\"0.15\"",
+        );
+        let text = format!("{} {}", decimal(length, 2), unit.name);
+        let text = Text::new(&text, [end + 1.5, top + 1.4], 2.3);
+        paper.text(&text);
+        right = right.max(end + 1.5 + text.width());
+        top += 4.5;
+    }
+    right
+}
+
+type Sample = (&'static str, fn(&mut Paper, [f64; 2]));
+
+fn samples() -> [Sample; 8] {
+    fn boxed(paper: &mut Paper, at: [f64; 2], style: &str) {
+        paper.rect(at, [at[0] + SAMPLE[0], at[1] + SAMPLE[1]], style);
+    }
+    fn lined(paper: &mut Paper, at: [f64; 2], style: &str) {
+        let y = at[1] + 0.5 * SAMPLE[1];
+        paper.line([at[0], y], [at[0] + SAMPLE[0], y], style);
+    }
+    [
+        ("sheet, cut", |p, at| boxed(p, at, super::frame::CUT)),
+        ("water", |p, at| boxed(p, at, &format!("fill=\"{WATER}\""))),
+        ("level in flow", |p, at| lined(p, at, &stroke(LEVEL, 0.35))),
+        ("its band", |p, at| boxed(p, at, BAND)),
+        ("level at rest", |p, at| lined(p, at, &dashed(LEVEL, 0.2, "0.6 0.8"))),
+        ("flow", |p, at| {
+            let y = at[1] + 0.5 * SAMPLE[1];
+            p.arrow([at[0], y], [at[0] + SAMPLE[0], y], LEVEL, 0.4);
+        }),
+        ("sock", |p, at| boxed(p, at, SOCK)),
+        ("equipment", |p, at| boxed(p, at, EQUIPMENT)),
+    ]
+}

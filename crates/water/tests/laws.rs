@@ -78,7 +78,7 @@ fn lean() -> impl Strategy<Value = f64> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(20_000))]
+    #![proptest_config(ProptestConfig::with_cases(4_000))]
 
     #[test]
     fn more_water_above_passes_more_and_more_water_below_less(

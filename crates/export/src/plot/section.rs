@@ -6,6 +6,7 @@ mod key;
 mod labels;
 mod leaves;
 mod levels;
+mod names;
 mod parts;
 mod plan;
 mod rulers;
@@ -25,7 +26,7 @@ const MARGIN: f64 = 8.0;
 /// Room for the ruler on either side of the box, mm.
 const RULER: f64 = 17.0;
 /// The tables want at least so much width, mm.
-const LEAST_WIDTH: f64 = 290.0;
+const LEAST_WIDTH: f64 = 308.0;
 /// Size of plain text.
 const SIZE: f64 = 2.6;
 /// From line to line.
@@ -66,14 +67,22 @@ pub fn long_section(design: &Design, report: &Report) -> String {
     }
 
     let cuts = cuts(design);
+    let mut unnamed = Vec::new();
     for cut in &cuts {
         let name = (cuts.len() > 1).then(|| cut.name(units));
-        y = view(&mut paper, &sump, cut, name.as_deref(), [x0, y], width);
+        y = view(&mut paper, &sump, cut, name.as_deref(), [x0, y], width, &mut unnamed);
     }
     if cuts.len() > 1 {
         y = plan::draw(&mut paper, &sump, &cuts, [x0, y + 4.0]);
     }
-    y = key::draw(&mut paper, &sump, [MARGIN, y + 5.0], width);
+    y = key::draw(&mut paper, &sump, [MARGIN, y + 5.0], width, cuts.len() > 1);
+    if !unnamed.is_empty() {
+        let note = format!("Drawn without a name, for want of room: {}.", unnamed.join(", "));
+        for line in super::measure::wrapped(&note, SIZE, width - 2.0 * MARGIN) {
+            y += LEADING;
+            paper.text(&Text::new(&line, [MARGIN, y], SIZE).colour(GREY));
+        }
+    }
     y = tables::draw(&mut paper, &sump, [MARGIN, y + 7.0], width);
     paper.finish([width, y + MARGIN - 3.0], &title, &about)
 }
@@ -86,6 +95,7 @@ fn view(
     name: Option<&str>,
     [x0, mut y]: [f64; 2],
     width: f64,
+    unnamed: &mut Vec<String>,
 ) -> f64 {
     if let Some(name) = name {
         paper.text(&Text::new(name, [MARGIN, y + 4.0], 3.4).bold());
@@ -115,7 +125,7 @@ fn view(
         let level = sump.report.basins[i].level_m.mid * 1e3;
         frame.y(level)
     });
-    things::names(paper, sump, cut, &frame);
+    unnamed.extend(names::draw(paper, sump, cut, &frame));
     let below = labels::leaves(sump, cut, x0, within);
     let foot = frame.y(-sump.design.floor_z);
     below.draw_below(paper, foot);

@@ -40,6 +40,7 @@ pub(super) fn draw(paper: &mut Paper, columns: &Columns, panel: &Panel, [top, bo
     let y_of = |v: f64| bottom - (v - lo) / (hi - lo) * (bottom - top);
     let left = columns.all[0].x[0];
     let right = columns.all[columns.all.len() - 1].x[1];
+    paper.open(&format!("panel-{}", panel.title.replace([' ', ','], "-")));
     let middle = 0.5 * (top + bottom);
     paper.text(&Text::new(panel.title, [left - 17.0, middle], SIZE).turned().middle().bold());
     paper.text(&Text::new(&panel.axis, [left - 13.0, middle], SIZE).turned().middle().colour(GREY));
@@ -57,8 +58,10 @@ pub(super) fn draw(paper: &mut Paper, columns: &Columns, panel: &Panel, [top, bo
         }
     }
     for curve in &panel.curves {
-        for column in &columns.all {
+        for (column, id) in columns.all.iter().zip(["left", "right"]) {
+            paper.open(&format!("curve-{id}-{}", curve.name.replace([' ', ','], "-")));
             line(paper, column, curve, &y_of);
+            paper.close();
         }
         if let Some((t_s, [low, high])) = curve.whisker
             && let Some(c) = columns.column_of(t_s)
@@ -72,6 +75,7 @@ pub(super) fn draw(paper: &mut Paper, columns: &Columns, panel: &Panel, [top, bo
         }
     }
     names(paper, panel, right, [top, bottom], &y_of);
+    paper.close();
 }
 
 /// The part of a curve in a column, without points that nobody could see.

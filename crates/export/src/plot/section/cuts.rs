@@ -10,6 +10,8 @@ pub(super) struct Cut {
     pub(super) letter: char,
     /// How far behind the front, mm.
     pub(super) y_mm: f64,
+    /// What stands between these is nearer to this plane than to another, mm.
+    pub(super) nearer_mm: [f64; 2],
     /// The basins that it crosses.
     pub(super) basins: Vec<usize>,
 }
@@ -36,7 +38,13 @@ pub(super) fn cuts(design: &Design) -> Vec<Cut> {
         let y_mm = 0.5 * (front + end);
         left.retain(|i| !row.contains(i));
         let is_crossed = |i: &usize| basins[*i].min.y < y_mm && y_mm < basins[*i].max.y;
-        cuts.push(Cut { letter, y_mm, basins: (0..basins.len()).filter(is_crossed).collect() });
+        let basins = (0..basins.len()).filter(is_crossed).collect();
+        let mut nearer_mm = [f64::NEG_INFINITY, f64::INFINITY];
+        if let Some(before) = cuts.last_mut() {
+            nearer_mm[0] = 0.5 * (before.y_mm + y_mm);
+            before.nearer_mm[1] = nearer_mm[0];
+        }
+        cuts.push(Cut { letter, y_mm, nearer_mm, basins });
     }
     cuts
 }

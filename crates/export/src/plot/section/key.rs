@@ -12,9 +12,20 @@ use crate::plot::words;
 const SAMPLE: [f64; 2] = [7.0, 3.2];
 
 /// Scale with a bar, then the signs, from `[x, y]`; the lower end.
-pub(super) fn draw(paper: &mut Paper, sump: &Sump<'_>, [x0, y0]: [f64; 2], width: f64) -> f64 {
+pub(super) fn draw(
+    paper: &mut Paper,
+    sump: &Sump<'_>,
+    [x0, y0]: [f64; 2],
+    width: f64,
+    has_several: bool,
+) -> f64 {
+    let where_from = if has_several {
+        "equipment and fittings in the nearer section"
+    } else {
+        "equipment, pipes and fittings wherever they stand across the width"
+    };
     let note = format!(
-        "Scale 1 : {} when printed at full size. Equipment, pipes and fittings as outlines, wherever they stand across the width.",
+        "Scale 1 : {} when printed at full size. Outlines: {where_from}.",
         decimal(sump.scale, 2)
     );
     let mut y = y0 + 3.0;

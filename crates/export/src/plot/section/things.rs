@@ -6,10 +6,10 @@ use super::Sump;
 use super::cuts::Cut;
 use super::frame::{BEHIND, CUT, Frame, rim_mm};
 use super::parts::{self, Part};
-use crate::plot::paper::{Area, BLACK, Paper, Text, stroke};
+use crate::plot::paper::{Paper, stroke};
 
 /// Pipes are drawn so far above the rim, mm on paper.
-const PIPE_OVER_RIM: f64 = 7.0;
+pub(super) const PIPE_OVER_RIM: f64 = 7.0;
 /// What is drawn from the back to the front.
 const ROLES: [Role; 7] = [
     Role::WallFitting,
@@ -38,8 +38,8 @@ pub(super) const SOCK: &str = "fill=\"#f3ecd9\" fill-opacity=\"0.55\" stroke=\"#
 pub(super) const EQUIPMENT: &str =
     "fill=\"#f6e3c4\" fill-opacity=\"0.8\" stroke=\"#6b4f1d\" stroke-width=\"0.25\"";
 
-/// Pieces of these roles in the row of the cut; fittings wherever they are in its length.
-fn here(sump: &Sump<'_>, cut: &Cut, roles: &[Role]) -> Vec<Part> {
+/// Pieces of these roles in the row of the cut; equipment and fittings in the nearest cut only.
+pub(super) fn here(sump: &Sump<'_>, cut: &Cut, roles: &[Role]) -> Vec<Part> {
     let basins = &sump.design.waterworks.basins;
     let mut all = parts::of(sump.design, roles);
     all.retain(|part| {
@@ -48,7 +48,10 @@ fn here(sump: &Sump<'_>, cut: &Cut, roles: &[Role]) -> Vec<Part> {
             let b = &basins[*i];
             b.min.x <= p.x && p.x <= b.max.x && b.min.y <= p.y && p.y <= b.max.y
         };
+        let [from, to] = cut.nearer_mm;
+        let is_nearer = from <= p.y && p.y < to;
         match part.role {
+            Role::Equipment | Role::WallFitting if !is_nearer => false,
             // It goes through a wall: to the chamber before it.
             Role::WallFitting => {
                 let outside = sump.design.outside;
@@ -81,7 +84,7 @@ pub(super) fn behind(paper: &mut Paper, sump: &Sump<'_>, cut: &Cut, frame: &Fram
         for part in here(sump, cut, &[role]) {
             let top = if role == Role::DrainPipe { part.hi.z.max(cap).min(cap) } else { part.hi.z };
             let (a, b) = (frame.at(part.lo.x, part.lo.z), frame.at(part.hi.x, top));
-            if role == Role::WallFitting && is_on_back(sump.design, &part) {
+            if role == Role::WallFitting && is_on_side(sump.design, &part) {
                 let size = (part.hi - part.lo).truncate();
                 let centre = [0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])];
                 paper.circle(centre, 0.5 * size.x / frame.scale, style(role));
@@ -127,77 +130,10 @@ fn sock_openings(paper: &mut Paper, sump: &Sump<'_>, holder: &Part, frame: &Fram
     }
 }
 
-fn is_on_back(design: &Design, part: &Part) -> bool {
+/// Through the front or the back rather than through an end.
+fn is_on_side(design: &Design, part: &Part) -> bool {
     let p = part.middle();
     let from_end = p.x.min(design.outside.x - p.x);
     let from_side = p.y.min(design.outside.y - p.y);
     from_side < from_end
-}
-
-/// Names of equipment: in it where there is room, level or upright, else beside it, with a line.
-pub(super) fn names(paper: &mut Paper, sump: &Sump<'_>, cut: &Cut, frame: &Frame) {
-    let inside = Area {
-        min: [frame.x(0.0), frame.y(rim_mm(sump.design)) - PIPE_OVER_RIM],
-        max: [frame.x(sump.design.outside.x), frame.y(0.0)],
-    };
-    let mut things = here(sump, cut, &[Role::Equipment, Role::DrainPipe, Role::WallFitting]);
-    // The narrow ones have least choice.
-    things.sort_by(|a, b| (a.hi.x - a.lo.x).total_cmp(&(b.hi.x - b.lo.x)));
-    for thing in things {
-        name_of(paper, &thing, &thing.name, frame, &inside);
-    }
-}
-
-fn name_of(paper: &mut Paper, thing: &Part, name: &str, frame: &Frame, inside: &Area) {
-    const SIZE: f64 = 2.2;
-    const CLEAR: f64 = 0.4;
-    let (x0, x1) = (frame.x(thing.lo.x), frame.x(thing.hi.x));
-    let (y1, y0) = (frame.y(thing.lo.z.max(0.0)), frame.y(thing.hi.z).max(inside.min[1]));
-    let middle = 0.5 * (x0 + x1);
-    let base = Text::new(name, [0.0, 0.0], SIZE).middle();
-    let own = Area { min: [x0, y0], max: [x1, y1] };
-    let shares = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9];
-    let upright = base.turned();
-    // In it, level or upright; not in a pipe, across which shelves and levels run.
-    let ways_in = if thing.role == Role::DrainPipe { &[][..] } else { &[base, upright][..] };
-    for &text in ways_in {
-        for share in shares {
-            let y = y0 + share * (y1 - y0);
-            let at =
-                if text.is_turned { [middle + 0.27 * SIZE, y] } else { [middle, y + 0.27 * SIZE] };
-            let text = Text { at, ..text };
-            let grown = Area {
-                min: [own.min[0] + CLEAR, own.min[1]],
-                max: [own.max[0] - CLEAR, own.max[1]],
-            };
-            if text.area().is_within(&grown) && paper.is_free(&text.area()) {
-                paper.text(&text);
-                return;
-            }
-        }
-    }
-    // Beside it.
-    let mut places: Vec<Text<'_>> = Vec::new();
-    for step in 0..40u32 {
-        let y = y0 + 1.5 + 1.5 * f64::from(step);
-        let gap = 1.5;
-        places.push(Text { at: [x1 + gap, y], ..Text::new(name, [0.0; 2], SIZE) }.on_patch());
-        places.push(Text { at: [x0 - gap, y], ..Text::new(name, [0.0; 2], SIZE).end() }.on_patch());
-        places.push(Text { at: [x1 + gap + 1.5, y], ..upright }.on_patch());
-        places.push(Text { at: [x0 - gap, y], ..upright }.on_patch());
-    }
-    let found = places.iter().find(|t| {
-        let area = t.area();
-        area.is_within(inside) && paper.is_free(&area)
-    });
-    let Some(text) = found else { return };
-    let area = text.area();
-    let y = (0.5 * (area.min[1] + area.max[1])).clamp(y0 + 0.5, y1.max(y0 + 0.5));
-    let (from, to) = if area.min[0] > middle { (area.min[0], x1) } else { (area.max[0], x0) };
-    paper.line(
-        [from, 0.5 * (area.min[1] + area.max[1])],
-        [0.5 * (to + middle), y],
-        &stroke(BLACK, 0.13),
-    );
-    paper.text(text);
 }

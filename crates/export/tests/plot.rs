@@ -1,0 +1,225 @@
+//! What is in the diagrams: well-formed files, the same bytes every time, heights that are the report's at
+//! the stated scale, and no text on another, by the letters of the font that they ask for first.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use ab_glyph::{Font, FontRef};
+use design::Design;
+use export::plot::{long_section, rehearsal};
+use rayon::prelude::*;
+use roxmltree::{Document, Node};
+use water::{Happening, Running, Setting};
+
+const DEMOS: [&str; 4] = ["seahorse", "mangrove", "brook", "fragfarm"];
+
+fn design(demo: &str) -> Design {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../params");
+    let text =
+        std::fs::read_to_string(folder.join(format!("{demo}.toml"))).expect("a demonstration");
+    let file = params::read(&text).file.expect("a demonstration is sound");
+    design::resolve(&file).design.expect("a demonstration stands")
+}
+
+fn running(design: &Design) -> Running<'_> {
+    Running::new(&design.waterworks, Setting::default()).expect("a demonstration runs")
+}
+
+fn section(demo: &str) -> (Design, water::Report, String) {
+    let design = design(demo);
+    let report = water::report(&running(&design));
+    let text = long_section(&design, &report);
+    (design, report, text)
+}
+
+fn number(node: &Node<'_, '_>, name: &str) -> f64 {
+    let text = node.attribute(name).unwrap_or_else(|| panic!("no {name} in {node:?}"));
+    text.parse().unwrap_or_else(|_| panic!("{name} is no number: {text}"))
+}
+
+/// What a text covers, as the font has it: `[x0, y0, x1, y1]`. Letters reach 0.76 of the size up, and 0.24
+/// down: ascent of `b` and descent of `p` in DejaVu Sans.
+fn area(text: &Node<'_, '_>, fonts: &[FontRef<'_>; 2]) -> [f64; 4] {
+    let font = &fonts[usize::from(text.attribute("font-weight") == Some("bold"))];
+    let units = f64::from(font.units_per_em().expect("a size"));
+    let words = text.text().expect("a text says something");
+    let advance = |c| f64::from(font.h_advance_unscaled(font.glyph_id(c))) / units;
+    let size = number(text, "font-size");
+    let width = words.chars().map(advance).sum::<f64>() * size;
+    let [x, y] = ["x", "y"].map(|k| number(text, k));
+    let before = match text.attribute("text-anchor") {
+        Some("start") => 0.0,
+        Some("middle") => 0.5 * width,
+        Some("end") => width,
+        other => panic!("unknown anchor {other:?}"),
+    };
+    if text.attribute("transform").is_some() {
+        [x - 0.76 * size, y + before - width, x + 0.24 * size, y + before]
+    } else {
+        [x - before, y - 0.76 * size, x - before + width, y + 0.24 * size]
+    }
+}
+
+/// Texts that touch another, or that the paper does not hold.
+fn misplaced(svg: &str) -> Vec<String> {
+    let fonts = [dejavu::sans::regular(), dejavu::sans::bold()]
+        .map(|bytes| FontRef::try_from_slice(bytes).expect("the font is whole"));
+    let document = Document::parse(svg).expect("well-formed");
+    let root = document.root_element();
+    let page: Vec<f64> = root
+        .attribute("viewBox")
+        .expect("a view box")
+        .split(' ')
+        .map(|v| v.parse().expect("a number"))
+        .collect();
+    let texts: Vec<(String, [f64; 4])> = root
+        .descendants()
+        .filter(|n| n.has_tag_name("text"))
+        .map(|n| (n.text().expect("words").to_owned(), area(&n, &fonts)))
+        .collect();
+    assert!(texts.len() > 15, "only {} texts", texts.len());
+    let mut bad = Vec::new();
+    for (i, (a, p)) in texts.iter().enumerate() {
+        if p[0] < 0.0 || p[1] < 0.0 || p[2] > page[2] || p[3] > page[3] {
+            bad.push(format!("`{a}` at {p:?} leaves the paper {page:?}"));
+        }
+        for (b, q) in &texts[i + 1..] {
+            if p[0] < q[2] && q[0] < p[2] && p[1] < q[3] && q[1] < p[3] {
+                bad.push(format!("`{a}` at {p:?} and `{b}` at {q:?}"));
+            }
+        }
+    }
+    bad
+}
+
+#[test]
+fn the_judge_of_overlaps_sees_one() {
+    let (_, _, text) = section("brook");
+    assert_eq!(misplaced(&text), Vec::<String>::new());
+    let words = "<text x=\"8\" y=\"12\" font-size=\"3\" text-anchor=\"start\">on it</text></svg>";
+    assert_eq!(misplaced(&text.replace("</svg>", words)).len(), 1);
+}
+
+#[test]
+fn no_text_of_a_section_touches_another() {
+    for demo in DEMOS {
+        assert_eq!(misplaced(&section(demo).2), Vec::<String>::new(), "{demo}");
+    }
+}
+
+#[test]
+fn water_stands_at_the_levels_of_the_report() {
+    for demo in DEMOS {
+        let (design, report, text) = section(demo);
+        let document = Document::parse(&text).expect("well-formed");
+        let told = document.descendants().find_map(|n| n.text()?.strip_prefix("Scale 1 : "));
+        let told = told.and_then(|t| t.split(' ').next()).expect("the scale is told");
+        let scale: f64 = told.parse().expect("a number");
+        let mut seen = BTreeSet::new();
+        let groups = document.descendants().filter(|n| n.has_tag_name("g"));
+        for group in
+            groups.filter(|g| g.attribute("id").is_some_and(|id| id.starts_with("section-")))
+        {
+            // The first of it is the outside of the box.
+            let outline = group.children().find(|n| n.has_tag_name("rect")).expect("an outline");
+            let underside = number(&outline, "y") + number(&outline, "height");
+            assert!((number(&outline, "width") * scale - design.outside.x).abs() < 2e-3 * scale);
+            assert!((number(&outline, "height") * scale - design.outside.z).abs() < 2e-3 * scale);
+            for basin in &report.basins {
+                let name = basin.name.replace([' ', ','], "-");
+                let letter = &group.attribute("id").expect("an id")["section-".len()..];
+                let id = format!("level-{letter}-{name}");
+                let Some(level) = group.descendants().find(|n| n.attribute("id") == Some(&id))
+                else {
+                    continue;
+                };
+                let line = level.first_element_child().expect("a line");
+                let height_mm = (underside - number(&line, "y1")) * scale - design.floor_z;
+                let off = (height_mm - basin.level_m.mid * 1e3).abs();
+                assert!(off < 2e-3 * scale, "{demo}, {name}: {height_mm} mm drawn, {off} mm off");
+                seen.insert(basin.name.clone());
+            }
+        }
+        assert_eq!(seen.len(), report.basins.len(), "{demo}: every basin is drawn");
+    }
+}
+
+#[test]
+fn a_section_says_name_level_and_freeboard_of_every_chamber() {
+    for demo in DEMOS {
+        let (design, report, text) = section(demo);
+        let document = Document::parse(&text).expect("well-formed");
+        let texts: Vec<&str> = document.descendants().filter_map(|n| n.text()).collect();
+        for basin in &report.basins {
+            let show = |m: f64| units::Length::mm(m * 1e3).show(design.report);
+            assert!(texts.contains(&basin.name.as_str()), "{demo}: {}", basin.name);
+            let level = format!("level {}", show(basin.level_m.mid));
+            assert!(texts.iter().any(|t| t.starts_with(&level)), "{demo}: {level}");
+            let freeboard = format!("freeboard {}", show(basin.rim_m - basin.level_m.mid));
+            assert!(texts.contains(&freeboard.as_str()), "{demo}: {freeboard}");
+        }
+    }
+}
+
+#[test]
+fn the_same_design_gives_the_same_bytes() {
+    let (design, report, text) = section("fragfarm");
+    assert_eq!(text, long_section(&design, &report));
+    assert_eq!(text, section("fragfarm").2);
+}
+
+#[test]
+fn every_rehearsal_is_well_formed_without_overlaps() {
+    for demo in DEMOS {
+        let design = design(demo);
+        let running = running(&design);
+        let (failures, unknown) = water::rehearsals(&design.waterworks);
+        assert!(unknown.is_empty() && failures.len() > 5, "{demo}");
+        failures.par_iter().for_each(|failure| {
+            let outcome = water::rehearse(&running, failure).expect("it can be played");
+            let text = rehearsal(&outcome, &running, design.report);
+            assert_eq!(misplaced(&text), Vec::<String>::new(), "{demo}, {}", outcome.name);
+            assert_eq!(text, rehearsal(&outcome, &running, design.report));
+        });
+    }
+}
+
+#[test]
+fn curves_pass_where_the_axis_says() {
+    let design = design("seahorse");
+    let running = running(&design);
+    let outcome = water::rehearse(&running, &water::Failure::PowerCut).expect("it can be played");
+    let text = rehearsal(&outcome, &running, design.report);
+    let document = Document::parse(&text).expect("well-formed");
+    let find = |id: &str| document.descendants().find(|n| n.attribute("id") == Some(id));
+    let panel = find("panel-Sump").expect("the sump's panel");
+    // Numbers of the axis stand 0.9 mm under the middle of their ticks.
+    let marks: Vec<(f64, f64)> = panel
+        .children()
+        .filter(|n| n.has_tag_name("text") && n.attribute("text-anchor") == Some("end"))
+        .map(|n| (n.text().expect("words").parse().expect("a number"), number(&n, "y") - 0.9))
+        .collect();
+    let ((v0, y0), (v1, y1)) = (marks[0], marks[marks.len() - 1]);
+    let value = |y: f64| v0 + (v1 - v0) * (y - y0) / (y1 - y0);
+    for (tank, basin) in design.waterworks.basins.iter().enumerate() {
+        let id = format!("curve-right-{}", basin.name.replace([' ', ','], "-"));
+        let path = find(&id).and_then(|g| g.first_element_child()).expect("a curve");
+        let points = path.attribute("d").expect("points");
+        let y: f64 = points.split(' ').next_back().and_then(|y| y.parse().ok()).expect("a number");
+        let end_mm = outcome.reaches[tank].end_m * 1e3;
+        assert!((value(y) - end_mm).abs() < 0.1, "{}: {} mm, not {end_mm}", basin.name, value(y));
+    }
+}
+
+#[test]
+fn what_comes_again_and_again_is_told_once_with_its_number() {
+    let design = design("seahorse");
+    let running = running(&design);
+    let outcome = water::rehearse(&running, &water::Failure::PowerBack).expect("it can be played");
+    let is_float = |what: &Happening| matches!(what, Happening::TopUpOn | Happening::TopUpOff);
+    let switched = outcome.events.iter().filter(|e| is_float(&e.what)).count();
+    assert!(switched > 3, "the float switches {switched} times");
+    let text = rehearsal(&outcome, &running, design.report);
+    assert_eq!(text.matches("the float switches").count(), 1);
+    assert!(text.contains(&format!("on and off, {} times", switched.div_ceil(2))));
+}

@@ -54,7 +54,8 @@ pub fn in_range(water_c: f64, air: Air) -> Result<(), OutOfRange> {
 /// The larger of `35·ρ_w·(ρ_r − ρ_w)^⅓·(W_w − W_r)`, by the buoyancy of the moist air, and
 /// `5e-5·(p_w − p_r)`, by the room's air currents; kg/(m²·h), ρ kg of dry air per m³, W kg/kg, p Pa, at
 /// the surface (saturated, the water's temperature) and in the room. For its range see [`in_range`]
-/// (from memory). Source: Shah, *ASHRAE Transactions* 120 (2014) part 2, SE-14-001. Fans, splash and bubbles add to it.
+/// (from memory). Source: Shah, *ASHRAE Transactions* 120 (2014) part 2, SE-14-001. Fans, splash and
+/// bubbles add to it.
 pub fn shah(water_c: f64, salinity_g_kg: f64, air: Air) -> f64 {
     let (surface, room) = at_surface_and_in_room(water_c, salinity_g_kg, air);
     let lift = (room.dry - surface.dry).max(0.0);

@@ -38,7 +38,7 @@ fn number(node: &Node<'_, '_>, name: &str) -> f64 {
 }
 
 /// What a text covers, as the font has it: `[x0, y0, x1, y1]`. Letters reach 0.76 of the size up, and 0.24
-/// down: ascent of `b` and descent of `p` in DejaVu Sans.
+/// down: ascent of `b` and descent of `p` in `DejaVu Sans`.
 fn area(text: &Node<'_, '_>, fonts: &[FontRef<'_>; 2]) -> [f64; 4] {
     let font = &fonts[usize::from(text.attribute("font-weight") == Some("bold"))];
     let units = f64::from(font.units_per_em().expect("a size"));

@@ -4,14 +4,14 @@
 pub(super) const ASCENT: f64 = 0.78;
 pub(super) const DESCENT: f64 = 0.24;
 
-/// Width of a text at a font size, in the unit of the size: an estimate that is never less than in DejaVu
-/// Sans, the widest of the fonts that the drawings ask for.
+/// Width of a text at a font size, in the unit of the size: an estimate that is never less than in `DejaVu
+/// Sans`, the widest of the fonts that the drawings ask for.
 ///
 /// Classes of letters with the greatest advance in each. Our own table; checked letter by letter against
 /// the font in the test below.
 pub fn text_width(text: &str, size: f64, is_bold: bool) -> f64 {
     let em: f64 =
-        text.chars().map(|c| if is_bold { 1.13 * advance(c) + 0.01 } else { advance(c) }).sum();
+        text.chars().map(|c| if is_bold { 1.12 * advance(c) + 0.026 } else { advance(c) }).sum();
     em * size
 }
 
@@ -20,11 +20,12 @@ fn advance(c: char) -> f64 {
     match c {
         'i' | 'j' | 'l' | 'I' | 'J' | '\'' => 0.31,
         ' ' | '.' | ',' | '|' | ':' | ';' => 0.35,
-        'f' | 't' | 'r' | '(' | ')' | '/' | '!' | '-' | '`' | '[' | ']' | '·' => 0.42,
-        'c' | 's' | 'z' | 'k' | 'v' | 'x' | 'y' | 'L' | 'F' | '"' | '°' => 0.6,
+        'f' | 't' | 'r' | '(' | ')' | '/' | '!' | '-' | '[' | ']' | '·' | '\\' => 0.42,
+        'c' | 's' | 'z' | 'k' | 'v' | 'x' | 'y' | 'L' | 'F' | '"' | '°' | '`' | '_' | '–' | '²'
+        | '³' => 0.6,
         'm' | 'w' | 'M' | 'W' | '→' | '%' | '@' | '—' | '…' => 1.0,
         'G' | 'O' | 'Q' | 'D' | 'N' | 'H' | 'U' => 0.8,
-        '<' | '>' | '=' | '+' | '±' | '≈' | '−' | '#' | '&' | '~' => 0.85,
+        '<' | '>' | '=' | '+' | '±' | '≈' | '−' | '#' | '&' | '~' | '^' => 0.85,
         c if c.is_ascii_lowercase() || c.is_ascii_digit() => 0.645,
         c if c.is_ascii() => 0.71,
         // Scripts with wide letters take up to an em.
@@ -54,19 +55,22 @@ mod tests {
 
     #[test]
     fn no_letter_is_wider_in_the_font_than_reckoned() {
+        let mut off = Vec::new();
         for (bytes, is_bold) in [(dejavu::sans::regular(), false), (dejavu::sans::bold(), true)] {
             let font = FontRef::try_from_slice(bytes).expect("the font is whole");
             let units = f64::from(font.units_per_em().expect("a size"));
             for c in (' '..='~').chain("äöüéñøµ²³°·–→±≈−…".chars()) {
                 let advance = f64::from(font.h_advance_unscaled(font.glyph_id(c))) / units;
                 let reckoned = text_width(&c.to_string(), 1.0, is_bold);
-                assert!(advance <= reckoned, "{c}: {advance} > {reckoned}, bold: {is_bold}");
-                assert!(reckoned <= 1.45 * advance + 0.25, "{c}: {advance} << {reckoned}");
+                if reckoned < advance || 1.45 * advance + 0.25 < reckoned {
+                    off.push(format!("{c}, bold {is_bold}: {advance} in the font, {reckoned}"));
+                }
             }
             let ascent =
                 f64::from(font.as_scaled(font.units_per_em().unwrap_or(1.0)).ascent()) / units;
             assert!(ASCENT <= ascent, "letters do not reach higher than the font: {ascent}");
         }
+        assert_eq!(off, Vec::<String>::new());
     }
 
     #[test]

@@ -6,7 +6,7 @@ mod events;
 mod panels;
 
 use units::System;
-use water::{Outcome, Running, Stop};
+use water::{Figure, Outcome, Running, Stop};
 
 use self::columns::Columns;
 use super::measure::wrapped;
@@ -75,17 +75,7 @@ fn remarks(
         }
     }
     if let Some(t) = outcome.draws_air_s {
-        all.push(if t.mid.is_finite() {
-            format!(
-                "A pump of the display draws air {} after the failure.",
-                words::with_band(t, words::duration)
-            )
-        } else {
-            format!(
-                "At the unfavourable end of the band a pump draws air {} after the failure.",
-                words::duration(t.low)
-            )
-        });
+        all.push(draws_air(t));
     }
     if outcome.stop != Stop::End {
         all.push(format!("The computation was given up {} after the failure: what would have followed is not known.", words::duration(outcome.end_s - BEGIN_S)));
@@ -117,9 +107,32 @@ fn remarks(
     y
 }
 
+/// When a pump of the display first draws air, s after the failure; infinite where it does not.
+fn draws_air(t: Figure) -> String {
+    let [mid, low] = [t.mid, t.low].map(words::duration);
+    if !t.mid.is_finite() {
+        return format!(
+            "At the unfavourable end of the band a pump draws air {low} after the failure."
+        );
+    }
+    let high = if t.high.is_finite() { words::duration(t.high) } else { "not at all".to_owned() };
+    let band = if low == high { String::new() } else { format!(" (from {low} to {high})") };
+    format!("A pump of the display draws air {mid} after the failure{band}.")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn an_instant_is_told_with_its_band_in_full() {
+        let t = Figure { mid: 509.0, low: 470.0, high: f64::INFINITY };
+        let expected = "A pump of the display draws air 8 min 29 s after the failure \
+                        (from 7 min 50 s to not at all).";
+        assert_eq!(draws_air(t), expected);
+        let never = draws_air(Figure { mid: f64::INFINITY, ..t });
+        assert!(never.contains("unfavourable end of the band a pump draws air 7 min 50 s"));
+    }
 
     #[test]
     fn failures_begin_when_the_rehearsals_say() {

@@ -80,6 +80,12 @@ pub(super) struct Chart {
     pub(super) has_whiskers: bool,
 }
 
+/// Colour and dash of a panel's curve; the second time around colours come with other dashes.
+fn pen(index: usize) -> (&'static str, &'static str) {
+    let round = index / PENS.len();
+    (PENS[index % PENS.len()].0, PENS[(index + 3 * round) % PENS.len()].1)
+}
+
 /// Everything that is drawn of an outcome.
 pub(super) fn chart(outcome: &Outcome, running: &Running<'_>, units: System) -> Chart {
     let system = &running.system;
@@ -89,7 +95,6 @@ pub(super) fn chart(outcome: &Outcome, running: &Running<'_>, units: System) -> 
     let (floor_m, rim_m) =
         system.works.display.as_ref().map_or((0.0, 0.0), |d| (d.floor_mm * 1e-3, d.rim_mm * 1e-3));
     let mut at_rest = Vec::new();
-    let mut pens = PENS.iter().cycle();
     let mut levels = |(title, axis): (&'static str, &str),
                       tanks: &[usize],
                       zero_m: f64,
@@ -104,7 +109,7 @@ pub(super) fn chart(outcome: &Outcome, running: &Running<'_>, units: System) -> 
                 at_rest.push(name(tank));
                 continue;
             }
-            let Some(&(colour, dash)) = pens.next() else { continue };
+            let (colour, dash) = pen(curves.len());
             let shown = |m: f64| (m - zero_m) * unit.per_si;
             let points = outcome.samples.iter().map(|s| [s.t_s - BEGIN_S, shown(s.levels_m[tank])]);
             let begin_m = outcome.samples.first().map_or(0.0, |s| s.levels_m[tank]);

@@ -23,6 +23,8 @@ pub(crate) enum Command {
     Check(CheckArgs),
     Make(MakeArgs),
     Picture(PictureArgs),
+    Levels(LevelsArgs),
+    Rehearse(RehearseArgs),
     /// Print the JSON Schema of the parameter file, by which editors complete and check it
     Schema,
     #[command(hide = true)]
@@ -89,6 +91,73 @@ pub(crate) struct PictureArgs {
     #[arg(long, value_name = "DIR", default_value = ".")]
     pub(crate) into: PathBuf,
     /// Print findings and written files as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Print the water levels and flows with the pump running, and what they can be set to
+///
+/// Every figure is an estimate with its doubt (±).
+#[derive(Debug, clap::Args)]
+pub(crate) struct LevelsArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// A level wanted in a chamber that a door can set, such as `"skimmer=215 mm"`; may be given more
+    /// than once
+    #[arg(long, value_name = "CHAMBER=LEVEL", value_parser = wanted_level)]
+    pub(crate) want: Vec<WantedLevel>,
+    /// Also write the section with its levels as SVG, and the tables as text, into this folder; files of
+    /// the same name are replaced
+    #[arg(long, value_name = "DIR")]
+    pub(crate) into: Option<PathBuf>,
+    /// Print everything as JSON, in SI units
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// A level that is wanted in a chamber.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct WantedLevel {
+    /// Name of the chamber.
+    pub(crate) chamber: String,
+    /// The level above the inside of the bottom.
+    pub(crate) level: units::Length,
+}
+
+/// `CHAMBER=LEVEL`; a bare number is in mm.
+fn wanted_level(text: &str) -> Result<WantedLevel, String> {
+    let (chamber, level) =
+        text.rsplit_once('=').ok_or("write a chamber and its level, such as `skimmer=215 mm`")?;
+    let level = level.trim();
+    let level = match level.parse::<f64>() {
+        Ok(mm) => units::Length::mm(mm),
+        Err(_) => level.parse::<units::Length>().map_err(|error| error.to_string())?,
+    };
+    if !level.to_mm().is_finite() {
+        return Err("write a level in numbers".to_owned());
+    }
+    Ok(WantedLevel { chamber: chamber.trim().to_owned(), level })
+}
+
+/// Play failures in time: power cuts, blocked drains, clogged socks, missing leaves
+///
+/// Without names all that stand in the file's waterworks are played. Every figure is an estimate with its
+/// doubt.
+#[derive(Debug, clap::Args)]
+pub(crate) struct RehearseArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Names of failures, as `--list` prints them
+    #[arg(value_name = "NAME")]
+    pub(crate) names: Vec<String>,
+    /// Print the names of the failures that can be rehearsed, and what happens in each
+    #[arg(long)]
+    pub(crate) list: bool,
+    /// Also write a table and, for each failure, its curves as CSV and SVG into this folder; files of the
+    /// same name are replaced
+    #[arg(long, value_name = "DIR")]
+    pub(crate) into: Option<PathBuf>,
+    /// Print everything as JSON, in SI units
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -10,11 +10,15 @@ use crate::{Outcome, draw, parts};
 pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
     let reading = Reading::of(&args.file)?;
     let mut more = Vec::new();
-    if let Some(design) = &reading.design {
-        let progress = Progress::new();
+    let progress = Progress::new();
+    progress.next("Letting the water run");
+    let wet = reading.wet();
+    if let Some(design) = wet.as_ref().map(|wet| &wet.design).or(reading.design.as_ref()) {
         progress.next("Building the solids");
         more = parts::build(design).err().unwrap_or_default();
     }
+    drop(progress);
+    more.extend(reading.of_water(wet.as_ref()));
     let report = reading.report(&more);
     if args.json {
         terminal::print(&format!("{:#}\n", report.to_json()))?;

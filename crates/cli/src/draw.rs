@@ -25,9 +25,12 @@ pub(crate) fn report(report: &Report<'_>, style: Style) -> String {
 
 /// The checks that are not made, under a heading; nothing when there are none.
 fn missing_checks(report: &Report<'_>) -> String {
-    let lines: String =
-        report.not_checked().map(|f| format!("  {}: {}\n", f.code, one_line(&f.message))).collect();
-    if lines.is_empty() { lines } else { format!("Not checked yet:\n{lines}\n") }
+    let line = |finding: &Finding| {
+        let hint = finding.hint.as_ref().map(|hint| format!("; {hint}")).unwrap_or_default();
+        format!("  {}: {}\n", finding.code, one_line(&(finding.message.clone() + &hint)))
+    };
+    let lines: String = report.not_checked().map(line).collect();
+    if lines.is_empty() { lines } else { format!("Not checked:\n{lines}\n") }
 }
 
 /// The findings alone, each with an empty line after it; `file` is what their file is called.

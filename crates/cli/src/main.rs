@@ -6,10 +6,14 @@
 
 mod args;
 mod check;
+mod csv;
 mod draw;
 mod file_name;
 mod files;
 mod folder;
+mod in_flow;
+mod levels;
+mod levels_shown;
 mod make;
 mod new;
 mod not_yet;
@@ -17,11 +21,14 @@ mod outputs;
 mod parts;
 mod picture;
 mod reading;
+mod rehearse;
 mod report;
 mod schema;
 mod shell;
 mod source;
 mod terminal;
+mod told;
+mod water_files;
 mod whole_file;
 
 use std::process::ExitCode;
@@ -60,6 +67,8 @@ fn run(command: &Command) -> anyhow::Result<Outcome> {
         Command::Check(args) => check::run(args),
         Command::Make(args) => make::run(args),
         Command::Picture(args) => picture::run(args),
+        Command::Levels(args) => levels::run(args),
+        Command::Rehearse(args) => rehearse::run(args),
         Command::Schema => schema::run(),
         Command::Completions(args) => shell::completions(args),
         Command::Man(args) => shell::man(args),

@@ -19,27 +19,31 @@ use crate::{Outcome, draw, outputs, parts};
 pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     let reading = Reading::of(&args.file)?;
     let target = args.into.clone().unwrap_or_else(|| default_folder(&args.file));
+    let progress = Progress::new();
+    progress.next("Letting the water run");
+    let wet = reading.wet();
+    let of_water = reading.of_water(wet.as_ref());
     // Nothing is made from a design of which a finding fails: somebody might cut it.
-    let report = reading.report(&[]);
-    let Some(design) = reading.design.as_ref().filter(|_| report.outcome() == Outcome::Fine) else {
+    let report = reading.report(&of_water);
+    let Some(wet) = wet.as_ref().filter(|_| report.outcome() == Outcome::Fine) else {
+        drop(progress);
         tell(args, &report, &target, None)?;
         return Ok(reading.outcome(&report));
     };
     let cutting = reading.file.as_ref().map_or_else(Cutting::default, |file| file.cutting);
     let folder = Folder::reserve(&target)?;
-    let progress = Progress::new();
     progress.next("Building the solids");
-    let parts = match parts::build(design) {
+    let parts = match parts::build(&wet.design) {
         Ok(parts) => parts,
         Err(refusals) => {
             drop(progress);
-            let report = reading.report(&refusals);
+            let report = reading.report(&[of_water, refusals].concat());
             tell(args, &report, &target, None)?;
             return Ok(reading.outcome(&report));
         }
     };
     progress.next("Preparing files and pictures");
-    let (files, manifest) = outputs::files(design, &cutting, &parts, &report, !args.no_pictures)?;
+    let (files, manifest) = outputs::files(wet, &cutting, &parts, &report, !args.no_pictures)?;
     progress.next("Writing");
     folder.put(&files, &manifest)?;
     drop(progress);

@@ -4,15 +4,7 @@
 use findings::Finding;
 
 /// Code of the check and why nothing is said about it.
-const CHECKS: [(&str, &str); 6] = [
-    (
-        "levels-in-flow",
-        "levels at the real flow and pump: water is drawn as it stands with nothing flowing; it stands higher over every crest when the pump runs",
-    ),
-    (
-        "power-cut-and-blockage",
-        "what a power cut, a blocked drain or a clogged sock does: whether the sump floods or the display siphons back is not computed",
-    ),
+const CHECKS: [(&str, &str); 4] = [
     (
         "strength",
         "whether sheet, rim and joints are strong enough: neither stress nor bending is computed",

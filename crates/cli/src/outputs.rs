@@ -11,6 +11,7 @@ mod parts_list;
 mod pictures;
 mod print;
 mod setting_out;
+mod water;
 
 use design::Design;
 use params::Cutting;
@@ -22,6 +23,7 @@ pub(crate) use pictures::{draw, scene};
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
 use crate::parts::Part;
+use crate::reading::Wet;
 use crate::report::Report;
 use index::Index;
 
@@ -31,17 +33,18 @@ const PARAMETERS: &str = "parameters.toml";
 /// A file on its way into [`Files`]: folder, name, extension, purpose, content.
 type Output = (&'static str, FileName, &'static str, String, Vec<u8>);
 
-/// All files of a design, and the manifest that lists them.
+/// All files of a design with its water, and the manifest that lists them.
 ///
 /// # Errors
 /// When a writer refuses: a bug of ours, said rather than hidden.
 pub(crate) fn files(
-    design: &Design,
+    wet: &Wet<'_>,
     cutting: &Cutting,
     parts: &[Part<'_>],
     report: &Report<'_>,
     with_pictures: bool,
 ) -> anyhow::Result<(Files, Manifest)> {
+    let design = &wet.design;
     let mut files = Files::default();
     let mut outputs: Vec<Vec<Output>> = parts
         .par_iter()
@@ -56,6 +59,7 @@ pub(crate) fn files(
     model::add(&mut files, design, parts)?;
     print::add(&mut files, design, parts)?;
     checks::add(&mut files, design, parts);
+    water::add(&mut files, design, &wet.known);
     files.add_fixed(
         "parts.csv",
         "the parts list, for a spreadsheet",
@@ -66,7 +70,7 @@ pub(crate) fn files(
         "the parameter file that all of this was made from",
         report.source.text.as_bytes(),
     );
-    let index = Index::of(design, parts, report, &files);
+    let index = Index::of(wet, parts, report, &files);
     let (page, text) = (index_page::write(&index), index_text::write(&index));
     files.add_fixed("index.html", "this overview, for a browser", page);
     files.add_fixed("index.txt", "this overview, as plain text", text);

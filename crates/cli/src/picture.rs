@@ -16,7 +16,10 @@ use crate::{Outcome, draw, outputs, parts};
 
 pub(crate) fn run(args: &PictureArgs) -> anyhow::Result<Outcome> {
     let reading = Reading::of(&args.file)?;
-    let built = reading.design.as_ref().map(|design| (design, parts::build(design)));
+    let wet = reading.wet();
+    // A design that cannot be made yet is shown with its water at rest.
+    let design = wet.as_ref().map(|wet| &wet.design).or(reading.design.as_ref());
+    let built = design.map(|design| (design, parts::build(design)));
     let mut written = Vec::new();
     let mut refusals = Vec::new();
     match built {
@@ -42,6 +45,7 @@ pub(crate) fn run(args: &PictureArgs) -> anyhow::Result<Outcome> {
         Some((_, Err(findings))) => refusals = findings,
         None => {}
     }
+    refusals.extend(reading.of_water(wet.as_ref()));
     let report = reading.report(&refusals);
     tell(args, &report, &written)?;
     Ok(reading.outcome(&report))

@@ -3,10 +3,12 @@
 use std::path::Path;
 
 use design::Design;
-use findings::Finding;
+use findings::{Finding, Grade};
 use params::Spans;
 
 use crate::Outcome;
+use crate::in_flow::{self, Known};
+use crate::levels_shown::with_levels;
 use crate::not_yet;
 use crate::report::Report;
 use crate::source::Source;
@@ -42,6 +44,22 @@ impl Reading {
         Ok(Self { source, spans, file, design, findings })
     }
 
+    /// The water of the design, unless a finding about the design fails.
+    pub(crate) fn wet(&self) -> Option<Wet<'_>> {
+        let has_failed = self.findings.iter().any(|finding| finding.grade == Grade::Fails);
+        let design = self.design.as_ref().filter(|_| !has_failed)?;
+        Some(Wet::of(self, design))
+    }
+
+    /// What was found about the water, or why nothing was.
+    pub(crate) fn of_water(&self, wet: Option<&Wet<'_>>) -> Vec<Finding> {
+        match wet {
+            Some(wet) => wet.findings.clone(),
+            None if self.file.is_some() => in_flow::not_while_failing().to_vec(),
+            None => Vec::new(),
+        }
+    }
+
     /// The findings, with `more` of later steps, sorted.
     pub(crate) fn report(&self, more: &[Finding]) -> Report<'_> {
         let findings = self.findings.iter().chain(more).cloned().collect();
@@ -51,5 +69,34 @@ impl Reading {
     /// How a command comes out that found `report`.
     pub(crate) fn outcome(&self, report: &Report<'_>) -> Outcome {
         if self.file.is_some() { report.outcome() } else { Outcome::WrongFile }
+    }
+}
+
+/// A design with what is known of its water.
+#[derive(Debug)]
+pub(crate) struct Wet<'a> {
+    /// Levels, failures and their findings.
+    pub(crate) known: Known<'a>,
+    /// The design to make things from: the highest safe level is engraved on its scales, and its water
+    /// stands where it does in flow.
+    pub(crate) design: Design,
+    /// Findings about the water.
+    pub(crate) findings: Vec<Finding>,
+}
+
+impl<'a> Wet<'a> {
+    fn of(reading: &Reading, dry: &'a Design) -> Self {
+        let known = Known::of(dry);
+        let mut findings = known.findings.clone();
+        let mut design = dry.clone();
+        let Some(in_flow) = &known.in_flow else { return Self { known, design, findings } };
+        if let (Some(file), Some(level)) = (&reading.file, in_flow.safe_level()) {
+            let resolved = design::resolve_with(file, &level);
+            findings
+                .extend(resolved.findings.into_iter().filter(|f| !reading.findings.contains(f)));
+            design = resolved.design.unwrap_or(design);
+        }
+        design = with_levels(&design, &in_flow.report);
+        Self { known, design, findings }
     }
 }

@@ -74,7 +74,7 @@ impl<'a> Report<'a> {
         if self.counts().fails > 0 { Outcome::Fails } else { Outcome::Fine }
     }
 
-    /// `2 fail, 1 is tight, 30 hold; 6 checks are not made yet`. It never reads as if all were well
+    /// `2 fail, 1 is tight, 30 hold; 6 checks are not made`. It never reads as if all were well
     /// while checks are missing.
     pub(crate) fn summary(&self) -> String {
         let Counts { fails, tight, not_checked, holds } = self.counts();
@@ -91,8 +91,8 @@ impl<'a> Report<'a> {
             std::iter::once(found).filter(|words| !words.is_empty()).chain(parts).collect();
         let missing = match not_checked {
             0 => String::new(),
-            1 => "; 1 check is not made yet".to_owned(),
-            n => format!("; {n} checks are not made yet"),
+            1 => "; 1 check is not made".to_owned(),
+            n => format!("; {n} checks are not made"),
         };
         found.join(", ") + &missing
     }
@@ -129,10 +129,10 @@ mod tests {
         assert_eq!(summary(vec![]), "nothing found in what is checked");
         assert_eq!(
             summary(vec![missing()]),
-            "nothing found in what is checked; 1 check is not made yet"
+            "nothing found in what is checked; 1 check is not made"
         );
         let found = vec![Finding::fails("a", "", "a"), missing(), missing()];
-        assert_eq!(summary(found), "1 fails; 2 checks are not made yet");
+        assert_eq!(summary(found), "1 fails; 2 checks are not made");
     }
 
     #[test]

@@ -6,6 +6,9 @@
 use design::Design;
 use params::Material;
 use units::{System, Volume};
+use water::Report;
+
+use crate::told::figures::Figures;
 
 /// A caution: its title and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,8 +17,8 @@ pub(crate) struct Caution {
     pub(crate) text: String,
 }
 
-/// The cautions that a design calls for.
-pub(crate) fn of(design: &Design) -> Vec<Caution> {
+/// The cautions that a design calls for; `report` is of its water in flow, where that is known.
+pub(crate) fn of(design: &Design, report: Option<&Report>) -> Vec<Caution> {
     let mut cautions = vec![cutting(design)];
     if design.joints.iter().any(|joint| joint.kind.is_glued()) {
         cautions.push(caution(
@@ -38,12 +41,7 @@ pub(crate) fn of(design: &Design) -> Vec<Caution> {
          least. Stay clear of the panels while it fills. Test again after every change.",
     ));
     cautions.push(floor_load(design));
-    cautions.push(caution(
-        "Power cut",
-        "When the pump stops, water drains back from the display until air gets into the pipes. How much is not \
-         computed here: with the sump at its working level, stop the pump by hand, watch how far the water rises \
-         and be ready to start it again, before you leave it alone.",
-    ));
+    cautions.push(power_cut(design, report));
     cautions.push(caution(
         "Heaters",
         "A heater that runs dry can burst, melt plastic and start a fire. Put it where water always covers it, and \
@@ -90,6 +88,33 @@ fn cutting(design: &Design) -> Caution {
         format!(
             "Clamp the sheet, wear eye and ear protection, and draw dust, chips and fumes off. {laser} Edges and \
              chips are sharp: break every edge that a hand can reach.{attend}"
+        ),
+    )
+}
+
+/// What comes down is an estimate at best; the test by hand is not.
+fn power_cut(design: &Design, report: Option<&Report>) -> Caution {
+    let how_much = match report {
+        None => "How much is not computed, for the file does not tell enough.".to_owned(),
+        Some(report) => {
+            let figures = Figures(design.report);
+            let litres = figures.litres(report.reserve.drain_back_l);
+            let safe = match report.reserve.highest_safe_m {
+                Some(m) => format!(
+                    " Never keep the return chamber above {}, the line `MAX` where its scale has one.",
+                    figures.length(m)
+                ),
+                None => String::new(),
+            };
+            format!("By estimate it is {litres}.{safe} Do not trust that before you have tried it.")
+        }
+    };
+    caution(
+        "Power cut",
+        format!(
+            "When the pump stops, water drains back from the display until air gets into the pipes. {how_much} With \
+             the sump at its working level, unplug the pump by hand, watch how far the water rises and be ready to \
+             plug it in again, before you leave it alone. Test again after every change of pump, pipe or valve."
         ),
     )
 }

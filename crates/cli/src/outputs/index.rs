@@ -10,7 +10,11 @@ use super::{panels, parts_list};
 use crate::draw::{self, Style};
 use crate::files::Files;
 use crate::parts::Part;
+use crate::reading::Wet;
 use crate::report::Report;
+use crate::told;
+use crate::told::figures::Figures;
+use crate::told::table::Table;
 
 /// What the index says.
 #[derive(Debug)]
@@ -25,18 +29,28 @@ pub(crate) struct Index<'a> {
     pub(crate) findings: String,
     pub(crate) cautions: Vec<Caution>,
     pub(crate) parts: Vec<PartRow>,
-    /// Name, clear length and width, depth of the water, litres standing, and what decides the depth.
+    /// Name, clear length and width, depth of the water, litres in it, and what decides the depth.
     pub(crate) chambers: Vec<[String; 5]>,
+    /// How the depths are meant.
+    pub(crate) chambers_note: &'static str,
+    /// Levels and flows; empty when they could not be computed.
+    pub(crate) levels: Vec<Table>,
+    /// What every failure does; `None` when none could be rehearsed.
+    pub(crate) rehearsals: Option<Table>,
     pub(crate) setting_out: Vec<Setting>,
     pub(crate) groups: Vec<Group<'a>>,
 }
 
 /// Heads of the columns of [`Index::chambers`].
 pub(crate) const CHAMBERS_HEAD: [&str; 5] =
-    ["chamber", "clear length × width", "water above the floor", "standing", "because"];
-/// What the litres leave out.
-pub(crate) const CHAMBERS_NOTE: &str = "Water as it stands with nothing flowing. What stands in it, and the space \
-    between the leaves of a divider, is not taken into account.";
+    ["chamber", "clear length × width", "water above the floor", "holds", "because"];
+/// Levels in flow.
+const IN_FLOW: &str = "Water with the pump running, by the best estimate; the tables below give the doubt of each \
+    level. Litres leave out what stands in the chamber, and the space between the leaves of a divider.";
+/// Levels of a file that tells too little for flow.
+const AT_REST: &str = "Water as it stands with nothing flowing: the file does not tell enough for levels in flow. It \
+    stands higher over every crest when the pump runs. What stands in it, and the space between the leaves of a \
+    divider, is not taken into account.";
 
 /// One line of the parts list, in words.
 #[derive(Debug)]
@@ -72,6 +86,7 @@ pub(crate) struct Entry<'a> {
 /// Folders in the order in which they are wanted, with what they hold.
 const GROUPS: &[(&str, &str)] = &[
     ("pictures/", "Pictures"),
+    ("water/", "Water: levels, flows and failures"),
     ("panels/", "Flat panels for the shop"),
     ("print/", "Fittings to print"),
     ("model/", "Solid model"),
@@ -82,11 +97,13 @@ const GROUPS: &[(&str, &str)] = &[
 impl<'a> Index<'a> {
     /// Gathers what there is to say.
     pub(crate) fn of(
-        design: &'a Design,
+        wet: &'a Wet<'_>,
         parts: &[Part<'_>],
         report: &Report<'_>,
         files: &'a Files,
     ) -> Self {
+        let design = &wet.design;
+        let in_flow = wet.known.in_flow.as_ref();
         let system = design.report;
         let [x, y, z] = design.outside.to_array().map(|mm| Length::mm(mm).show(system));
         Self {
@@ -95,9 +112,15 @@ impl<'a> Index<'a> {
             summary: report.summary(),
             not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),
-            cautions: cautions::of(design),
+            cautions: cautions::of(design, in_flow.map(|in_flow| &in_flow.report)),
             parts: parts.iter().map(|part| part_row(design, part, files)).collect(),
             chambers: chambers(design),
+            chambers_note: if in_flow.is_some() { IN_FLOW } else { AT_REST },
+            levels: in_flow.map(|f| told::levels(design, &f.report)).unwrap_or_default(),
+            rehearsals: in_flow.filter(|_| !wet.known.outcomes.is_empty()).map(|f| {
+                let figures = Figures(design.report);
+                told::rehearsals::table(&wet.known.outcomes, &f.running.system, figures)
+            }),
             setting_out: setting_out::of(design),
             groups: groups(files),
         }

@@ -2,8 +2,9 @@
 
 use scene::View;
 
-use super::index::{CHAMBERS_HEAD, CHAMBERS_NOTE, Entry, Group, Index, PartRow};
+use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow};
 use super::setting_out::{self, Setting};
+use crate::told::table::Table;
 
 const STYLE: &str = include_str!("index_page.css");
 
@@ -14,7 +15,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{setting_out}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{setting_out}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
@@ -25,6 +26,8 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         cautions = cautions(index),
         parts = parts(index),
         chambers = chambers(index),
+        rehearsals = rehearsals(index),
+        levels = levels(index),
         setting_out = setting_out(index),
         findings =
             section("Findings", "findings", &format!("<pre>{}</pre>\n", escaped(&index.findings))),
@@ -75,7 +78,7 @@ fn cautions(index: &Index<'_>) -> String {
 fn not_checked(index: &Index<'_>) -> String {
     let items: String =
         index.not_checked.iter().map(|check| format!("<li>{}.</li>\n", escaped(check))).collect();
-    section("Not checked yet", "not-checked", &format!("<ul class=\"cautions\">\n{items}</ul>\n"))
+    section("Not checked", "not-checked", &format!("<ul class=\"cautions\">\n{items}</ul>\n"))
 }
 
 fn parts(index: &Index<'_>) -> String {
@@ -116,7 +119,64 @@ fn chambers(index: &Index<'_>) -> String {
     };
     let rows: String = index.chambers.iter().map(row).collect();
     let table = table(&CHAMBERS_HEAD, &rows);
-    section("Chambers", "chambers", &format!("<p>{CHAMBERS_NOTE}</p>\n{table}"))
+    section("Chambers", "chambers", &format!("<p>{}</p>\n{table}", index.chambers_note))
+}
+
+/// What every failure does, and a link to the curves of each.
+fn rehearsals(index: &Index<'_>) -> String {
+    let Some(told) = &index.rehearsals else { return String::new() };
+    section(&escaped(&told.title), "rehearsals", &told_table(told, &curves(index)))
+}
+
+/// Paths of the drawn curves, in the order of the failures.
+fn curves<'a>(index: &Index<'a>) -> Vec<&'a str> {
+    let files = index.groups.iter().flat_map(|group| &group.files);
+    let is_curve = |path: &&str| {
+        path.strip_prefix("water/").is_some_and(|name| {
+            name.ends_with(".svg") && name.starts_with(|letter: char| letter.is_ascii_digit())
+        })
+    };
+    files.map(|file| file.path).filter(is_curve).collect()
+}
+
+/// Levels and flows, folded away under their titles; the drawing of the levels open above them.
+fn levels(index: &Index<'_>) -> String {
+    if index.levels.is_empty() {
+        return String::new();
+    }
+    let path = "water/levels.svg";
+    let has_drawing =
+        index.groups.iter().flat_map(|group| &group.files).any(|file| file.path == path);
+    let drawing = if has_drawing {
+        format!(
+            "<figure><a href=\"{path}\"><img src=\"{path}\" alt=\"the sump cut along its length with the water in flow\"></a></figure>\n"
+        )
+    } else {
+        String::new()
+    };
+    let fold = |told: &Table| {
+        let title = escaped(&told.title);
+        format!("<details><summary>{title}</summary>\n{}</details>\n", told_table(told, &[]))
+    };
+    let tables: String = index.levels.iter().map(fold).collect();
+    section("Levels and flows", "levels", &(drawing + &tables))
+}
+
+/// A table that was told, the first cell of each row a link where there is one, with its notes.
+fn told_table(told: &Table, links: &[&str]) -> String {
+    let first = |k: usize, words: &str| match links.get(k) {
+        Some(path) => format!("<td><a href=\"{}\">{}</a></td>", escaped(path), escaped(words)),
+        None => cell(words, false),
+    };
+    let row = |(k, cells): (usize, &Vec<String>)| {
+        let (head, rest) = cells.split_first().map_or(("", &[][..]), |(head, rest)| (head, rest));
+        let rest: String = rest.iter().map(|words| cell(words, false)).collect();
+        format!("<tr>{}{rest}</tr>\n", first(k, head))
+    };
+    let rows: String = told.rows.iter().enumerate().map(row).collect();
+    let notes: String =
+        told.notes.iter().map(|note| format!("<p>{}</p>\n", escaped(note))).collect();
+    table(&told.head, &rows) + &notes
 }
 
 fn setting_out(index: &Index<'_>) -> String {

@@ -1,8 +1,9 @@
 //! The index as plain text.
 
-use super::index::{CHAMBERS_HEAD, CHAMBERS_NOTE, Index, PartRow};
+use super::index::{CHAMBERS_HEAD, Index, PartRow};
 use super::setting_out;
 use crate::draw::one_line;
+use crate::told::table::{Table, columns, wrapped};
 
 /// Writes the index.
 pub(crate) fn write(index: &Index<'_>) -> String {
@@ -19,12 +20,21 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         index.parts.iter().map(cells),
     );
     text += &heading("Chambers", '-');
-    text += &wrapped(CHAMBERS_NOTE);
+    text += &wrapped(index.chambers_note);
     text += &table(&CHAMBERS_HEAD, index.chambers.iter().map(|row| row.to_vec()));
+    if let Some(rehearsals) = &index.rehearsals {
+        text += &heading(&rehearsals.title, '-');
+        text += &rehearsals.body();
+    }
+    if !index.levels.is_empty() {
+        text += &heading("Levels and flows", '-');
+        let tables: Vec<String> = index.levels.iter().map(Table::text).collect();
+        text += &tables.join("\n");
+    }
     text += &heading("Setting out", '-');
     text += &wrapped(setting_out::NOTE);
     text += &table(&setting_out::HEAD, index.setting_out.iter().map(|row| row.cells().to_vec()));
-    text += &heading("Not checked yet", '-');
+    text += &heading("Not checked", '-');
     for check in &index.not_checked {
         text += &wrapped(&format!("- {check}."));
     }
@@ -38,6 +48,12 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         text += &table(&["file", "size", "what it is for"], group.files.iter().map(row));
     }
     text
+}
+
+/// A table of lines.
+fn table(head: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
+    let head: Vec<String> = head.iter().map(|cell| (*cell).to_owned()).collect();
+    columns(&head, &rows.collect::<Vec<_>>())
 }
 
 fn cells(part: &PartRow) -> Vec<String> {
@@ -58,40 +74,4 @@ fn cells(part: &PartRow) -> Vec<String> {
 fn heading(words: &str, line: char) -> String {
     let gap = if line == '=' { "" } else { "\n" };
     format!("{gap}{words}\n{}\n", line.to_string().repeat(words.chars().count()))
-}
-
-/// Columns as wide as their widest cell.
-fn table(head: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
-    let head: Vec<String> = head.iter().map(|cell| (*cell).to_owned()).collect();
-    let rows: Vec<Vec<String>> = std::iter::once(head)
-        .chain(rows.map(|row| row.iter().map(|cell| one_line(cell)).collect()))
-        .collect();
-    let width =
-        |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
-    let widths: Vec<usize> = (0..rows[0].len()).map(width).collect();
-    let line = |row: &Vec<String>| {
-        let cells: Vec<String> =
-            row.iter().zip(&widths).map(|(cell, width)| format!("{cell:width$}")).collect();
-        cells.join("  ").trim_end().to_owned() + "\n"
-    };
-    rows.iter().map(line).collect()
-}
-
-/// Lines of at most 90 letters.
-fn wrapped(words: &str) -> String {
-    let mut text = String::new();
-    let mut width = 0;
-    for word in words.split(' ') {
-        let letters = word.chars().count();
-        if width > 0 && width + 1 + letters > 90 {
-            text.push('\n');
-            width = 0;
-        } else if width > 0 {
-            text.push(' ');
-            width += 1;
-        }
-        text += word;
-        width += letters;
-    }
-    text + "\n"
 }

@@ -5,6 +5,7 @@ use plate::Shape;
 use units::{Length, Mass, System};
 
 use super::panels;
+use crate::csv::{self, cell};
 use crate::parts::Part;
 
 /// Outer size, mm.
@@ -44,9 +45,8 @@ pub(crate) fn size(part: &Part<'_>) -> Size {
 /// The list as comma-separated values (RFC 4180), in mm and kg whatever the report's units. It begins
 /// with a byte order mark, by which spreadsheets know UTF-8.
 pub(crate) fn csv(design: &Design, parts: &[Part<'_>]) -> String {
-    let mut text = String::from(
-        "\u{feff}number,name,quantity,role,material,sheet,sheet_to_order_mm,measured_least_mm,measured_greatest_mm,length_mm,width_mm,thickness_mm,diameter_mm,height_mm,mass_kg_each,notes\r\n",
-    );
+    let mut text = String::from(csv::MARK);
+    text += "number,name,quantity,role,material,sheet,sheet_to_order_mm,measured_least_mm,measured_greatest_mm,length_mm,width_mm,thickness_mm,diameter_mm,height_mm,mass_kg_each,notes\r\n";
     for part in parts {
         let piece = part.piece;
         let mm = |value: Option<f64>| value.map_or(String::new(), |value| format!("{value:.3}"));
@@ -66,8 +66,7 @@ pub(crate) fn csv(design: &Design, parts: &[Part<'_>]) -> String {
         cells.extend(flat.into_iter().chain(round).map(mm));
         cells.push(part.mass_kg().map_or(String::new(), |kg| format!("{kg:.3}")));
         cells.push(cell(&notes(piece)));
-        text += &cells.join(",");
-        text += "\r\n";
+        text += &csv::line(&cells);
     }
     text
 }
@@ -98,20 +97,6 @@ pub(crate) fn show_mass(kg: Option<f64>, system: System) -> String {
     kg.map_or("–".to_owned(), |kg| Mass::kg(kg).show(system))
 }
 
-/// Words as one cell. A cell that a spreadsheet would take for a formula is marked as text.
-fn cell(words: &str) -> String {
-    let marked = if words.starts_with(['=', '+', '-', '@', '\t', '\r']) {
-        format!("'{words}")
-    } else {
-        words.into()
-    };
-    if marked.contains([',', '"', '\n', '\r']) {
-        format!("\"{}\"", marked.replace('"', "\"\""))
-    } else {
-        marked
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -120,12 +105,5 @@ mod tests {
     fn sizes_read_as_people_write_them() {
         assert_eq!(Size::Flat([400.0, 300.5, 8.0]).show(System::Metric), "400 × 300.5 × 8 mm");
         assert_eq!(Size::Round([25.4, 50.8]).show(System::UsCustomary), "⌀ 1 × 2 in");
-    }
-
-    #[test]
-    fn cells_hold_what_a_spreadsheet_would_break_or_run() {
-        assert_eq!(cell("comb"), "comb");
-        assert_eq!(cell("left, \"rear\""), "\"left, \"\"rear\"\"\"");
-        assert_eq!(cell("=HYPERLINK(1)"), "'=HYPERLINK(1)");
     }
 }

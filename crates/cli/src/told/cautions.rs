@@ -1,0 +1,11 @@
+//! What to mind where failures of water are told of.
+
+/// The usual caution beside estimates of levels and floods.
+pub(crate) const ESTIMATES: &str = "These numbers are estimates from formulas, each with its doubt; no sump is built \
+    exactly as drawn. Before you trust them, fill the system, unplug the pump by hand while you watch, then block \
+    the main drain, and be ready to stop it.";
+
+/// The usual caution about mains beside water.
+pub(crate) const MAINS: &str = "Where water can run over it can reach mains: let every cable hang in a drip loop below \
+    its socket, plug everything in through a residual-current device (RCD, GFCI), keep sockets above and beside the \
+    sump, not under it, and leave fixed wiring to a licensed electrician.";

@@ -1,0 +1,87 @@
+//! A table in words, as plain text.
+
+use crate::draw::one_line;
+
+/// Lines of text are at most so wide.
+const WIDTH: usize = 90;
+
+/// A table with what is said under it.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Table {
+    /// What it is about.
+    pub(crate) title: String,
+    /// Heads of the columns.
+    pub(crate) head: Vec<&'static str>,
+    /// As many cells in each as there are heads.
+    pub(crate) rows: Vec<Vec<String>>,
+    /// Sentences under it.
+    pub(crate) notes: Vec<String>,
+}
+
+impl Table {
+    /// An empty table.
+    pub(crate) fn new<const N: usize>(title: impl Into<String>, head: [&'static str; N]) -> Self {
+        Self { title: title.into(), head: head.to_vec(), ..Self::default() }
+    }
+
+    /// Title, columns, notes.
+    pub(crate) fn text(&self) -> String {
+        format!("{}\n{}", one_line(&self.title), self.body())
+    }
+
+    /// The same without a title.
+    pub(crate) fn body(&self) -> String {
+        let head: Vec<String> = self.head.iter().map(|cell| (*cell).to_owned()).collect();
+        let notes: String = self.notes.iter().map(|note| wrapped(note)).collect();
+        columns(&head, &self.rows) + &notes
+    }
+}
+
+/// Columns as wide as their widest cell, under a head.
+pub(crate) fn columns(head: &[String], rows: &[Vec<String>]) -> String {
+    let plain = |row: &[String]| row.iter().map(|cell| one_line(cell)).collect::<Vec<_>>();
+    let rows: Vec<Vec<String>> =
+        std::iter::once(plain(head)).chain(rows.iter().map(|row| plain(row))).collect();
+    let width = |column: usize| {
+        rows.iter().filter_map(|row| row.get(column)).map(|cell| cell.chars().count()).max()
+    };
+    let widths: Vec<usize> = (0..head.len()).map(|column| width(column).unwrap_or(0)).collect();
+    let line = |row: &Vec<String>| {
+        let cells: Vec<String> =
+            row.iter().zip(&widths).map(|(cell, width)| format!("{cell:width$}")).collect();
+        cells.join("  ").trim_end().to_owned() + "\n"
+    };
+    rows.iter().map(line).collect()
+}
+
+/// Lines that break between words.
+pub(crate) fn wrapped(words: &str) -> String {
+    let mut text = String::new();
+    let mut width = 0;
+    for word in one_line(words).split(' ') {
+        let letters = word.chars().count();
+        if width > 0 && width + 1 + letters > WIDTH {
+            text.push('\n');
+            width = 0;
+        } else if width > 0 {
+            text.push(' ');
+            width += 1;
+        }
+        text += word;
+        width += letters;
+    }
+    text + "\n"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_line_up_and_names_cannot_break_them() {
+        let mut table = Table::new("Water", ["chamber", "level"]);
+        table.rows.push(vec!["a\nb".to_owned(), "1 mm".to_owned()]);
+        table.notes.push("So it is.".to_owned());
+        assert_eq!(table.text(), "Water\nchamber  level\na\u{fffd}b      1 mm\nSo it is.\n");
+    }
+}

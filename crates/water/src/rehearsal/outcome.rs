@@ -181,12 +181,13 @@ pub fn rehearse(running: &Running<'_>, failure: &Failure) -> Result<Outcome, Tra
     let quantities = |raw: &Raw| quantities(system, raw, &rims, end_s);
     let mid = quantities(&raw);
     let n = mid.len();
+    let band_end_s = band_end_s(system, &raw, end_s);
     let mut eval = |leans: &Leans| -> Vec<f64> {
         if *leans == Leans::NONE {
             return mid.clone();
         }
         let Ok(leaning) = running.leaning(leans) else { return vec![f64::NAN; n] };
-        match play(&leaning, failure, end_s, None, &COARSE) {
+        match play(&leaning, failure, band_end_s, None, &COARSE) {
             Ok(raw) if raw.run.stop == Stop::End => quantities(&raw),
             _ => vec![f64::NAN; n],
         }
@@ -213,6 +214,16 @@ pub fn rehearse_once(running: &Running<'_>, failure: &Failure) -> Result<Outcome
     let mid = quantities(system, &raw, &rims, end_s);
     Ok(outcome(running, failure, end_s, raw, &rims, &|q| Figure::exact(mid[q]), false))
 }
+
+/// How long the ends of the band are played: a while beyond the last news of the best estimate, since
+/// after it the same comes again and again. While water is still being lost, to the end.
+fn band_end_s(system: &System<'_>, raw: &Raw, end_s: f64) -> f64 {
+    let is_losing = spilled_l(system, raw).iter().any(|&l| l > 0.0);
+    if is_losing { end_s } else { (BEGIN_S + 2.0 * raw.play.last_news_s + NO_NEWS_S).min(end_s) }
+}
+
+/// So long without news, s: our judgement, several times what a float takes from on to off and on again.
+const NO_NEWS_S: f64 = 2.0 * 3600.0;
 
 /// For the ends of a band a tenth of a millimetre is enough: the doubt itself is larger.
 const COARSE: TransientOptions = TransientOptions {
@@ -384,6 +395,13 @@ fn salinity_g_kg(system: &System<'_>, raw: &Raw) -> f64 {
 }
 
 impl System<'_> {
+    /// Which tanks are no part of the loop: floors, air, reservoir.
+    pub(crate) fn is_outside(&self) -> Vec<bool> {
+        let t = &self.tanks;
+        let outside = [Some(t.sump_floor), Some(t.display_floor), Some(t.air), t.reservoir];
+        (0..self.network.tanks.len()).map(|i| outside.contains(&Some(i))).collect()
+    }
+
     /// Every tank with a rim over which it runs on to a floor, and that rim's height, m.
     pub fn rims(&self) -> Vec<(usize, f64)> {
         let is_lid = |tank: &usize| self.tanks.covers.contains(tank);

@@ -88,8 +88,17 @@ pub(super) struct Play {
     pub(super) peaks: Vec<(f64, f64)>,
     pub(super) lows: Vec<(f64, f64)>,
     pub(super) events: Vec<Incident>,
+    /// When a level last went further up or down than ever before, by more than [`NEWS_M`], s.
+    pub(super) last_news_s: f64,
+    /// Tanks that are no part of the loop: floors, air, reservoir. A little goes there all the time.
+    is_outside: Vec<bool>,
+    /// Highest and lowest level of every tank when that was noted.
+    noted: Vec<[f64; 2]>,
     pub(super) trace: Option<Trace>,
 }
+
+/// A level that comes this much further than before is news, m.
+const NEWS_M: f64 = 1e-4;
 
 impl Play {
     pub(super) fn new(system: &System<'_>, acts: Vec<(f64, Act)>, trace: Option<Trace>) -> Self {
@@ -156,6 +165,9 @@ impl Play {
             peaks: vec![(f64::NEG_INFINITY, 0.0); tanks],
             lows: vec![(f64::INFINITY, 0.0); tanks],
             events: Vec::new(),
+            last_news_s: 0.0,
+            is_outside: system.is_outside(),
+            noted: vec![[f64::NEG_INFINITY, f64::INFINITY]; tanks],
             trace,
         }
     }
@@ -389,6 +401,12 @@ impl solve::Plan for Play {
 
     fn see(&mut self, t_s: f64, levels_m: &[f64]) {
         for (i, &level) in levels_m.iter().enumerate() {
+            let [highest, lowest] = &mut self.noted[i];
+            if !self.is_outside[i] && (level > *highest + NEWS_M || level < *lowest - NEWS_M) {
+                self.last_news_s = t_s;
+                *highest = highest.max(level);
+                *lowest = lowest.min(level);
+            }
             if level > self.peaks[i].0 {
                 self.peaks[i] = (level, t_s);
             }

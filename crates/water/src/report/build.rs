@@ -12,9 +12,8 @@ pub fn report(running: &Running<'_>) -> Report {
     let system = &running.system;
     let display = system.tanks.display;
     let volumes = system.network.volumes(&running.levels_m);
-    let outside = [system.tanks.sump_floor, system.tanks.display_floor, system.tanks.air];
-    let is_inside = |i: &usize| !outside.contains(i) && system.tanks.reservoir != Some(*i);
-    let volume_m3: f64 = (0..volumes.len()).filter(is_inside).map(|i| volumes[i]).sum();
+    let pairs = volumes.iter().zip(system.is_outside());
+    let volume_m3: f64 = pairs.filter(|(_, is_outside)| !is_outside).map(|(m3, _)| m3).sum();
     let flow = bands.flow();
     Report {
         return_flow_m3_s: flow,

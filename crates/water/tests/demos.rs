@@ -1,0 +1,189 @@
+//! Laws that hold for every sump, tried on the demonstrations.
+
+mod common;
+
+use common::{run, works};
+use design::{Waterworks, WayShape};
+use water::{
+    Failure, Kind, Leans, Part, Running, Setting, SteadySolver, Stop, TransientOptions,
+    rehearse_once, transient,
+};
+
+const DEMOS: [(&str, &str); 4] = [
+    ("seahorse", include_str!("../../../params/seahorse.toml")),
+    ("mangrove", include_str!("../../../params/mangrove.toml")),
+    ("brook", include_str!("../../../params/brook.toml")),
+    ("fragfarm", include_str!("../../../params/fragfarm.toml")),
+];
+
+/// Levels are compared to a thousandth of a millimetre, m.
+const SAME_M: f64 = 1e-6;
+
+fn each(check: impl Fn(&str, &Waterworks)) {
+    for (name, text) in DEMOS {
+        check(name, &works(text));
+    }
+}
+
+fn settled(mut running: Running<'_>) -> Running<'_> {
+    let mut solver = SteadySolver::new(&running.system.network).expect("the network is sound");
+    running.settle(&mut solver).expect("the flows balance");
+    running
+}
+
+fn basins<'a>(running: &'a Running<'_>) -> &'a [f64] {
+    &running.levels_m[..running.system.tanks.basins]
+}
+
+#[test]
+fn all_demos_run() {
+    each(|name, works| {
+        let running = run(works).unwrap_or_else(|error| panic!("{name}: {error}"));
+        assert!(running.return_flow() > 1e-4, "{name}");
+        assert!(running.settled.residual_m3_s < 1e-11, "{name}");
+    });
+}
+
+/// What comes into every free tank leaves it.
+#[test]
+fn flows_balance_in_every_tank() {
+    each(|name, works| {
+        let running = run(works).expect("it runs");
+        let inflow = running.system.network.inflow(&running.levels_m);
+        for (i, is_held) in running.system.held().into_iter().enumerate() {
+            assert!(is_held || inflow[i].abs() < 1e-11, "{name}: {} in tank {i}", inflow[i]);
+        }
+    });
+}
+
+#[test]
+fn more_flow_never_lowers_a_level() {
+    each(|name, works| {
+        let mut running = run(works).expect("it runs");
+        let pumps: Vec<usize> =
+            running.system.elements(|p| matches!(p, Part::Line { .. })).collect();
+        let mut before = vec![f64::NEG_INFINITY; running.system.tanks.basins];
+        for share in [0.2, 0.4, 0.6, 0.8, 1.0, 1.2] {
+            for &i in &pumps {
+                running.system.network.elements[i].scale = share;
+            }
+            running = settled(running);
+            for (i, (&level, low)) in basins(&running).iter().zip(&before).enumerate() {
+                assert!(level >= low - SAME_M, "{name}: tank {i} at {share}");
+            }
+            before = basins(&running).to_vec();
+        }
+    });
+}
+
+#[test]
+fn a_lower_crest_never_raises_a_level() {
+    each(|name, works| {
+        let before = run(works).expect("it runs");
+        for k in 0..works.ways.len() {
+            let mut lower = works.clone();
+            match &mut lower.ways[k].shape {
+                WayShape::Crest { height_mm, .. } => *height_mm -= 15.0,
+                WayShape::Comb { sill_mm, tip_mm, .. } => {
+                    *sill_mm -= 15.0;
+                    *tip_mm -= 15.0;
+                }
+                WayShape::Door { set_mm, .. } => *set_mm -= 15.0,
+                _ => continue,
+            }
+            // The same valves: a keeper would set them anew.
+            let setting =
+                Setting { valves: before.system.setting.valves.clone(), ..Setting::default() };
+            let after = Running::new(&lower, setting).expect("it runs");
+            for (i, (a, b)) in basins(&after).iter().zip(basins(&before)).enumerate() {
+                // The valve is set to a millionth of its bore.
+                assert!(*a <= b + 1e-5, "{name}: way {k} raises tank {i} by {}", a - b);
+            }
+        }
+    });
+}
+
+/// With evaporation and top-up off, a running sump stays as it is; disturbed, it comes back.
+#[test]
+fn the_steady_state_is_where_time_leads() {
+    each(|name, works| {
+        let mut running = run(works).expect("it runs");
+        let evaporates = |p: &Part| matches!(p, Part::DisplayEvaporation | Part::SumpEvaporation);
+        let air: Vec<usize> = running.system.elements(evaporates).collect();
+        for i in air {
+            running.system.network.elements[i].scale = 0.0;
+        }
+        let running = settled(running);
+        let mut network = running.system.network.clone();
+        let begun = network.volumes(&running.levels_m);
+        let mut moved = begun.clone();
+        // A litre from the display to the first chamber.
+        moved[running.system.tanks.display] -= 1e-3;
+        moved[0] += 1e-3;
+        let exact = TransientOptions { level_m: 1e-8, ..TransientOptions::default() };
+        let run = transient(&mut network, &moved, 86_400.0, &mut (), &exact)
+            .expect("the network is sound");
+        assert_eq!(run.stop, Stop::End);
+        for (i, (a, b)) in run.levels_m.iter().zip(&running.levels_m).enumerate() {
+            assert!((a - b).abs() < 2e-5, "{name}: tank {i} {a} {b}");
+        }
+    });
+}
+
+#[test]
+fn the_band_holds_the_level() {
+    each(|name, works| {
+        let running = run(works).expect("it runs");
+        let report = water::report(&running);
+        let figures = report.basins.iter().map(|b| b.level_m).chain([report.display_m]);
+        for figure in figures {
+            assert!(figure.low <= figure.mid && figure.mid <= figure.high, "{name}: {figure:?}");
+        }
+        // And levels at coefficients inside the box lie inside the band.
+        for lean in [-0.7, 0.4] {
+            let kinds = Kind::ALL.into_iter().enumerate();
+            let leans = kinds.fold(Leans::NONE, |l, (k, kind)| {
+                l.with(kind, if k % 2 == 0 { lean } else { -lean })
+            });
+            let other = running.leaning(&leans).expect("the flows balance");
+            for basin in &report.basins {
+                let level = other.levels_m[basin.tank];
+                let Some(figure) = Some(basin.level_m) else { continue };
+                assert!(
+                    figure.low - SAME_M <= level && level <= figure.high + SAME_M,
+                    "{name}: {} at {level}, {figure:?}",
+                    basin.name
+                );
+            }
+        }
+    });
+}
+
+#[test]
+fn water_is_kept_in_every_rehearsal() {
+    each(|name, works| {
+        let running = run(works).expect("it runs");
+        let (failures, unknown) = water::rehearsals(works);
+        assert!(unknown.is_empty(), "{name}: {unknown:?}");
+        for failure in &failures {
+            let outcome = rehearse_once(&running, failure).expect("it can be rehearsed");
+            let share = outcome.drift_m3 / outcome.total_m3;
+            assert!(share < 1e-9, "{name}, {}: {share:e}", outcome.name);
+            assert_eq!(outcome.stop, Stop::End, "{name}, {}", outcome.name);
+        }
+    });
+}
+
+/// After a power cut every chamber that is open to the return ends level with it or at its own sill.
+#[test]
+fn a_power_cut_ends_at_rest() {
+    each(|name, works| {
+        let running = run(works).expect("it runs");
+        let outcome = rehearse_once(&running, &Failure::PowerCut).expect("it can be rehearsed");
+        let highest = running.system.tanks.returning;
+        let end = outcome.reaches[highest].end_m;
+        assert!(end > running.levels_m[highest], "{name}: the return rises");
+        let rim = works.basins[highest].rim_mm * 1e-3;
+        assert!(end < rim, "{name}: it stays below the rim");
+    });
+}

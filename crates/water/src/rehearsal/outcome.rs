@@ -225,9 +225,10 @@ fn band_end_s(system: &System<'_>, raw: &Raw, end_s: f64) -> f64 {
 /// So long without news, s: our judgement, several times what a float takes from on to off and on again.
 const NO_NEWS_S: f64 = 2.0 * 3600.0;
 
-/// For the ends of a band a tenth of a millimetre is enough: the doubt itself is larger.
+/// For the ends of a band an event need not be right to the millisecond. Levels stay as exact: coarser
+/// than the smoothing of a signed root (0.01 mm) the steps hop to and fro across equal levels.
 const COARSE: TransientOptions = TransientOptions {
-    level_m: 1e-4,
+    level_m: 1e-5,
     time_s: 1.0,
     max_step_s: f64::INFINITY,
     max_events: 20_000,

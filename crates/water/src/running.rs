@@ -260,9 +260,9 @@ impl System<'_> {
             levels[reservoir] = crate::system::full_reservoir_m();
         }
         levels[self.tanks.returning] = self.kept_m();
-        let most = self.network.elements.iter().zip(&self.parts).filter_map(|(e, part)| {
-            matches!(part, Part::Line { .. }).then(|| e.flow(levels[e.up], levels[e.down]).q)
-        });
+        let pairs = self.network.elements.iter().zip(&self.parts);
+        let pumps = pairs.filter(|(_, part)| matches!(part, Part::Line { .. }));
+        let most = pumps.map(|(e, _)| e.flow(levels[e.up], levels[e.down]).q);
         let flow = most.fold(0.0, f64::max).max(1e-6);
         let against: Vec<usize> = self.order.iter().rev().copied().collect();
         start_levels(&self.network, &self.held(), &against, flow, &mut levels);

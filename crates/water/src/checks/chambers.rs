@@ -26,7 +26,7 @@ fn freeboard(c: &Checks<'_>) -> Vec<Finding> {
     let wanted = c.limits().freeboard.to_m();
     let mut missed = Vec::new();
     let mut least: Option<(f64, &str)> = None;
-    for basin in c.report.basins.iter() {
+    for basin in &c.report.basins {
         let free = basin.rim_m - basin.level_m.high;
         if least.is_none_or(|(l, _)| free < l) {
             least = Some((free, &basin.name));

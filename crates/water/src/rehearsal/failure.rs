@@ -64,7 +64,7 @@ pub enum Failure {
         has_blocked_holes: bool,
     },
     /// Several at once.
-    Together(Vec<Failure>),
+    Together(Vec<Self>),
 }
 
 impl Failure {

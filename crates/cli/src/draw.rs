@@ -4,6 +4,8 @@ use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet}
 use findings::{Finding, Grade};
 
 use crate::report::{Report, is_missing_check};
+use crate::told::cautions;
+use crate::told::table::wrapped;
 
 /// How much is drawn, and how.
 #[derive(Clone, Copy, Debug, Default)]
@@ -18,9 +20,19 @@ pub(crate) struct Style {
 pub(crate) fn report(report: &Report<'_>, style: Style) -> String {
     let name = &report.source.name;
     findings(report, name, style)
+        + &cautions(report)
         + &missing_checks(report)
         + &one_line(&format!("{name}: {}", report.summary()))
         + "\n"
+}
+
+/// What to mind where a failure puts water on the floor; nothing where none does.
+fn cautions(report: &Report<'_>) -> String {
+    if report.findings.iter().any(cautions::is_flood) {
+        wrapped(cautions::ESTIMATES) + &wrapped(cautions::MAINS) + "\n"
+    } else {
+        String::new()
+    }
 }
 
 /// The checks that are not made, under a heading; nothing when there are none.

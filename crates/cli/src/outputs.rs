@@ -51,7 +51,7 @@ pub(crate) fn files(
         .map(|part| of_part(design, cutting, part))
         .collect::<anyhow::Result<_>>()?;
     if with_pictures {
-        outputs.push(pictures::all(design, parts)?);
+        outputs.push(pictures::all(design, parts, wet.known.in_flow.is_some())?);
     }
     for (folder, name, extension, purpose, bytes) in outputs.into_iter().flatten() {
         files.add(folder, &name, extension, purpose, bytes);

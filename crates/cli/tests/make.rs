@@ -30,6 +30,12 @@ fn demos_are_made_and_every_file_is_listed() {
             "parts.csv",
             "parameters.toml",
             "checks/solids.json",
+            "checks/water.json",
+            "water/levels.svg",
+            "water/levels.txt",
+            "water/rehearsals.csv",
+            "water/01-power-cut.csv",
+            "water/01-power-cut.svg",
         ] {
             assert!(files.contains_key(wanted), "{name}: `{wanted}` is missing");
         }
@@ -138,4 +144,48 @@ fn the_parts_list_has_a_line_for_every_part() {
     let solids = files.keys().filter(|path| path.starts_with("model/parts/")).count();
     assert_eq!(list.split("\r\n").count(), solids + 2, "a head, the parts, and the last line end");
     assert!(list.starts_with("\u{feff}number,name,quantity,role,"), "spreadsheets need the mark");
+}
+
+#[test]
+fn the_water_is_told_so_that_another_program_can_repeat_it() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let file = demo("seahorse");
+    run(dir.path(), &["make", file.to_str().expect("letters"), "--no-pictures"]);
+    let text = fs::read(dir.path().join("out/seahorse/checks/water.json")).expect("read");
+    let told: serde_json::Value = serde_json::from_slice(&text).expect("JSON");
+    let list = |value: &serde_json::Value| value.as_array().expect("a list").len();
+    let (tanks, elements) = (list(&told["network"]["tanks"]), list(&told["network"]["elements"]));
+    assert_eq!(list(&told["parts"]), elements);
+    assert_eq!(list(&told["steady"]["levels_m"]), tanks);
+    assert_eq!(list(&told["steady"]["flows_m3_s"]), elements);
+    let rehearsals = told["rehearsals"].as_array().expect("a list");
+    assert!(rehearsals.len() > 10);
+    for rehearsal in rehearsals {
+        // What a cup throws out under no lid falls back: nothing happens.
+        let is_cup = rehearsal["name"].as_str().is_some_and(|name| name.starts_with("cup of"));
+        assert!(is_cup || list(&rehearsal["script"]["acts"]) > 0, "{}", rehearsal["name"]);
+        assert_eq!(list(&rehearsal["script"]["open_scale"]), elements);
+        assert_eq!(list(&rehearsal["end_levels_m"]), tanks);
+        let samples = rehearsal["samples"].as_array().expect("a list");
+        assert!(samples.len() > 5, "{}: {} samples", rehearsal["name"], samples.len());
+        assert!(samples.iter().all(|sample| list(&sample["levels_m"]) == tanks));
+    }
+}
+
+#[test]
+fn a_sump_without_display_says_that_its_water_is_at_rest() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let whole = include_str!("water/small.toml");
+    let is_kept = |part: &&str| {
+        !["[display", "[[return_line", "[[drain"].iter().any(|head| part.starts_with(head))
+    };
+    let text = whole.split("\n\n").filter(is_kept).collect::<Vec<_>>().join("\n\n");
+    fs::write(dir.path().join("sump.toml"), text).expect("written");
+    let output = run(dir.path(), &["make", "sump.toml", "--no-pictures"]);
+    assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+    let files = contents(&dir.path().join("out/sump"));
+    let index = String::from_utf8(files["index.txt"].clone()).expect("text");
+    assert!(index.contains("as it stands with nothing flowing"));
+    assert!(index.contains("the file has no `[display]`"));
+    assert!(!files.keys().any(|path| path.starts_with("water/")));
 }

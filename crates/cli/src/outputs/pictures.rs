@@ -23,11 +23,16 @@ pub(crate) fn draw(scene: &Scene, view: View, size: [usize; 2]) -> anyhow::Resul
         .with_context(|| format!("cannot draw the view `{}`", view.name()))
 }
 
-/// All views.
-pub(super) fn all(design: &Design, parts: &[Part<'_>]) -> anyhow::Result<Vec<Output>> {
+/// All views. Their words say whether the water is in flow.
+pub(super) fn all(
+    design: &Design,
+    parts: &[Part<'_>],
+    is_in_flow: bool,
+) -> anyhow::Result<Vec<Output>> {
+    let water = if is_in_flow { "water with the pump running" } else { "water at rest" };
     let scene = scene(design, parts)?;
     let output = |view: View| {
-        let caption = format!("{}, {}", design.title, view.words());
+        let caption = format!("{}, {}; {water}", design.title, view.words());
         Ok((
             "pictures",
             FileName::of(view.name(), "view"),

@@ -1,5 +1,30 @@
 //! What to mind where failures of water are told of.
 
+use findings::{Finding, Grade};
+
+/// Codes of findings about failures that can put water on the floor.
+const FLOODS: &[&str] = &[
+    "power-cut",
+    "power-back",
+    "drain-blocked",
+    "socks-clogged",
+    "leaf-missing",
+    "door-off",
+    "door-shut",
+    "top-up-stuck",
+    "check-valve-fails",
+    "break-hole-blocked",
+    "seam-leaks",
+    "cup-overflows",
+    "failures-together",
+];
+
+/// Whether a finding tells of water that runs over, or nearly.
+pub(crate) fn is_flood(finding: &Finding) -> bool {
+    let is_bad = matches!(finding.grade, Grade::Fails | Grade::Tight);
+    is_bad && FLOODS.contains(&finding.code)
+}
+
 /// The usual caution beside estimates of levels and floods.
 pub(crate) const ESTIMATES: &str = "These numbers are estimates from formulas, each with its doubt; no sump is built \
     exactly as drawn. Before you trust them, fill the system, unplug the pump by hand while you watch, then block \

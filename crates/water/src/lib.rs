@@ -40,8 +40,8 @@ pub use rehearsal::{
     rehearse_once, standing,
 };
 pub use report::{
-    BasinReport, Combination, DoorReport, DownFlow, DrainReport, LineReport, Report, Reserve,
-    SockReport, WaterReport, WayReport, Wish, report, set_door,
+    BasinReport, CombReport, Combination, DoorReport, DownFlow, DrainReport, LineReport, Report,
+    Reserve, SockReport, WaterReport, WayReport, Wish, report, set_door,
 };
 pub use running::{NotRunning, Running};
 pub use solve::{

@@ -39,6 +39,8 @@ pub struct Report {
     pub basins: Vec<BasinReport>,
     /// Ways that water passes or could pass, those of the leaves that are in.
     pub ways: Vec<WayReport>,
+    /// Combs and slots while some of their slots are blocked.
+    pub combs: Vec<CombReport>,
     /// Socks.
     pub socks: Vec<SockReport>,
     /// Pumps with their lines.
@@ -140,6 +142,21 @@ pub struct WayReport {
     pub validity: Validity,
     /// Why, in words; empty when within.
     pub why: &'static str,
+}
+
+/// A comb or a row of slots, of which leaves and hair block a part.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CombReport {
+    /// What it is called.
+    pub name: String,
+    /// Name of the leaf; empty for the display's overflow.
+    pub leaf: String,
+    /// What stands before it: a chamber's name, or `display`.
+    pub before: String,
+    /// The tank before it.
+    pub tank: usize,
+    /// Share of the slots that is blocked, and the level before it then, m.
+    pub levels_m: Vec<[f64; 2]>,
 }
 
 /// The socks of a shelf.

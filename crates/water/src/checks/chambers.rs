@@ -17,6 +17,7 @@ pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
     all.extend(drowned(c));
     all.extend(unpredictable(c));
     all.extend(bubbles(c));
+    all.extend(stagnant(c));
     all.extend(doors(c));
     all.extend(band(c));
     all
@@ -228,6 +229,27 @@ fn bubbles(c: &Checks<'_>) -> Vec<Finding> {
     };
     c.report.basins.iter().filter_map(of).collect()
 }
+
+/// Water that nothing moves keeps the level that it has, whatever the rest does: which that is, nobody can
+/// say. It is taken to be filled to its lip.
+fn stagnant(c: &Checks<'_>) -> Vec<Finding> {
+    let flow = c.report.return_flow_m3_s.mid;
+    let basins = c.report.basins.iter().filter(|b| b.through_m3_s < STAGNANT * flow);
+    basins
+        .map(|b| {
+            let message = format!(
+                "no water passes `{}`: its level is not decided by the flow and is taken to be that of its lip, {}",
+                b.name,
+                c.words.length(b.level_m.mid)
+            );
+            Finding::not_checked("stagnant-chamber", &b.parameter, message)
+                .with_hint("lead some water through it, or check by hand how full it may be")
+        })
+        .collect()
+}
+
+/// Less than this share of the flow is no flow through a chamber: a leak.
+const STAGNANT: f64 = 1e-3;
 
 fn doors(c: &Checks<'_>) -> Vec<Finding> {
     let of = |door: &crate::report::DoorReport| {

@@ -160,6 +160,12 @@ fn outcome_words(c: &Checks<'_>, o: &Outcome, tank: usize, free: f64) -> String 
             c.words.length(free)
         ));
     }
+    if let Failure::CupOverflows { skimmer, .. } = o.failure {
+        let basin = c.works().skimmers[skimmer].basin;
+        if !c.works().covers.iter().any(|cover| cover.basin == basin) {
+            said.push("without a lid under it what the cup throws out is taken to fall back into its chamber; where it can run outside, it does".to_owned());
+        }
+    }
     if let Some(air) = o.draws_air_s {
         let when = if air.mid.is_finite() { air.mid } else { air.low };
         let may = if air.mid.is_finite() { "draws" } else { "may draw" };

@@ -11,9 +11,9 @@ use crate::system::{AIR_OVER_M, Part, System};
 pub use rules::{FloatRule, LineRule, Script, SiphonRule, Timed, script};
 
 /// A siphon breaks when the water over its mouth has fallen to this share of the height over which air
-/// enters; our judgement. There it passes less than a tenth, so that a siphon stronger than its inflow
-/// comes to a balance before, or breaks and hunts where the box is too small for that.
-const BREAK_SHARE: f64 = 0.2;
+/// enters; our judgement. There it passes half of what it could: one that takes up to twice what comes
+/// gulps air and comes to a balance, a stronger one breaks, and starts again when the box has filled.
+const BREAK_SHARE: f64 = 0.5;
 /// A pipe primes when its mouth is this many bores under water, over the height at which air enters; our
 /// judgement from what is said of self-purging pipes (Wisner, Mohsen and Kouwen, J. Hydraul. Div. ASCE
 /// 101 (1975)).

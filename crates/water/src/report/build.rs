@@ -25,6 +25,7 @@ pub fn report(running: &Running<'_>) -> Report {
         water: water(running, volume_m3),
         basins: basins::all(running, &bands),
         ways: ways::all(running, &bands),
+        combs: ways::combs(running),
         socks: basins::socks(running, &bands),
         lines: plumbing::lines(running, &bands),
         drains: plumbing::drains(running, &bands),

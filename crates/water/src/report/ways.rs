@@ -2,10 +2,12 @@
 
 use design::WayShape;
 
-use super::WayReport;
 use super::build::Bands;
-use crate::law::Law;
+use super::{CombReport, WayReport};
+use crate::law::{Law, Strips};
+use crate::network::Kind;
 use crate::running::Running;
+use crate::solve::SteadySolver;
 use crate::system::Part;
 
 pub(super) fn all(running: &Running<'_>, bands: &Bands) -> Vec<WayReport> {
@@ -67,4 +69,54 @@ pub(super) fn wetted_m2(law: &Law, level_m: f64) -> f64 {
         }
         _ => 0.0,
     }
+}
+
+/// Shares of the slots that are taken to be blocked: none, a quarter, a half.
+const BLOCKED: [f64; 3] = [0.0, 0.25, 0.5];
+
+/// The level before every comb that carries water, while some of its slots are blocked.
+pub(super) fn combs(running: &Running<'_>) -> Vec<CombReport> {
+    let system = &running.system;
+    let comb = |i: usize| {
+        let e = &system.network.elements[i];
+        if e.kind != Kind::Slots || running.flows_m3_s[i] <= 0.0 {
+            return None;
+        }
+        let (leaf, before) = match system.parts[i] {
+            Part::Way { way, .. } => {
+                (system.works.ways[way].leaf.clone(), system.network.tanks[e.up].name.clone())
+            }
+            Part::Overflow => (String::new(), "display".to_owned()),
+            _ => return None,
+        };
+        let level = |share: f64| [share, level_with_blocked(running, i, share)];
+        Some(CombReport {
+            name: e.name.clone(),
+            leaf,
+            before,
+            tank: e.up,
+            levels_m: BLOCKED.map(level).to_vec(),
+        })
+    };
+    (0..system.parts.len()).filter_map(comb).collect()
+}
+
+/// Level before a comb with this share of its slots blocked, m; the edge above the tips stays free.
+fn level_with_blocked(running: &Running<'_>, element: usize, share: f64) -> f64 {
+    let mut other = running.clone();
+    let e = &mut other.system.network.elements[element];
+    let tank = e.up;
+    if let Law::Strips(strips) = &mut e.law {
+        let open = |s: &crate::law::Strip| {
+            let left = if s.z1_m.is_finite() { 1.0 - share } else { 1.0 };
+            crate::law::Strip { width_m: s.width_m * left, ..*s }
+        };
+        let left: Vec<crate::law::Strip> = strips.strips().iter().map(open).collect();
+        let doubt = strips.doubt;
+        *strips = Strips::new(strips.cd, left);
+        strips.doubt = doubt;
+    }
+    let solved =
+        SteadySolver::new(&other.system.network).and_then(|mut solver| other.settle(&mut solver));
+    if solved.is_ok() { other.levels_m[tank] } else { f64::NAN }
 }

@@ -1,7 +1,6 @@
 //! A small sump with its display as a parameter file, and the way from a file to a running system.
 
-#![expect(clippy::allow_attributes, reason = "not every test file leaves some of it unused")]
-#![allow(dead_code, reason = "each test file uses a part of it")]
+#![allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 
 use design::Waterworks;
 use water::{NotRunning, Running, Setting};

@@ -3,14 +3,17 @@
 use design::{Design, WaterBody};
 use water::Report;
 
+use crate::told::figures::Figures;
 use crate::told::reasons;
 
-/// The design with the computed levels in place of those at rest, to a whole millimetre: finer than that is
-/// not known. Water in socks and on lids is not shown.
+/// The design with the computed levels in place of those at rest, as finely as tables tell them: no more is
+/// known. Water in socks and on lids is not shown.
 pub(crate) fn with_levels(design: &Design, report: &Report) -> Design {
     let mut shown = design.clone();
-    let mm =
-        |basin: &water::BasinReport| (basin.level_m.mid.min(basin.rim_m) * 1e3).round().max(0.0);
+    let figures = Figures(design.report);
+    let mm = |basin: &water::BasinReport| {
+        figures.rounded_mm(basin.level_m.mid.min(basin.rim_m)).max(0.0)
+    };
     for chamber in &mut shown.chambers {
         let basin = report.basins.iter().enumerate().find(|(_, basin)| basin.name == chamber.name);
         if let Some((i, basin)) = basin {

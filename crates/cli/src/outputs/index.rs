@@ -46,7 +46,8 @@ pub(crate) const CHAMBERS_HEAD: [&str; 5] =
     ["chamber", "clear length × width", "water above the floor", "holds", "because"];
 /// Levels in flow.
 const IN_FLOW: &str = "Water with the pump running, by the best estimate; the tables below give the doubt of each \
-    level. Litres leave out what stands in the chamber, and the space between the leaves of a divider.";
+    level. What stands in a chamber is taken off; water in hanging socks, and in the space between the leaves of a \
+    divider, is not counted.";
 /// Levels of a file that tells too little for flow.
 const AT_REST: &str = "Water as it stands with nothing flowing: the file does not tell enough for levels in flow. It \
     stands higher over every crest when the pump runs. What stands in it, and the space between the leaves of a \
@@ -114,7 +115,7 @@ impl<'a> Index<'a> {
             findings: findings(report),
             cautions: cautions::of(design, in_flow.map(|in_flow| &in_flow.report)),
             parts: parts.iter().map(|part| part_row(design, part, files)).collect(),
-            chambers: chambers(design),
+            chambers: chambers(design, in_flow.map(|in_flow| &in_flow.report)),
             chambers_note: if in_flow.is_some() { IN_FLOW } else { AT_REST },
             levels: in_flow.map(|f| told::levels(design, &f.report)).unwrap_or_default(),
             rehearsals: in_flow.filter(|_| !wet.known.outcomes.is_empty()).map(|f| {
@@ -168,12 +169,15 @@ fn findings(report: &Report<'_>) -> String {
     draw::findings(report, super::PARAMETERS, style) + &report.summary() + "\n"
 }
 
-fn chambers(design: &Design) -> Vec<[String; 5]> {
+/// With the water's report where there is one: it takes off what stands in the water.
+fn chambers(design: &Design, report: Option<&water::Report>) -> Vec<[String; 5]> {
     let length = |mm| Length::mm(mm).show(design.report);
     let row = |chamber: &design::Chamber| {
         let size = chamber.max - chamber.min;
-        let litres: f64 =
-            design.waters.iter().filter(|water| water.name == chamber.name).map(litres).sum();
+        let told = report.and_then(|r| r.basins.iter().find(|basin| basin.name == chamber.name));
+        let at_rest =
+            || design.waters.iter().filter(|water| water.name == chamber.name).map(litres).sum();
+        let litres: f64 = told.map_or_else(at_rest, |basin| basin.volume_m3 * 1e3);
         [
             chamber.name.clone(),
             format!("{} × {}", length(size.x), length(size.y)),

@@ -32,7 +32,7 @@ pub(crate) fn table(report: &Report, figures: Figures) -> Table {
     for basin in &report.basins {
         if let Some(down) = basin.down_flow {
             let bubbles = match down.smallest_rising_m {
-                Some(m) => format!("bubbles from {:.1} mm on still rise against it", m * 1e3),
+                Some(m) => format!("bubbles of {} and more rise against it", figures.bubble(m)),
                 None => "no bubble rises against it".to_owned(),
             };
             let speed = figures.speed(down.speed_m_s);

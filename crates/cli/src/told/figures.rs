@@ -16,10 +16,11 @@ impl Figures {
         if !m.is_finite() {
             return UNKNOWN.to_owned();
         }
-        Length::mm(self.whole_mm(m)).show(self.0)
+        Length::mm(self.rounded_mm(m)).show(self.0)
     }
 
-    fn whole_mm(self, m: f64) -> f64 {
+    /// A height as finely as it is shown, mm.
+    pub(crate) fn rounded_mm(self, m: f64) -> f64 {
         match self.0 {
             System::Metric => (m * 1e3).round(),
             System::UsCustomary => (m * 1e3 / MM_PER_IN * 20.0).round() / 20.0 * MM_PER_IN,
@@ -84,6 +85,11 @@ impl Figures {
             System::Metric => format!("{:.0} mm/s", m_s * 1e3),
             System::UsCustomary => format!("{:.1} in/s", m_s * 1e3 / MM_PER_IN),
         }
+    }
+
+    /// The diameter of a bubble: `0.6 mm`, `0.02 in`.
+    pub(crate) fn bubble(self, m: f64) -> String {
+        Length::mm(m * 1e3).show(self.0)
     }
 
     /// A head of a pump: `1.52 m`, `5.0 ft`.
@@ -154,6 +160,8 @@ mod tests {
         assert_eq!(Figures(System::Metric).flow_band(flow), "3600 L/h ±5 %");
         assert_eq!(Figures(System::UsCustomary).flow_band(flow), "951 gph ±5 %");
         assert_eq!(Figures(System::UsCustomary).head(1.524), "5.0 ft");
+        assert_eq!(Figures(System::Metric).bubble(6e-4), "0.6 mm");
+        assert_eq!(Figures(System::UsCustomary).bubble(6e-4), "0.02 in");
     }
 
     #[test]

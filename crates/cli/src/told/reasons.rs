@@ -1,5 +1,6 @@
 //! What decides the level of a chamber in flow, in words.
 
+use design::WayKind;
 use units::System;
 use water::Report;
 
@@ -21,13 +22,24 @@ pub(crate) fn of(report: &Report, basin: usize, system: System) -> String {
         (up == tank && way.flow_m3_s > 0.0) || (down == tank && way.flow_m3_s < 0.0)
     });
     let most = leaving.max_by(|a, b| a.flow_m3_s.abs().total_cmp(&b.flow_m3_s.abs()));
-    match most {
-        Some(way) => format!(
-            "{} pass {}, {} over its lower edge",
-            figures.flow(way.flow_m3_s.abs()),
-            way.name,
-            figures.length(report.basins[basin].level_m.mid - way.sill_m)
+    let Some(way) = most else { return "nothing flows out of it".to_owned() };
+    let (flow, name) = (figures.flow(way.flow_m3_s.abs()), &way.name);
+    let level_m = report.basins[basin].level_m.mid;
+    let [up, down] = way.between;
+    let other = report.basins.iter().find(|b| b.tank == if up == tank { down } else { up });
+    match other.filter(|_| way.is_drowned) {
+        Some(other) => format!(
+            "{} more than in {}, to pass {flow} by {name}",
+            figures.length(level_m - other.level_m.mid),
+            other.name
         ),
-        None => "nothing flows out of it".to_owned(),
+        None => {
+            let edge = match way.kind {
+                WayKind::Crest | WayKind::Door => "",
+                _ => "the lower edge of ",
+            };
+            let head = figures.length(level_m - way.sill_m);
+            format!("{head} above {edge}{name}, to pass {flow}")
+        }
     }
 }

@@ -25,7 +25,7 @@ pub(crate) fn levels(design: &Design, report: &Report) -> Vec<Table> {
     let works = &design.waterworks;
     let tables = [
         vec![basins::table(report, figures)],
-        vec![ways::table(report, figures)],
+        vec![ways::table(report, figures), ways::combs(report, figures)],
         plumbing::tables(report, figures),
         vec![basins::socks(report, figures)],
         choices::tables(report, works, figures),

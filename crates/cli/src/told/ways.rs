@@ -1,7 +1,7 @@
 //! Ways that the water takes over, under and through leaves.
 
 use water::law::Validity;
-use water::{Report, WayReport};
+use water::{CombReport, Report, WayReport};
 
 use super::figures::{Figures, NONE};
 use super::table::Table;
@@ -26,6 +26,22 @@ pub(crate) fn table(report: &Report, figures: Figures) -> Table {
     }
     let numbered = notes.iter().enumerate().map(|(k, why)| format!("({}) {why}.", k + 1));
     table.notes.extend(numbered);
+    table
+}
+
+/// Combs and slots with a part of their slots blocked.
+pub(crate) fn combs(report: &Report, figures: Figures) -> Table {
+    let mut table = Table::new(
+        "Combs and slots, when leaves and hair block a part of them",
+        ["comb", "level before it", "a quarter blocked", "half blocked", "in"],
+    );
+    let row = |comb: &CombReport| {
+        let mut row = vec![comb.name.clone()];
+        row.extend(comb.levels_m.iter().map(|[_, level]| figures.length(*level)));
+        row.push(comb.before.clone());
+        row
+    };
+    table.rows = report.combs.iter().map(row).collect();
     table
 }
 

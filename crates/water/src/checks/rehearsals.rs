@@ -210,7 +210,9 @@ const LONGEST_HUNT_S: f64 = 300.0;
 
 /// Every seam can leak; the worst is told.
 fn worst_seam(c: &Checks<'_>, seams: &[&Outcome]) -> Option<Finding> {
-    let worst = seams.iter().max_by(|a, b| a.spill.sump_l.high.total_cmp(&b.spill.sump_l.high))?;
+    // The first of those that leak alike to a tenth of a litre, so that rounding does not choose.
+    let leaks = |o: &Outcome| (o.spill.sump_l.high * 10.0).round();
+    let worst = seams.iter().rev().max_by(|a, b| leaks(a).total_cmp(&leaks(b)))?;
     let parameter = worst.failure.parameter(c.works());
     if let Some(reason) = not_known(worst) {
         return Some(Finding::not_checked(

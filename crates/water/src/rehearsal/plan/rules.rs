@@ -21,7 +21,7 @@ pub struct Script {
     pub float: Option<FloatRule>,
     /// Elements that pass only while there is power and they are opened.
     pub cups: Vec<usize>,
-    /// Tanks that can run over, and the height at which they do.
+    /// Tanks that can run over on to a floor, lids among them, and the height at which they do.
     pub rims: Vec<(usize, f64)>,
     /// Scale of each element while it is open.
     pub open_scale: Vec<f64>,
@@ -128,7 +128,7 @@ pub fn script(running: &Running<'_>, failure: &Failure) -> Script {
             empty_m: EMPTY_M,
         }),
         cups: play.cups.clone(),
-        rims: system.rims(),
+        rims: system.edges(),
         open_scale: play.base.clone(),
     }
 }

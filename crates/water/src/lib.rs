@@ -45,7 +45,7 @@ pub use report::{
 };
 pub use running::{NotRunning, Running};
 pub use solve::{
-    Budget, Cycle, Event, How, MAX_TANKS, Plan, Run, Sample, Settled, Steady, SteadyError,
+    Budget, Cycle, Event, How, Leapt, MAX_TANKS, Plan, Run, Sample, Settled, Steady, SteadyError,
     SteadyOptions, SteadySolver, SteadyWithVolume, Stop, Trace, TransientError, TransientOptions,
     Trapped, start_levels, steady, steady_with_volume, transient,
 };

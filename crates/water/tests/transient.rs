@@ -9,7 +9,7 @@ mod sump;
 use layouts::{Dice, Layout, layout};
 use sump::{BOX, DISPLAY, FLOW_M3_S, HELD, ORDER, RETURN, START_M, sump};
 use water::{
-    Element, Event, Kind, Law, Network, Plan, Run, SteadyOptions, Stop, Tank, Trace,
+    Element, Event, Kind, Law, Leapt, Network, Plan, Run, SteadyOptions, Stop, Tank, Trace,
     TransientError, TransientOptions, start_levels, steady, transient,
 };
 
@@ -321,6 +321,94 @@ fn leaps_change_neither_levels_nor_instants() {
     }
     assert!((with.low_m - without.low_m).abs() < 5e-5);
     assert!((with.high_m - without.high_m).abs() < 5e-5);
+}
+
+/// A float keeps the return's level against evaporation; the reservoir is watched as it comes down.
+struct ToppedUp {
+    is_on: bool,
+    mark_m: f64,
+    marked_s: Option<f64>,
+    switched_s: Vec<f64>,
+    /// Lowest and highest level of the return.
+    range_m: [f64; 2],
+}
+
+impl ToppedUp {
+    fn new(mark_m: f64) -> Self {
+        let range_m = [f64::INFINITY, f64::NEG_INFINITY];
+        Self { is_on: false, mark_m, marked_s: None, switched_s: Vec::new(), range_m }
+    }
+}
+
+impl Plan for ToppedUp {
+    fn watch(&self, levels_m: &[f64], values: &mut Vec<f64>) {
+        values.push(if self.is_on { -1.0 } else { 0.179 - levels_m[RETURN] });
+        values.push(if self.is_on { levels_m[RETURN] - 0.181 } else { -1.0 });
+        let is_waiting = self.marked_s.is_none();
+        values.push(if is_waiting { self.mark_m - levels_m[RESERVOIR] } else { -1.0 });
+    }
+
+    fn fire(&mut self, event: Event, t_s: f64, _levels_m: &[f64], elements: &mut [Element]) {
+        match event {
+            Event::Start | Event::Clock => {}
+            Event::Watch(2) => self.marked_s = Some(t_s),
+            Event::Watch(k) => {
+                self.is_on = k == 0;
+                self.switched_s.push(t_s);
+            }
+        }
+        set(elements, "dosing", if self.is_on { 100.0 } else { 0.0 });
+    }
+
+    fn leapt(&mut self, leap: &Leapt<'_>) {
+        let from_s = leap.t_s - leap.period_s * (1.0 - 1e-9);
+        let period: Vec<f64> = self.switched_s.iter().copied().filter(|t| from_s < *t).collect();
+        for n in 1..=leap.count {
+            self.switched_s.extend(period.iter().map(|t| t + f64::from(n) * leap.period_s));
+        }
+        let falls_m = -leap.rise_m[RESERVOIR];
+        assert!(0.005 < falls_m && falls_m < 0.015, "by {falls_m} m in a period");
+    }
+
+    fn see(&mut self, _t_s: f64, levels_m: &[f64]) {
+        let [low, high] = self.range_m;
+        self.range_m = [low.min(levels_m[RETURN]), high.max(levels_m[RETURN])];
+    }
+}
+
+#[test]
+fn leaps_over_topping_up_change_neither_levels_nor_volumes() {
+    let start_m = at_rest(&sump());
+    let run = |plan: &mut ToppedUp, leaps: bool| {
+        let mut network = sump();
+        let volumes = network.volumes(&start_m);
+        let options = TransientOptions { leaps, ..TransientOptions::default() };
+        let run = transient(&mut network, &volumes, 2.0 * DAY_S, plan, &options).expect("sound");
+        assert_eq!(run.stop, Stop::End);
+        assert!(run.drift_m3 < 1e-12, "{} m³ drift", run.drift_m3);
+        run
+    };
+    let (mut with, mut without) = (ToppedUp::new(0.25), ToppedUp::new(0.25));
+    let (leaping, plain) = (run(&mut with, true), run(&mut without, false));
+    println!("{} and {} steps, {} leaps", leaping.steps, plain.steps, leaping.leaps);
+    assert!(0 < leaping.leaps && 2 * leaping.steps < plain.steps);
+    // Peaks and lows, the end, the reservoir.
+    for (a, b) in with.range_m.iter().zip(&without.range_m) {
+        assert!((a - b).abs() < 5e-5, "{a} and {b} m");
+    }
+    for (a, b) in leaping.levels_m.iter().zip(&plain.levels_m).take(8) {
+        assert!((a - b).abs() < 5e-5, "{a} and {b} m");
+    }
+    let taken_m3 = |run: &Run| (START_M[RESERVOIR] - run.levels_m[RESERVOIR]) * 0.04;
+    assert!((taken_m3(&leaping) / taken_m3(&plain) - 1.0).abs() < 1e-3);
+    // Every switching is told, at its instant; what else is watched comes at its own.
+    assert!(40 < without.switched_s.len());
+    assert_eq!(with.switched_s.len(), without.switched_s.len());
+    for (a, b) in with.switched_s.iter().zip(&without.switched_s) {
+        assert!((a - b).abs() < 1.0, "{a} and {b} s");
+    }
+    let (a, b) = (with.marked_s.expect("it came"), without.marked_s.expect("it came"));
+    assert!((a - b).abs() < 0.1, "{a} and {b} s");
 }
 
 /// Fills a tank through a rate while another rate empties it from `turn_s` on.

@@ -148,7 +148,8 @@ pub struct Outcome {
     pub salinity_g_kg: f64,
     /// Why the run ended.
     pub stop: Stop,
-    /// Cycles that had settled, such as those of a siphon that hunts.
+    /// Cycles that had settled, such as those of a siphon that hunts. Periods of them were leapt over, and what
+    /// happened in those is not among the events. Those of the float are not here: all its events are there.
     pub cycles: Vec<Cycle>,
     /// Largest change of the sum of all volumes, m³, and that sum.
     pub drift_m3: f64,
@@ -369,7 +370,7 @@ fn outcome(
         draws_air_s,
         salinity_g_kg: salinity_g_kg(system, &raw),
         stop: raw.run.stop,
-        cycles: raw.run.cycles.clone(),
+        cycles: raw.run.cycles.iter().filter(|c| !raw.play.is_told(c)).cloned().collect(),
         drift_m3: raw.run.drift_m3,
         total_m3: raw.begun_m3.iter().sum(),
         steps: raw.run.steps,

@@ -172,6 +172,12 @@ impl Play {
         }
     }
 
+    /// Whether all that happens in a cycle is told by the events.
+    pub(super) fn is_told(&self, cycle: &solve::Cycle) -> bool {
+        let is_float = |&k: &usize| matches!(self.watches[k], Watch::FloatOn | Watch::FloatOff);
+        cycle.fired.iter().all(is_float)
+    }
+
     fn log(&mut self, t_s: f64, what: Happening) {
         self.events.push(Incident { t_s, what });
     }
@@ -396,6 +402,25 @@ impl solve::Plan for Play {
         self.apply(elements);
         if let Some(trace) = &mut self.trace {
             trace.mark(t_s, levels_m);
+        }
+    }
+
+    /// What the float does is told for every period, since it takes hours. What a siphon does is not.
+    fn leapt(&mut self, leap: &solve::Leapt<'_>) {
+        let begin_s = leap.t_s - leap.period_s * (1.0 - 1e-9);
+        let first = self.events.partition_point(|event| event.t_s <= begin_s);
+        let period = self.events[first..].to_vec();
+        let is_float = |what: &Happening| matches!(what, Happening::TopUpOn | Happening::TopUpOff);
+        if !period.iter().all(|event| is_float(&event.what)) {
+            return;
+        }
+        for n in 1..=leap.count {
+            let later_s = f64::from(n) * leap.period_s;
+            let again = |e: &Incident| Incident { t_s: e.t_s + later_s, what: e.what.clone() };
+            self.events.extend(period.iter().map(again));
+        }
+        if let Some(trace) = &mut self.trace {
+            trace.repeat(leap);
         }
     }
 

@@ -1,6 +1,6 @@
 //! Net inflow and how it answers to the levels, written into arrays of fixed width.
 
-use crate::network::{Element, Network};
+use crate::network::Element;
 use crate::solve::dense::{Matrix, Vector};
 
 /// Which row of the arrays each tank has.
@@ -12,11 +12,6 @@ pub(crate) struct Rows<const W: usize> {
 }
 
 impl<const W: usize> Rows<W> {
-    /// Every tank its own row.
-    pub(crate) fn all(tanks: usize) -> Self {
-        Self { row: std::array::from_fn(|i| i), count: tanks }
-    }
-
     /// Rows for free tanks only; all held tanks share one row behind them, which nobody reads. There is
     /// room for it, because what is held is not free.
     pub(crate) fn free(held: &[bool]) -> Self {
@@ -46,22 +41,6 @@ impl<const W: usize> Rows<W> {
     }
 }
 
-/// Net inflow of every row at these levels of tanks.
-#[inline]
-pub(crate) fn inflow<const W: usize>(
-    elements: &[Element],
-    rows: &Rows<W>,
-    levels: &Vector<W>,
-    f: &mut Vector<W>,
-) {
-    f.fill(0.0);
-    for e in elements.iter().filter(|e| e.is_open()) {
-        let q = e.flow(levels[e.up], levels[e.down]).q;
-        f[rows.of(e.up)] -= q;
-        f[rows.of(e.down)] += q;
-    }
-}
-
 /// Net inflow and its derivatives by the levels: `j[row][column]`, off the diagonal never negative, the
 /// sum of every column zero if nothing is held.
 #[inline]
@@ -86,21 +65,6 @@ pub(crate) fn linearise<const W: usize>(
         j[down][up] += flow.up;
         j[up][down] -= flow.down;
         j[down][down] += flow.down;
-    }
-}
-
-/// Levels (m) of all tanks at these volumes (m³), and one over the areas there (1/m²).
-#[inline]
-pub(crate) fn levels<const W: usize>(
-    network: &Network,
-    volumes: &Vector<W>,
-    levels: &mut Vector<W>,
-    inverse_areas: &mut Vector<W>,
-) {
-    for (i, tank) in network.tanks.iter().enumerate() {
-        let (z, area) = tank.level(volumes[i]);
-        levels[i] = z;
-        inverse_areas[i] = 1.0 / area;
     }
 }
 

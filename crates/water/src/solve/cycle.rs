@@ -3,15 +3,18 @@
 //! When the same event has come back after the same time with the same change of all volumes, the next
 //! many periods are taken in one: volumes plus so many times the change. That is linear, so it keeps
 //! their sum. A leap never reaches a switch of the clock, and stops short of where another watched value
-//! would rise to zero.
+//! would rise to zero. How far a level may drift in a leap is limited, except where nothing answers to the
+//! level: in what only collects, and in a reservoir out of which a pump doses.
 
 use serde::Serialize;
 
+use crate::law::Law;
 use crate::network::Network;
 use crate::solve::dense::Vector;
 
-/// Longest period that is leapt over, s. Our judgement: hunting takes seconds to minutes.
-const LONGEST_PERIOD_S: f64 = 900.0;
+/// Longest period that is leapt over, s. Our judgement: hunting takes seconds to minutes, a float that is
+/// topped up against evaporation up to hours.
+const LONGEST_PERIOD_S: f64 = 6.0 * 3600.0;
 /// Two periods are alike within this share.
 const ALIKE: f64 = 1e-3;
 /// Two changes of levels are alike within this, m.
@@ -43,6 +46,9 @@ pub struct Cycle {
     /// The largest error that a leap may have made in a level, m: half of what the drift per period changed
     /// over the leap, times the periods.
     pub mismatch_m: f64,
+    /// The watched values that rose to zero in one period.
+    #[serde(skip)]
+    pub fired: Vec<usize>,
 }
 
 /// One period of a watched value, at its end.
@@ -210,44 +216,43 @@ impl<const W: usize> Cycles<W> {
             missed = 0.5 * count * furthest(&change, &change_then);
             history.most = if MISMATCH_M < missed { 0.5 * count } else { 2.0 * count };
         }
-        let headroom = headroom(&second.seen, &third.seen);
-        let travel = furthest(&change, &[0.0; W]).max(1e-12);
-        let count = ((until - third.t) / period - 1.0)
-            .min(TRAVEL_M / travel)
+        let mut count = ((until - third.t) / period - 1.0)
             .min(MISMATCH_M / mismatch.max(1e-13))
-            .min(headroom)
+            .min(headroom(&second.seen, &third.seen))
             .min(history.most)
-            .floor();
-        let swing_m = (0..network.tanks.len()).map(|i| third.seen.high[i] - third.seen.low[i]);
-        let seen = (third.t, swing_m.collect::<Vec<_>>());
-        let since = first.t;
-        self.note(watch, since, seen, period, missed);
+            .max(0.0);
+        for (i, _) in network.tanks.iter().enumerate().filter(|(_, tank)| !tank.is_sink) {
+            let drift = change[i] * per_area[i];
+            let lowest_m = third.seen.low[i] + (count * drift).min(0.0);
+            if TRAVEL_M < count * drift.abs() && !is_deaf(network, i, lowest_m) {
+                count = TRAVEL_M / drift.abs();
+            }
+        }
+        let count = count.floor();
+        let seen = &third.seen;
+        let fired = seen.fired.iter().enumerate().filter(|(_, times)| 0 < **times);
+        let cycle = Cycle {
+            watch,
+            period_s: period,
+            swing_m: (0..network.tanks.len()).map(|i| seen.high[i] - seen.low[i]).collect(),
+            from_s: first.t,
+            until_s: third.t,
+            leapt: 0.0,
+            mismatch_m: missed,
+            fired: fired.map(|(k, _)| k).collect(),
+        };
+        self.note(cycle);
         (1.0 <= count).then_some(Leap { count, period, change })
     }
 
-    fn note(
-        &mut self,
-        watch: usize,
-        since: f64,
-        seen: (f64, Vec<f64>),
-        period_s: f64,
-        missed: f64,
-    ) {
-        let (until_s, swing_m) = seen;
-        match self.found.iter_mut().find(|cycle| cycle.watch == watch) {
+    fn note(&mut self, now: Cycle) {
+        match self.found.iter_mut().find(|cycle| cycle.watch == now.watch) {
             Some(cycle) => {
-                cycle.mismatch_m = cycle.mismatch_m.max(missed);
-                (cycle.period_s, cycle.swing_m, cycle.until_s) = (period_s, swing_m, until_s);
+                let Cycle { from_s, leapt, .. } = *cycle;
+                let mismatch_m = cycle.mismatch_m.max(now.mismatch_m);
+                *cycle = Cycle { from_s, leapt, mismatch_m, ..now };
             }
-            None => self.found.push(Cycle {
-                watch,
-                period_s,
-                swing_m,
-                from_s: since,
-                until_s,
-                leapt: 0.0,
-                mismatch_m: missed,
-            }),
+            None => self.found.push(now),
         }
     }
 
@@ -269,6 +274,19 @@ impl<const W: usize> Cycles<W> {
             cycle.until_s = t;
         }
     }
+}
+
+/// Whether no discharge answers to the level of a tank that comes no lower than this: only given rates lead
+/// into it and out of it, and their mouths stay under water.
+fn is_deaf(network: &Network, tank: usize, lowest_m: f64) -> bool {
+    let mut elements = network.elements.iter().filter(|e| e.up == tank || e.down == tank);
+    elements.all(|e| match &e.law {
+        Law::Rate(rate) => {
+            let gate = rate.gate.filter(|_| e.up == tank);
+            gate.is_none_or(|gate| gate.z_m + gate.over_m <= lowest_m)
+        }
+        _ => false,
+    })
 }
 
 /// Periods until a watched value that does not belong to the cycle would rise to zero, judged by how its

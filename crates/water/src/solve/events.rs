@@ -1,8 +1,8 @@
 //! Finding the instant at which a watched value rises to zero.
 
 use crate::network::Network;
-use crate::solve::balance::{Rows, levels};
 use crate::solve::dense::{Matrix, Vector};
+use crate::solve::layout::Layout;
 use crate::solve::plan::Plan;
 use crate::solve::rodas4::{State, Step, Tolerance};
 
@@ -10,7 +10,7 @@ use crate::solve::rodas4::{State, Step, Tolerance};
 pub(crate) struct Look<'a, const W: usize> {
     pub(crate) network: &'a Network,
     pub(crate) plan: &'a dyn Plan,
-    pub(crate) rows: &'a Rows<W>,
+    pub(crate) layout: &'a Layout,
     pub(crate) state: &'a State<W>,
     pub(crate) tolerance: Tolerance,
 }
@@ -61,7 +61,7 @@ impl<const W: usize> Look<'_, W> {
 
     fn values(&self, volumes: &Vector<W>, values: &mut Vec<f64>) {
         let (mut z, mut inverse_areas) = ([0.0; W], [0.0; W]);
-        levels(self.network, volumes, &mut z, &mut inverse_areas);
+        self.layout.levels(volumes, &mut z, &mut inverse_areas);
         values.clear();
         self.plan.watch(&z[..self.network.tanks.len()], values);
     }
@@ -118,7 +118,7 @@ impl<const W: usize> Look<'_, W> {
         let (mut x, mut last) = (theta, (0.0, before));
         for _ in 0..4 {
             let h = x * step.h;
-            let Some(tried) = self.state.step(self.network, self.rows, h, self.tolerance, matrix)
+            let Some(tried) = self.state.step(self.network, self.layout, h, self.tolerance, matrix)
             else {
                 break;
             };

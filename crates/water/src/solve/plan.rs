@@ -13,6 +13,20 @@ pub enum Event {
     Watch(usize),
 }
 
+/// A leap over a settled cycle: what happened in its last period before `t_s` has happened `count` times
+/// more.
+#[derive(Clone, Copy, Debug)]
+pub struct Leapt<'a> {
+    /// When the leap begins, s.
+    pub t_s: f64,
+    /// How long one period takes, s.
+    pub period_s: f64,
+    /// How many periods.
+    pub count: u32,
+    /// How far the level of every tank rises in each of them, m.
+    pub rise_m: &'a [f64],
+}
+
 /// What is switched, and when. Between two events the elements stay as they are; nothing may switch while
 /// discharges are evaluated.
 ///
@@ -35,6 +49,10 @@ pub trait Plan {
 
     /// Sees the levels (m) at every step, event and turning point, in the order of time.
     fn see(&mut self, _t_s: f64, _levels_m: &[f64]) {}
+
+    /// Is told of a leap over a settled cycle, right after the event that ended its last period. What
+    /// [`Plan::see`] shows next is its end.
+    fn leapt(&mut self, _leap: &Leapt<'_>) {}
 
     /// The furthest that any level may move between two calls of [`Plan::see`], m. Steps in which more
     /// happens are shown in parts, a hundred at most.

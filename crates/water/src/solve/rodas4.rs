@@ -5,8 +5,8 @@
 //! Every stage keeps the sum of volumes, because the columns of the Jacobian sum to zero.
 
 use crate::network::Network;
-use crate::solve::balance::{Rows, inflow, levels, linearise};
-use crate::solve::dense::{Matrix, Vector, add_scaled, invert, product};
+use crate::solve::dense::{Matrix, Vector, add_scaled};
+use crate::solve::layout::Layout;
 
 const A: [[f64; 4]; 4] = [
     [1.544, 0.0, 0.0, 0.0],
@@ -90,38 +90,43 @@ impl<const W: usize> State<W> {
     }
 
     /// Brings everything into line with the volumes and the elements as they are now.
-    pub(crate) fn refresh(&mut self, network: &Network, rows: &Rows<W>) {
-        self.refresh_levels(network);
-        linearise(&network.elements, rows, &self.levels, &mut self.inflow, &mut self.slope);
+    pub(crate) fn refresh(&mut self, network: &Network, layout: &Layout) {
+        self.refresh_levels(layout);
+        layout.linearise(&network.elements, &self.levels, &mut self.inflow, &mut self.slope);
+    }
+
+    /// Clears what belongs to elements that are no longer open.
+    pub(crate) fn clear(&mut self) {
+        self.slope = [[0.0; W]; W];
     }
 
     /// Brings levels and areas into line with the volumes.
-    pub(crate) fn refresh_levels(&mut self, network: &Network) {
-        levels(network, &self.volumes, &mut self.levels, &mut self.inverse_areas);
+    pub(crate) fn refresh_levels(&mut self, layout: &Layout) {
+        layout.levels(&self.volumes, &mut self.levels, &mut self.inverse_areas);
     }
 
-    /// A step of `h` seconds. `None` if it leads to no finite volumes. `matrix` must be zero beyond the
-    /// rows in use.
+    /// A step of `h` seconds. `None` if it leads to no finite volumes.
     pub(crate) fn step(
         &self,
         network: &Network,
-        rows: &Rows<W>,
+        layout: &Layout,
         h: f64,
         tolerance: Tolerance,
         matrix: &mut Matrix<W>,
     ) -> Option<Step<W>> {
-        let n = rows.count;
-        for (c, column) in matrix.iter_mut().enumerate().take(n) {
-            for (entry, row) in column.iter_mut().zip(&self.slope).take(n) {
-                *entry = -row[c] * self.inverse_areas[c];
-            }
-            column[c] += INVERSE_GAMMA / h;
+        let order = &layout.order;
+        for (row, column) in order.entries() {
+            matrix[row][column] = -self.slope[row][column] * self.inverse_areas[column];
         }
-        invert(matrix, n)?;
+        for (i, row) in matrix.iter_mut().enumerate().take(network.tanks.len()) {
+            row[i] += INVERSE_GAMMA / h;
+        }
+        order.factor(matrix)?;
         let mut k = [[0.0; W]; 6];
         let (mut z, mut inverse_areas) = ([0.0; W], [0.0; W]);
         let mut y = self.volumes;
-        k[0] = product(matrix, n, &self.inflow);
+        k[0] = self.inflow;
+        order.solve(matrix, &mut k[0]);
         for s in 1..6 {
             if s < 5 {
                 y = self.volumes;
@@ -131,13 +136,14 @@ impl<const W: usize> State<W> {
             } else {
                 add_scaled(&mut y, 1.0, &k[4]);
             }
-            levels(network, &y, &mut z, &mut inverse_areas);
+            layout.levels(&y, &mut z, &mut inverse_areas);
             let mut right = [0.0; W];
-            inflow(&network.elements, rows, &z, &mut right);
+            layout.inflow(&network.elements, &z, &mut right);
             for (k, c) in k.iter().zip(&C[s - 1]).take(s) {
                 add_scaled(&mut right, c / h, k);
             }
-            k[s] = product(matrix, n, &right);
+            order.solve(matrix, &mut right);
+            k[s] = right;
         }
         add_scaled(&mut y, 1.0, &k[5]);
         let mut step = Step { h, end: y, error: 0.0, c2: [0.0; W], c3: [0.0; W] };

@@ -1,11 +1,12 @@
 //! From step to step and from event to event.
 
 use crate::network::Network;
-use crate::solve::balance::{Rows, levels, widened};
+use crate::solve::balance::widened;
 use crate::solve::cycle::Cycles;
 use crate::solve::dense::{Matrix, Vector};
 use crate::solve::events::{Located, Look};
-use crate::solve::plan::{Event, Plan};
+use crate::solve::layout::Layout;
+use crate::solve::plan::{Event, Leapt, Plan};
 use crate::solve::rodas4::{State, Step, Tolerance};
 use crate::solve::transient::{Run, Stop, TransientError, TransientOptions};
 
@@ -20,7 +21,7 @@ pub(crate) struct Runner<'a, const W: usize> {
     network: &'a mut Network,
     plan: &'a mut dyn Plan,
     options: &'a TransientOptions,
-    rows: Rows<W>,
+    layout: Layout,
     state: Box<State<W>>,
     matrix: Box<Matrix<W>>,
     cycles: Cycles<W>,
@@ -63,7 +64,7 @@ impl<'a, const W: usize> Runner<'a, W> {
             cycles: Vec::new(),
         };
         Self {
-            rows: Rows::all(network.tanks.len()),
+            layout: Layout::new(network),
             state: Box::new(State::new(widened(volumes_m3))),
             matrix: Box::new([[0.0; W]; W]),
             cycles: Cycles::default(),
@@ -84,7 +85,7 @@ impl<'a, const W: usize> Runner<'a, W> {
     }
 
     pub(crate) fn run(mut self) -> Result<Run, TransientError> {
-        self.state.refresh_levels(self.network);
+        self.state.refresh_levels(&self.layout);
         self.show_state();
         self.fire(Event::Start)?;
         self.clock = self.plan.next_time_s(f64::NEG_INFINITY).min(self.end);
@@ -123,7 +124,7 @@ impl<'a, const W: usize> Runner<'a, W> {
         let reaches_clock = self.clock <= self.t + self.h * 1.000_001;
         let h = if reaches_clock { self.clock - self.t } else { self.h };
         let tolerance = self.tolerance();
-        let tried = self.state.step(self.network, &self.rows, h, tolerance, &mut self.matrix);
+        let tried = self.state.step(self.network, &self.layout, h, tolerance, &mut self.matrix);
         let error = tried.as_ref().map_or(f64::INFINITY, |step| step.error);
         // The order of the embedded method is 3, so the error goes with the fourth power.
         let grow = (0.9 / (error + 1e-10).sqrt().sqrt()).clamp(0.2, 6.0);
@@ -149,7 +150,7 @@ impl<'a, const W: usize> Runner<'a, W> {
                 self.accept(&step, reaches_clock);
                 let planned = if reaches_clock { self.h } else { 0.0 };
                 self.h = (h * grow).max(planned).min(self.options.max_step_s);
-                self.state.refresh(self.network, &self.rows);
+                self.state.refresh(self.network, &self.layout);
                 self.watch();
                 self.cycles.see_values(&self.values);
             }
@@ -168,7 +169,7 @@ impl<'a, const W: usize> Runner<'a, W> {
         let look = Look {
             network: self.network,
             plan: self.plan,
-            rows: &self.rows,
+            layout: &self.layout,
             state: &self.state,
             tolerance: self.tolerance(),
         };
@@ -180,7 +181,7 @@ impl<'a, const W: usize> Runner<'a, W> {
         self.show_within(step);
         self.state.volumes = step.end;
         self.t = if reaches_clock { self.clock } else { self.t + step.h };
-        self.state.refresh_levels(self.network);
+        self.state.refresh_levels(&self.layout);
         self.show_state();
         let sum: f64 = self.state.volumes[..self.network.tanks.len()].iter().sum();
         self.run.drift_m3 = self.run.drift_m3.max((sum - self.total).abs());
@@ -209,7 +210,7 @@ impl<'a, const W: usize> Runner<'a, W> {
         let (mut z, mut inverse_areas) = ([0.0; W], [0.0; W]);
         for &theta in &self.thetas {
             let volumes = self.state.within(step, theta);
-            levels(self.network, &volumes, &mut z, &mut inverse_areas);
+            self.layout.levels(&volumes, &mut z, &mut inverse_areas);
             self.cycles.see(&z);
             self.plan.see(self.t + theta * step.h, &z[..self.network.tanks.len()]);
         }
@@ -233,7 +234,9 @@ impl<'a, const W: usize> Runner<'a, W> {
 
     /// Looks anew at elements and watched values after an event, and begins with a step of its own length.
     fn restart(&mut self) {
-        self.state.refresh(self.network, &self.rows);
+        self.layout.look(self.network);
+        self.state.clear();
+        self.state.refresh(self.network, &self.layout);
         self.watch();
         let first = self.state.first_step(self.network, self.tolerance());
         self.h = first.min(self.options.max_step_s);
@@ -311,20 +314,32 @@ impl<'a, const W: usize> Runner<'a, W> {
             let volumes: Vector<W> =
                 std::array::from_fn(|i| self.state.volumes[i] + leap.count * leap.change[i]);
             let (mut z, mut inverse_areas) = ([0.0; W], [0.0; W]);
-            levels(self.network, &volumes, &mut z, &mut inverse_areas);
+            self.layout.levels(&volumes, &mut z, &mut inverse_areas);
             there.clear();
             self.plan.watch(&z[..n], &mut there);
             let mut pairs = here.iter().zip(&there).enumerate();
             if pairs.all(|(k, (a, b))| k == watch || (*a < 0.0) == (*b < 0.0)) {
+                let rise_m: Vector<W> = std::array::from_fn(|i| leap.change[i] * per_area[i]);
+                self.plan.leapt(&Leapt {
+                    t_s: self.t,
+                    period_s: leap.period,
+                    count: whole(leap.count),
+                    rise_m: &rise_m[..n],
+                });
                 self.state.volumes = volumes;
                 self.t += leap.count * leap.period;
                 self.run.leaps += 1;
                 self.cycles.leapt(watch, &leap, self.t, &volumes);
-                self.state.refresh_levels(self.network);
+                self.state.refresh_levels(&self.layout);
                 self.show_state();
                 return;
             }
             leap.count = (0.5 * leap.count).floor();
         }
     }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "`as` saturates")]
+fn whole(count: f64) -> u32 {
+    count as u32
 }

@@ -1,5 +1,7 @@
 //! A curve of levels in time, thinned to what can be seen.
 
+use crate::solve::plan::Leapt;
+
 /// The levels at one instant.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sample {
@@ -49,6 +51,25 @@ impl Trace {
     /// Takes the levels at which something is switched; to be called from [`Plan::fire`](crate::Plan::fire).
     pub fn mark(&mut self, t_s: f64, levels_m: &[f64]) {
         self.take(Sample { t_s, levels_m: levels_m.to_vec(), is_marked: true });
+    }
+
+    /// Repeats the curve of a period that was leapt over; to be called from
+    /// [`Plan::leapt`](crate::Plan::leapt).
+    pub fn repeat(&mut self, leap: &Leapt<'_>) {
+        let begin_s = leap.t_s - leap.period_s * (1.0 - 1e-9);
+        let first = self.samples.partition_point(|sample| sample.t_s <= begin_s);
+        let period = self.samples[first..].to_vec();
+        for n in 1..=leap.count {
+            let n = f64::from(n);
+            for sample in &period {
+                let pairs = sample.levels_m.iter().zip(leap.rise_m);
+                self.take(Sample {
+                    t_s: sample.t_s + n * leap.period_s,
+                    levels_m: pairs.map(|(z, rise)| z + n * rise).collect(),
+                    is_marked: sample.is_marked,
+                });
+            }
+        }
     }
 
     /// The curve, in the order of time.

@@ -264,15 +264,18 @@ impl<'a, const W: usize> Runner<'a, W> {
     fn fire_crossed(&mut self, located: usize) -> Result<(), TransientError> {
         let before = std::mem::take(&mut self.values);
         self.watch();
+        // What was located may be a rounding below zero; so may what watches the same level, as two siphons
+        // in one box do, and both fire.
+        let zero = self.values.get(located).map_or(0.0, |value| value.min(0.0));
         let crossed: Vec<usize> = (0..before.len().min(self.values.len()))
-            .filter(|&k| k == located || (before[k] < 0.0 && 0.0 <= self.values[k]))
+            .filter(|&k| k == located || (before[k] < 0.0 && zero <= self.values[k]))
             .collect();
         for k in crossed {
             if k != located {
                 self.watch();
             }
             let Some(&value) = self.values.get(k) else { continue };
-            if k != located && value < 0.0 {
+            if k != located && value < zero {
                 continue;
             }
             self.cycles.fired(k, self.t, &self.state.volumes, &self.state.levels);

@@ -390,7 +390,8 @@ pub struct Line {
     pub outlet_mm: f64,
     /// Bore of the outlet.
     pub nozzle_mm: f64,
-    /// Height at which air enters when the pump has stopped: of the break hole, else of the outlet.
+    /// Height at which air enters when the pump has stopped: of the break hole or of the outlet, whichever
+    /// is higher.
     pub break_mm: f64,
     /// Whether there is a hole for that.
     pub has_break_hole: bool,

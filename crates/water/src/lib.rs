@@ -41,7 +41,7 @@ pub use rehearsal::{
 };
 pub use report::{
     BasinReport, CombReport, Combination, DoorReport, DownFlow, DrainReport, LineReport, Report,
-    Reserve, SockReport, WaterReport, WayReport, Wish, report, set_door,
+    Reserve, SafeLimit, SockReport, WaterReport, WayReport, Wish, report, set_door,
 };
 pub use running::{NotRunning, Running};
 pub use solve::{

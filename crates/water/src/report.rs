@@ -138,6 +138,9 @@ pub struct WayReport {
     pub area_m2: f64,
     /// Mean speed in it, m/s.
     pub speed_m_s: f64,
+    /// Mean speed just before it, m/s: of a comb over teeth and gaps together, as the intake screens of
+    /// fisheries are judged; else that in it.
+    pub approach_m_s: f64,
     /// How far its law may be trusted there.
     pub validity: Validity,
     /// Why, in words; empty when within.
@@ -277,6 +280,17 @@ pub struct DoorReport {
     pub has_effect: bool,
 }
 
+/// A limit of the level that may be kept in the return chamber.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SafeLimit {
+    /// A failure that must leave the wanted freeboard, or a crest that must not drown.
+    pub what: String,
+    /// Whether water would reach the floor, or come too near to a rim, above it; else it only drowns a crest.
+    pub is_flood: bool,
+    /// The highest level, m; `None` when no level is low enough.
+    pub level_m: Option<f64>,
+}
+
 /// What the return chamber holds in reserve.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Reserve {
@@ -288,8 +302,13 @@ pub struct Reserve {
     pub kept_m: f64,
     /// Whether that is an assumption.
     pub kept_is_assumed: bool,
-    /// Highest level from which a power cut still leaves the wanted freeboard, m; `None` when no level does.
+    /// Highest level that may be kept: the lowest of all limits, m; `None` when some failure leaves too
+    /// little freeboard at any level.
     pub highest_safe_m: Option<f64>,
+    /// What decides it.
+    pub decided_by: String,
+    /// All limits of the level that may be kept.
+    pub limits: Vec<SafeLimit>,
     /// Level at which the pump begins to draw air, m.
     pub dry_m: f64,
     /// Water between the kept level and that, L.

@@ -106,7 +106,10 @@ pub(super) fn lines(b: &Builder<'_>, layout: &Layout) -> Vec<Line> {
             loss: spec.loss,
             outlet_mm,
             nozzle_mm: spec.nozzle.unwrap_or(spec.bore).to_mm(),
-            break_mm: spec.break_hole.map_or(outlet_mm, |hole| base_mm + hole.to_mm()),
+            // Whichever comes out of the water first lets the air in.
+            break_mm: spec
+                .break_hole
+                .map_or(outlet_mm, |hole| outlet_mm.max(base_mm + hole.to_mm())),
             has_break_hole: spec.break_hole.is_some(),
             has_check_valve: spec.check_valve,
         })

@@ -101,6 +101,15 @@ fn skimmer_hint(c: &Checks<'_>, skimmer: &design::Skimmer) -> String {
             door.leaf,
             c.words.length(set)
         ),
+        None if door.is_some_and(|d| d.has_effect) => {
+            let [low, _, high] = door.map_or([0.0; 3], |d| d.levels_m.map(|f| f.mid));
+            format!(
+                "the door of `{}` gives its chamber {} to {}: change its `lowest` and `highest`, or put the skimmer on a stand (`stand`)",
+                door.map_or("", |d| &d.leaf),
+                c.words.length(low),
+                c.words.length(high)
+            )
+        }
         None => "raise or lower the crest behind it by what is missing, or put the skimmer on a stand (`stand`)".to_owned(),
     }
 }
@@ -144,16 +153,16 @@ fn openings(c: &Checks<'_>) -> Vec<Finding> {
     let most = c.limits().opening_speed * 1e-3;
     let flow = c.report.return_flow_m3_s.mid;
     let ways = c.report.ways.iter().filter(|w| can_hold_an_animal(w.kind));
-    ways.filter(|w| w.flow_m3_s.abs() > WORTH_TELLING * flow && w.speed_m_s > most)
+    ways.filter(|w| w.flow_m3_s.abs() > WORTH_TELLING * flow && w.approach_m_s > most)
         .map(|w| {
             let message = format!(
-                "{} passes {} at {} in the mean: an animal may be held against it",
+                "water comes to {} at {} in the mean ({}): an animal may be held against it",
                 w.name,
-                c.words.flow(w.flow_m3_s.abs()),
-                c.words.speed(w.speed_m_s)
+                c.words.speed(w.approach_m_s),
+                c.words.flow(w.flow_m3_s.abs())
             );
             Finding::tight("opening-speed", format!("leaf.{}", w.leaf), message)
-                .with_limit(w.speed_m_s * 1e3, most * 1e3, "mm/s")
+                .with_limit(w.approach_m_s * 1e3, most * 1e3, "mm/s")
                 .with_source("`limits.opening_speed`; common practice 100 to 200 mm/s")
                 .with_hint("make the openings larger or wider, or let less water through")
         })

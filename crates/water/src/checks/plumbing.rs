@@ -15,6 +15,7 @@ pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
     let mut all: Vec<Finding> = c.report.lines.iter().flat_map(|line| pump(c, line)).collect();
     all.extend(drains(c));
     all.extend(display(c));
+    all.extend(break_holes(c));
     all.extend(kept_level(c));
     all.extend(dry_reserve(c));
     all
@@ -194,7 +195,11 @@ fn main_drain(c: &Checks<'_>, main: &DrainReport) -> Vec<Finding> {
             Finding::tight("siphon-too-strong", &main.parameter, message)
                 .with_limit(over * 1e3, AIR_OVER_M * 1e3, "mm")
                 .with_source("our judgement: air enters below 20 mm of water")
-                .with_hint("close its valve until the secondary drain carries a trickle, or lower its `intake`"),
+                .with_hint(if c.works().drains.iter().any(|d| d.duty == DrainDuty::Secondary) {
+                    "close its valve until the secondary drain carries a trickle, or lower its `intake`"
+                } else {
+                    "add a secondary drain, so that the valve of this one can be closed until that carries a trickle"
+                }),
         );
     }
     let most = c.limits().pipe_speed;
@@ -238,28 +243,56 @@ fn display(c: &Checks<'_>) -> Vec<Finding> {
     ]
 }
 
+/// A hole that should let air in when the pump stops and lies above the water sprays while it runs.
+fn break_holes(c: &Checks<'_>) -> Vec<Finding> {
+    let lines = c.works().lines.iter().filter(|line| line.has_break_hole && line.to.is_none());
+    let of = |line: &design::Line| {
+        let under = c.report.display_m.low - line.break_mm * 1e-3;
+        let message = format!(
+            "the break hole in the line of `{}` lies {} above the water of the running display: it sprays",
+            line.pump,
+            c.words.length(-under)
+        );
+        (under < 0.0).then(|| {
+            Finding::tight("break-hole-sprays", format!("{}.break_hole", line.parameter), message)
+                .with_limit(under * 1e3, 0.0, "mm")
+                .with_hint("lower `break_hole` a little below the running level, or raise the overflow's crest")
+        })
+    };
+    lines.filter_map(of).collect()
+}
+
 fn kept_level(c: &Checks<'_>) -> Vec<Finding> {
     let reserve = &c.report.reserve;
     let parameter = c.kept_parameter();
     let wanted = c.words.length(c.limits().freeboard.to_m());
     let Some(safe) = reserve.highest_safe_m else {
         let message = format!(
-            "no level of the return chamber is safe: after a power cut less than {wanted} would be left to the rim, whatever is kept"
+            "no level of the return chamber is safe: after `{}` less than {wanted} would be left to a rim, whatever is kept",
+            reserve.decided_by
         );
-        return vec![Finding::fails("kept-level", parameter, message).with_hint(
-            "raise the line's `break_hole`, lower the display's crest, or make the sump larger",
-        )];
+        return vec![
+            Finding::fails("kept-level", parameter, message)
+                .with_hint("raise the outlet or the `break_hole` of the line, lower the display's crest, take a smaller reservoir, or make the sump larger"),
+        ];
     };
+    let floods = reserve.limits.iter().filter(|l| l.is_flood).filter_map(|l| l.level_m);
+    let flood = floods.fold(f64::INFINITY, f64::min);
     let message = format!(
-        "`{}` is kept at {}; up to {} a power cut leaves {wanted} to the rim ({} come down)",
+        "`{}` is kept at {}; up to {} is safe, as decided by {} ({} come down after a power cut)",
         reserve.chamber,
         c.words.length(reserve.kept_m),
         c.words.length(safe),
+        reserve.decided_by,
         c.words.litres(reserve.drain_back_l)
     );
-    let finding = if reserve.kept_m > safe {
-        Finding::fails("kept-level", parameter, message)
-            .with_hint("keep a lower `level`, or let less run back with a higher `break_hole`")
+    let finding = if reserve.kept_m > flood {
+        Finding::fails("kept-level", parameter, message).with_hint(
+            "keep a lower `level`, or let less run back: raise the outlet or its `break_hole`",
+        )
+    } else if reserve.kept_m > safe {
+        Finding::tight("kept-level", parameter, message)
+            .with_hint("keep a lower `level`, or raise the crest before the return chamber")
     } else {
         Finding::holds("kept-level", parameter, message)
     };

@@ -153,7 +153,16 @@ fn outcome_words(c: &Checks<'_>, o: &Outcome, tank: usize, free: f64) -> String 
             ));
         }
     }
-    if said.is_empty() {
+    let spills = said.len();
+    if comes_down(&o.failure) {
+        let returning = &o.reaches[c.report.reserve.basin];
+        said.push(format!(
+            "the return rises from {} to {}",
+            c.words.length(c.report.reserve.kept_m),
+            c.words.band(returning.highest_m)
+        ));
+    }
+    if spills == 0 {
         said.push(format!(
             "nothing runs over; {} comes nearest, {} below its rim",
             c.tank(tank).trim_end_matches(','),
@@ -172,6 +181,17 @@ fn outcome_words(c: &Checks<'_>, o: &Outcome, tank: usize, free: f64) -> String 
         said.push(format!("the pump {may} air after {}", c.words.time(when)));
     }
     said.join("; ")
+}
+
+/// Whether the display runs back into the sump.
+fn comes_down(failure: &Failure) -> bool {
+    matches!(
+        failure,
+        Failure::PowerCut
+            | Failure::PowerBack
+            | Failure::CheckValveFails { .. }
+            | Failure::BreakHoleBlocked { .. }
+    )
 }
 
 /// Whether the pump runs dry where it should not: at once, or before the days that the keeper wants.
@@ -233,8 +253,9 @@ fn worst_seam(c: &Checks<'_>, seams: &[&Outcome]) -> Option<Finding> {
             _ => String::new(),
         }
     );
+    // No design keeps water in behind an open seam; what it comes to is told.
     Some(
-        Finding::tight("seam-leaks", parameter, message)
+        Finding::holds("seam-leaks", parameter, message)
             .with_source("laminar flow through a gap of `rehearsals.seam_gap`, an assumption")
             .with_hint(hint(&worst.failure)),
     )

@@ -255,7 +255,8 @@ pub(crate) fn peak_after(running: &Running<'_>, failure: &Failure) -> Option<Vec
         .with(Kind::Lip, 1.0);
     for leans in [Leans::NONE, slow] {
         let leaning = running.leaning(&leans).ok()?;
-        let raw = play(&leaning, failure, BEGIN_S + SETTLED_S, None, &COARSE).ok()?;
+        let end_s = BEGIN_S + SETTLED_S + emptying_s(running, failure);
+        let raw = play(&leaning, failure, end_s, None, &COARSE).ok()?;
         if raw.run.stop != Stop::End {
             return None;
         }
@@ -264,6 +265,14 @@ pub(crate) fn peak_after(running: &Running<'_>, failure: &Failure) -> Option<Vec
         all.extend(rims.map(|(tank, rim_m)| (rim_m, raw.play.peaks[tank].0)));
     }
     Some(all)
+}
+
+/// How long a stuck top-up takes to empty its reservoir, s.
+fn emptying_s(running: &Running<'_>, failure: &Failure) -> f64 {
+    match (failure, &running.system.works.top_up) {
+        (Failure::TopUpStuck, Some(t)) => t.reservoir_l / t.rate_l_h * 3600.0,
+        _ => 0.0,
+    }
 }
 
 /// After so long a drain-back is over, s; our judgement, several times what the slowest demo takes.

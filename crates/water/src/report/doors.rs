@@ -20,6 +20,9 @@ pub struct Wish {
     pub whose: String,
     /// Setting of the door that gives it, m; `None` when none between its limits does.
     pub setting_m: Option<f64>,
+    /// Settings that give the least and the greatest depth that is wanted, m, as far as the door goes; `None`
+    /// when no setting gives any of it, or no range is wanted.
+    pub range_settings_m: Option<[f64; 2]>,
     /// Least and greatest return flow at which some setting gives it, m³/s; `None` when none does.
     pub flows_m3_s: Option<[f64; 2]>,
 }
@@ -45,8 +48,11 @@ pub(super) fn all(running: &Running<'_>) -> Vec<DoorReport> {
         let settings_m = [lowest_mm, set_mm, highest_mm].map(|mm| mm * 1e-3);
         let mut trial = Trial::new(running, &spec.leaf, spec.up);
         let levels_m = settings_m.map(|z| Figure::exact(trial.level(z, 1.0)));
-        let wish = skimmer_wish(works, spec.up)
-            .map(|(level_m, whose)| trial.wish(settings_m, level_m, whose));
+        let wish = skimmer_wish(works, spec.up).map(|(range_m, whose)| {
+            let middle = 0.5 * (range_m[0] + range_m[1]);
+            let range_settings_m = trial.range(settings_m, range_m);
+            Wish { range_settings_m, ..trial.wish(settings_m, middle, whose) }
+        });
         reports.push(DoorReport {
             leaf: spec.leaf.clone(),
             parameter: format!("leaf.{}.door", spec.leaf),
@@ -61,11 +67,12 @@ pub(super) fn all(running: &Running<'_>) -> Vec<DoorReport> {
     reports
 }
 
-/// The middle of the depth that a skimmer in the chamber wants.
-fn skimmer_wish(works: &design::Waterworks, basin: BasinId) -> Option<(f64, String)> {
+/// The levels that a skimmer in the chamber wants, m, and its name.
+fn skimmer_wish(works: &design::Waterworks, basin: BasinId) -> Option<([f64; 2], String)> {
     let skimmer = works.skimmers.iter().find(|s| s.basin == basin && s.depth_mm.is_some())?;
     let [least, most] = skimmer.depth_mm?;
-    Some(((skimmer.stand_mm + 0.5 * (least + most)) * 1e-3, skimmer.name.clone()))
+    let levels = [least, most].map(|depth| (skimmer.stand_mm + depth) * 1e-3);
+    Some((levels, skimmer.name.clone()))
 }
 
 /// What it takes to give a chamber a level (m) by the door of a leaf; `None` when the leaf that is in has
@@ -144,7 +151,21 @@ impl<'a> Trial<'a> {
             .then(|| bisect(lowest, highest, |z| self.level(z, 1.0) >= level_m));
         // More flow never lowers a level: with the highest door it takes the least flow.
         let flows_m3_s = self.flows([lowest, highest], level_m);
-        Wish { level_m, whose, setting_m, flows_m3_s }
+        Wish { level_m, whose, setting_m, range_settings_m: None, flows_m3_s }
+    }
+
+    /// Settings between which the chamber stands within this range.
+    fn range(
+        &mut self,
+        [lowest, _, highest]: [f64; 3],
+        [least, most]: [f64; 2],
+    ) -> Option<[f64; 2]> {
+        if self.level(highest, 1.0) < least || self.level(lowest, 1.0) > most {
+            return None;
+        }
+        let from = bisect(lowest, highest, |z| self.level(z, 1.0) >= least);
+        let to = bisect(lowest, highest, |z| self.level(z, 1.0) > most);
+        Some([from, to])
     }
 
     fn flows(&mut self, [lowest, highest]: [f64; 2], level_m: f64) -> Option<[f64; 2]> {

@@ -1,14 +1,14 @@
 //! What the return chamber holds in reserve, upwards for what comes down, downwards for what evaporates.
 
-use super::Reserve;
+use super::{Reserve, SafeLimit};
 use crate::rehearsal::{Failure, peak_after};
 use crate::running::Running;
-use crate::system::AIR_OVER_M;
+use crate::system::{AIR_OVER_M, Part};
 
 /// Litres are told every so many metres: a centimetre.
 const MARK_STEP_M: f64 = 0.01;
 /// The highest safe level is sought to this, m.
-const SAFE_WITHIN_M: f64 = 1e-4;
+const SAFE_WITHIN_M: f64 = 2e-4;
 
 pub(super) fn of(running: &Running<'_>) -> Reserve {
     let system = &running.system;
@@ -30,12 +30,18 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
     let marks = (rim_m / MARK_STEP_M).floor() as usize;
     #[expect(clippy::cast_precision_loss, reason = "at most a few hundred")]
     let mark = |k: usize| k as f64 * MARK_STEP_M;
+    let limits = limits(running, rim_m);
+    // A limit that no level meets comes first.
+    let height = |limit: &&SafeLimit| limit.level_m.unwrap_or(f64::NEG_INFINITY);
+    let decides = limits.iter().min_by(|a, b| height(a).total_cmp(&height(b)));
     Reserve {
         chamber: spec.name.clone(),
         basin,
         kept_m,
         kept_is_assumed: spec.kept_level_mm.is_none(),
-        highest_safe_m: highest_safe(running, rim_m),
+        highest_safe_m: decides.and_then(|limit| limit.level_m),
+        decided_by: decides.map_or_else(String::new, |limit| limit.what.clone()),
+        limits: limits.clone(),
         dry_m,
         reserve_l,
         days: if day_l > 0.0 { reserve_l / day_l } else { f64::INFINITY },
@@ -44,14 +50,55 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
     }
 }
 
-/// Highest level that can be kept so that a power cut leaves the wanted freeboard everywhere in the sump.
+/// What limits the level that may be kept: every failure in which water comes down to the return chamber or
+/// is added to it must leave the wanted freeboard, and the crest before the chamber must not drown.
+fn limits(running: &Running<'_>, rim_m: f64) -> Vec<SafeLimit> {
+    let works = running.system.works;
+    let mut failures = vec![Failure::PowerCut];
+    let lines = || works.lines.iter().enumerate();
+    let holes = lines().filter(|(_, l)| l.has_break_hole);
+    failures.extend(holes.map(|(line, _)| Failure::BreakHoleBlocked { line }));
+    let valves = lines().filter(|(_, l)| l.has_check_valve);
+    failures.extend(valves.map(|(line, _)| Failure::CheckValveFails { line }));
+    if works.top_up.is_some() {
+        failures.push(Failure::TopUpStuck);
+    }
+    let flood = |failure: &Failure| SafeLimit {
+        what: failure.name(works),
+        is_flood: true,
+        level_m: highest_safe(running, rim_m, failure),
+    };
+    let mut limits: Vec<SafeLimit> = failures.iter().map(flood).collect();
+    limits.extend(last_crest(running));
+    limits
+}
+
+/// The lowest crest over which water comes into the return chamber.
+fn last_crest(running: &Running<'_>) -> Option<SafeLimit> {
+    use design::WayKind::{Comb, Crest, Door};
+    let system = &running.system;
+    let edges = system.parts.iter().enumerate().filter_map(|(i, part)| {
+        let Part::Way { kind: Crest | Comb | Door, .. } = part else { return None };
+        let e = &system.network.elements[i];
+        let comes_in = e.down == system.tanks.returning && running.flows_m3_s[i] > 0.0;
+        comes_in.then(|| Some((e, e.law.sill_m()?)))?
+    });
+    let (e, sill_m) = edges.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some(SafeLimit {
+        what: format!("{}, which it would drown", e.name),
+        is_flood: false,
+        level_m: Some(sill_m),
+    })
+}
+
+/// Highest level that can be kept so that a failure leaves the wanted freeboard everywhere in the sump.
 ///
 /// More water never lowers a level, so the freeboard falls as the kept level rises, and halving finds it.
-fn highest_safe(running: &Running<'_>, rim_m: f64) -> Option<f64> {
+fn highest_safe(running: &Running<'_>, rim_m: f64, failure: &Failure) -> Option<f64> {
     let wanted_m = running.system.works.limits.freeboard.to_m();
     let is_safe = |kept_m: f64| {
         running.kept_at(kept_m).is_some_and(|other| {
-            let least = peak_after(&other, &Failure::PowerCut).map(|peaks| {
+            let least = peak_after(&other, failure).map(|peaks| {
                 peaks.iter().map(|(rim, peak)| rim - peak).fold(f64::INFINITY, f64::min)
             });
             least.is_some_and(|least| least >= wanted_m)

@@ -33,10 +33,24 @@ fn way(running: &Running<'_>, bands: &Bands, element: usize) -> Option<WayReport
         is_drowned: down > sill_m,
         flow_m3_s,
         area_m2,
-        speed_m_s: if area_m2 > 0.0 { flow_m3_s.abs() / area_m2 } else { 0.0 },
+        speed_m_s: speed_m_s(flow_m3_s, area_m2),
+        approach_m_s: speed_m_s(flow_m3_s, area_m2 / open_share(&spec.shape)),
         validity: range.validity,
         why: range.why,
     })
+}
+
+fn speed_m_s(flow_m3_s: f64, area_m2: f64) -> f64 {
+    if area_m2 > 0.0 { flow_m3_s.abs() / area_m2 } else { 0.0 }
+}
+
+/// How much of a comb's edge is gaps.
+fn open_share(shape: &WayShape) -> f64 {
+    match *shape {
+        #[expect(clippy::cast_precision_loss, reason = "at most a few thousand slots")]
+        WayShape::Comb { gap_mm, count, width_mm, .. } => gap_mm * count as f64 / width_mm,
+        _ => 1.0,
+    }
 }
 
 /// Lower edge of a way as it is set.

@@ -41,7 +41,8 @@ pub(super) fn add(b: &mut Builder<'_>) {
 }
 
 fn add_way(b: &mut Builder<'_>, index: usize, way: &Way) {
-    let name = format!("{} of {}", way.kind.words(), way.leaf);
+    let words = if way.kind == WayKind::Comb { "the slots" } else { way.kind.words() };
+    let name = format!("{words} of {}", way.leaf);
     let (kind, law) = match way.shape {
         WayShape::Crest { height_mm, width_mm } => {
             let law = Law::crest(

@@ -20,12 +20,11 @@ MOVING_M = 1e-4
 EVENT_S = 0.1
 # Share of all water that may come from or go to nowhere.
 LOST = 1e-9
-# What is named by its own index rather than the tank's or the line's.
-NAMES = {"siphon-breaks": "drain", "siphon-primes": "drain", "runs-over": "tank"}
 
 
 def judge(folder, rows):
     water = judging.expectations(folder, "water")
+    judge_annular(water, rows)
     levels = judge_rest(water, rows)
     for told in water["rehearsals"]:
         judge_volume(water, told, rows)
@@ -51,6 +50,17 @@ def judge_rest(water, rows):
     for element, ours, theirs in zip(water["network"]["elements"], steady["flows_m3_s"], flows):
         rows.number("levels at rest: flow, L/h", element["name"], 3.6e6 * ours, 3.6e6 * theirs, 0.5)
     return levels if len(rows.failed) == before else None
+
+
+def judge_annular(water, rows):
+    """What drains carry in quiet, annular flow: Wyly and Eaton's stacks, NBS Monograph 31 (1961), with a
+    quarter of the bore filled; US gallons of 231 cubic inches."""
+    bores = {part["drain"]: pipe["pipe"]["bore_m"] for pipe in water["pipes"] if "drain" in (part := water["parts"][pipe["element"]])}
+    # Drains without an intake pass nothing and are not told of.
+    for drain, bore in zip(water["report"]["drains"], (bores[k] for k in sorted(bores)), strict=True):
+        gallons_a_minute = 27.8 * 0.25 ** (5.0 / 3.0) * (bore / 0.0254) ** (8.0 / 3.0)
+        theirs = gallons_a_minute * 231.0 * 0.0254**3 / 60.0
+        rows.number("levels at rest: quiet annular flow of a drain, L/h", drain["name"], 3.6e6 * drain["quiet_m3_s"], 3.6e6 * theirs, 1e-6, relative=True)
 
 
 def judge_volume(water, told, rows):
@@ -166,6 +176,7 @@ DAMAGES = {
     "a drop of water lost": change(lambda w: add(w["rehearsals"][-1]["end_levels_m"], w["tanks"]["air"], -1e-8)),
     "an event 1 s late": change(lambda w: add(first_with(w, "events")["events"][-1], "t_s", 1.0)),
     "an event that is not told": change(lambda w: first_with(w, "events")["events"].pop()),
+    "a drain that is quiet with 1 % more": change(lambda w: times(w["report"]["drains"][0], "quiet_m3_s", 1.01)),
     "a run that was given up": change(lambda w: w["rehearsals"][0].update(stop="too-many-steps")),
     "a comb that passes 1 % more": change(lambda w: times(element(w, "overflow")["law"], "cd", 1.01)),
     "a pump's line in mm": change(lambda w: times(pipe(w, "line")["pipe"], "bore_m", 1e3)),

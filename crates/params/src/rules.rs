@@ -2,8 +2,10 @@
 //! that must agree with one another.
 
 mod around;
+mod curve;
 mod display;
 mod equipment;
+mod heights;
 mod judging;
 mod leaves;
 mod line;
@@ -12,6 +14,7 @@ mod names;
 mod references;
 mod rows;
 mod sheets;
+mod walls;
 mod water;
 
 use findings::Finding;
@@ -31,8 +34,11 @@ pub(crate) fn check(file: &File, gaps: &Gaps, findings: &mut Vec<Finding>) {
     leaves::check(&mut rules);
     loose::check(&mut rules);
     equipment::check(&mut rules);
+    curve::check(&mut rules);
     display::check(&mut rules);
     line::check(&mut rules);
+    heights::check(&mut rules);
+    walls::check(&mut rules);
     around::check(&mut rules);
     judging::check(&mut rules);
 }

@@ -11,7 +11,6 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     for equipment in each("equipment", &rules.file.equipment) {
         one_body(rules, &equipment);
         of_its_kind(rules, &equipment);
-        curve(rules, &equipment);
         if let (Some(intake), Some((key, height))) =
             (equipment.value.intake, height(equipment.value))
         {
@@ -76,28 +75,5 @@ fn of_its_kind(rules: &mut Rules<'_>, equipment: &At<'_, Equipment>) {
             let hint = format!("delete it, or write `kind = \"{word}\"`");
             rules.no_effect(&equipment.key(key), &[&equipment.key("kind")], message, &hint);
         }
-    }
-}
-
-/// Along a pump's curve the flow rises and the head falls.
-fn curve(rules: &mut Rules<'_>, equipment: &At<'_, Equipment>) {
-    let path = equipment.key("curve");
-    let points: Vec<_> = each(&path, &equipment.value.curve).collect();
-    for (before, point) in points.iter().zip(points.iter().skip(1)) {
-        let (from, to) = (before.value, point.value);
-        let (key, message) = if to.flow <= from.flow {
-            let show = |flow: units::Flow| flow.show(rules.file.report.system());
-            let [from, to] = [from, to].map(|point| show(point.flow));
-            ("flow", format!("the flow goes from {from} to {to}, but it must rise along the curve"))
-        } else if to.head >= from.head {
-            let [from, to] = [from, to].map(|point| rules.show(point.head));
-            ("head", format!("the head goes from {from} to {to}, but it must fall along the curve"))
-        } else {
-            continue;
-        };
-        let finding = Finding::fails("curve-order", point.key(key), message).with_hint(
-            "write the points from the least flow to the greatest, as read off the data sheet",
-        );
-        return rules.add(&[&path], finding);
     }
 }

@@ -11,7 +11,7 @@ use super::{At, Rules, each};
 use crate::words::{listed, quoted};
 use crate::{Display, DrainDuty, DrainPipe, Equipment, EquipmentKind, ReturnLine};
 
-const STANDS: &str = "display.stands";
+pub(super) const STANDS: &str = "display.stands";
 
 pub(super) fn check(rules: &mut Rules<'_>) {
     for drain in each("drain", &rules.file.drain) {
@@ -91,8 +91,9 @@ fn drain_from(rules: &mut Rules<'_>, drain: &At<'_, DrainPipe>, display: &Displa
             rules.show(floor),
             rules.show(crest)
         );
-        let finding = Finding::fails("mouth-outside", &path, message)
-            .with_hint("move the mouth; heights count from the inside of the display's bottom");
+        let within = |height: Length| floor < height && height < crest;
+        let hint = from_display_bottom(rules, "move the mouth", "intake", intake, display, within);
+        let finding = Finding::fails("mouth-outside", &path, message).with_hint(hint);
         return rules.add(&[&path, CREST_HEIGHT, BOX_DEPTH], finding);
     }
     let end = drain.key("end");
@@ -166,13 +167,9 @@ fn return_line(rules: &mut Rules<'_>, line: &At<'_, ReturnLine>) {
             }
             return;
         };
-        rules.smaller(
-            [
-                (outlet.clone(), line.value.outlet),
-                (INSIDE_HEIGHT.to_owned(), display.inside.height),
-            ],
-            "the outlet is not below the display's rim",
-        );
+        if line.value.outlet >= display.inside.height {
+            return outlet_outside(rules, line, display);
+        }
         break_hole(rules, line, display);
         rise_from_bottom = rise_from_bottom + display.stands;
     }
@@ -184,6 +181,44 @@ fn return_line(rules: &mut Rules<'_>, line: &At<'_, ReturnLine>) {
         let finding = too_short(rules, &path, line.value.length, rise);
         rules.add(&[&path, &outlet, STANDS, &pump.key("stand"), &pump.key(key)], finding);
     }
+}
+
+/// The outlet lies in the display, counted from its own bottom; this one does not.
+fn outlet_outside(rules: &mut Rules<'_>, line: &At<'_, ReturnLine>, display: &Display) {
+    let (outlet, rim) = (line.value.outlet, display.inside.height);
+    let path = line.key("outlet");
+    let message = format!(
+        "the outlet lies at {}, but the display goes up to its rim at {}",
+        rules.show(outlet),
+        rules.show(rim)
+    );
+    let within = |height: Length| Length::ZERO <= height && height < rim;
+    let hint = from_display_bottom(rules, "move the outlet", "outlet", outlet, display, within);
+    let finding = Finding::fails("outlet-outside", &path, message)
+        .with_limit(outlet.to_mm(), rim.to_mm(), "mm")
+        .with_hint(hint);
+    rules.add(&[&path, INSIDE_HEIGHT], finding);
+}
+
+/// From where heights in the display count; and what to write when one was counted from the sump's
+/// bottom, from where it would lie `within`.
+fn from_display_bottom(
+    rules: &Rules<'_>,
+    what_to_do: &str,
+    key: &str,
+    height: Length,
+    display: &Display,
+    within: impl Fn(Length) -> bool,
+) -> String {
+    let hint = format!("{what_to_do}; heights count from the inside of the display's bottom");
+    let counted_anew = height - display.stands;
+    if !within(counted_anew) {
+        return hint;
+    }
+    format!(
+        "{hint}: if this one counts from the sump's, write `{key} = \"{}\"`",
+        rules.show(counted_anew)
+    )
 }
 
 fn too_short(rules: &Rules<'_>, path: &str, length: Length, least: Length) -> Finding {
@@ -251,7 +286,7 @@ fn break_hole(rules: &mut Rules<'_>, line: &At<'_, ReturnLine>, display: &Displa
         rules.add(&[&path, CREST_HEIGHT], finding);
     } else if hole < line.value.outlet {
         let message = format!(
-            "the hole lies at {}, below the outlet at {}, which lets air in before",
+            "the hole lies at {}, below the outlet at {}, where air gets in first: the hole has no effect",
             rules.show(hole),
             rules.show(line.value.outlet)
         );

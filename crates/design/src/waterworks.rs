@@ -285,7 +285,7 @@ pub struct Cover {
 /// The display above.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Display {
-    /// Plan area of its inside.
+    /// Plan area of its inside, without the overflow box.
     pub surface_mm2: f64,
     /// Volume taken by rock and sand, L.
     pub displaced_l: f64,
@@ -390,8 +390,10 @@ pub struct Line {
     pub outlet_mm: f64,
     /// Bore of the outlet.
     pub nozzle_mm: f64,
-    /// Height at which air enters when the pump has stopped: of the break hole or of the outlet, whichever
-    /// is higher.
+    /// Height of the outlet's lower edge: above it the line runs back unless a hole lets air in before.
+    pub mouth_mm: f64,
+    /// Height at which air enters when the pump has stopped: of the break hole or of the outlet's lower
+    /// edge, whichever is higher.
     pub break_mm: f64,
     /// Whether there is a hole for that.
     pub has_break_hole: bool,

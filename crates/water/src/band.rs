@@ -65,8 +65,8 @@ pub fn band(kinds: &[Kind], n: usize, eval: &mut dyn FnMut(&Leans) -> Vec<f64>) 
     let mid = corners.at(&none);
     let mut found = Found::new(&mid);
 
-    // worst[q][k]: the lean of kind k that makes quantity q largest.
-    let mut worst = vec![none.clone(); n];
+    // effects[k][q]: from the lean of kind k that passes least to the one that passes most.
+    let mut effects: Vec<Vec<f64>> = Vec::new();
     for k in 0..kinds.len() {
         let lean = |lean| {
             let mut signs = none.clone();
@@ -74,18 +74,10 @@ pub fn band(kinds: &[Kind], n: usize, eval: &mut dyn FnMut(&Leans) -> Vec<f64>) 
             signs
         };
         let (less, more) = (corners.at(&lean(-1)), corners.at(&lean(1)));
-        found.widen(&less);
-        found.widen(&more);
-        for q in 0..n {
-            worst[q][k] = if less[q] < more[q] { 1 } else { -1 };
-        }
+        effects.push(more.iter().zip(&less).map(|(more, less)| more - less).collect());
     }
-    for (q, signs) in worst.iter().enumerate() {
-        let opposite: Vec<i8> = signs.iter().map(|s| -s).collect();
-        for signs in [signs, &opposite] {
-            let values = corners.at(signs);
-            found.widen_one(q, values[q]);
-        }
+    for signs in worst(&effects, n) {
+        corners.at(&signs);
     }
     // Any corner is in the box, so every corner that was run counts for every quantity.
     let known: Vec<Vec<f64>> = corners.known.values().cloned().collect();
@@ -96,6 +88,45 @@ pub fn band(kinds: &[Kind], n: usize, eval: &mut dyn FnMut(&Leans) -> Vec<f64>) 
     let is_outside_at_check_corner = (0..n).map(|q| found.is_outside(q, check[q])).collect();
     found.widen(&check);
     Band { quantities: found.0, runs: corners.known.len(), is_outside_at_check_corner }
+}
+
+/// A kind that moves a quantity by less than this share of what all move it has no say in its corners.
+const NO_SAY: f64 = 1e-6;
+
+/// A corner, and which of its signs were asked for.
+struct Asked {
+    signs: Vec<i8>,
+    is_firm: Vec<bool>,
+}
+
+/// Corners at which the quantities are largest and least, by the effect of each kind on each of them. Where
+/// a kind has no say, it leans as another quantity wants, so that one corner serves for several. What no
+/// kind moves asks for all least and all most: they show what several kinds do only together.
+fn worst(effects: &[Vec<f64>], n: usize) -> Vec<Vec<i8>> {
+    let mut corners: Vec<Asked> = Vec::new();
+    for q in 0..n {
+        let all: f64 = effects.iter().map(|effect| effect[q].abs()).sum();
+        let is_firm: Vec<bool> =
+            effects.iter().map(|effect| NO_SAY * all <= effect[q].abs()).collect();
+        let largest: Vec<i8> =
+            effects.iter().map(|effect| if 0.0 < effect[q] { 1 } else { -1 }).collect();
+        let least: Vec<i8> = largest.iter().map(|sign| -sign).collect();
+        for signs in [largest, least] {
+            let agrees = |corner: &&mut Asked| {
+                (0..signs.len())
+                    .all(|k| signs[k] == corner.signs[k] || !is_firm[k] || !corner.is_firm[k])
+            };
+            match corners.iter_mut().find(agrees) {
+                Some(corner) => {
+                    for k in (0..signs.len()).filter(|&k| is_firm[k]) {
+                        (corner.signs[k], corner.is_firm[k]) = (signs[k], true);
+                    }
+                }
+                None => corners.push(Asked { signs, is_firm: is_firm.clone() }),
+            }
+        }
+    }
+    corners.into_iter().map(|corner| corner.signs).collect()
 }
 
 /// A corner without a pattern: the signs of the first binary digits of π after the point (0010 0100 0011

@@ -12,6 +12,7 @@ use findings::Finding;
 use crate::rehearsal::Outcome;
 use crate::report::Report;
 use crate::running::Running;
+pub use rehearsals::grade;
 use words::Words;
 
 /// All findings of a running sump and its rehearsals, in the units that the maker wants reports in.

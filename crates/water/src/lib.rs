@@ -28,7 +28,7 @@ mod table;
 pub mod weir;
 
 pub use band::{Band, Bounds, Leans, band};
-pub use checks::findings;
+pub use checks::{findings, grade};
 pub use gravity::G;
 pub use law::{Flow, Law};
 pub use network::{Element, Kind, Network, NetworkError, Step, Tank};

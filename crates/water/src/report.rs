@@ -49,16 +49,21 @@ pub struct Report {
     pub drains: Vec<DrainReport>,
     /// Every combination of interchangeable leaves, the one that is in first; empty without any.
     pub combinations: Vec<Combination>,
+    /// How many more combinations there are that were not computed.
+    pub combinations_left_out: usize,
     /// What each door can do.
     pub doors: Vec<DoorReport>,
     /// What the return chamber holds in reserve.
     pub reserve: Reserve,
     /// Whether a corner tried as a check lay outside the band that the signs had given.
     pub band_is_doubtful: bool,
+    /// Whether levels could be computed at all ends of the coefficients' doubt. Where not, low and high of
+    /// a figure are its best estimate.
+    pub band_is_known: bool,
 }
 
 /// The water.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WaterReport {
     /// Temperature, °C.
     pub temperature_c: f64,
@@ -74,8 +79,14 @@ pub struct WaterReport {
     pub salt_kg: f64,
     /// What evaporates a day, L.
     pub evaporation_l_day: f64,
+    /// The same by the upper of two estimates, where it is computed, L.
+    pub evaporation_most_l_day: f64,
     /// Whether that is computed from the room's air rather than given.
     pub evaporation_is_computed: bool,
+    /// What lies outside the range of the formula, in words, if anything does.
+    pub evaporation_out_of_range: Option<String>,
+    /// Dry salt for a litre of fresh water, g.
+    pub salt_per_fresh_litre_g: f64,
 }
 
 /// A chamber, or the space between two leaves.
@@ -214,6 +225,10 @@ pub struct LineReport {
     pub wanted_submergence_source: &'static str,
     /// Whether the pump's curve is guessed from its two extremes.
     pub curve_is_guessed: bool,
+    /// How far its law may be trusted there.
+    pub validity: Validity,
+    /// Why, in words; empty when within.
+    pub why: &'static str,
 }
 
 /// A drain.
@@ -242,6 +257,12 @@ pub struct DrainReport {
     pub capacity: Vec<[f64; 2]>,
     /// What it carries as quiet annular flow, a quarter of the bore filled, m³/s.
     pub quiet_m3_s: f64,
+    /// How far its law may be trusted at what it carries.
+    pub validity: Validity,
+    /// Why, in words; empty when within.
+    pub why: &'static str,
+    /// Whether it ends in the return chamber, past all the others.
+    pub ends_in_return: bool,
 }
 
 /// One combination of interchangeable leaves.
@@ -313,8 +334,10 @@ pub struct Reserve {
     pub dry_m: f64,
     /// Water between the kept level and that, L.
     pub reserve_l: f64,
-    /// How many days of evaporation that is.
+    /// How many days of evaporation that is, by the upper of two estimates where it is computed.
     pub days: f64,
+    /// Levels at which the float of the top-up switches on and off, if it is in this chamber, m.
+    pub float_m: Option<[f64; 2]>,
     /// What comes down after the pumps stop, L.
     pub drain_back_l: f64,
     /// Litres in the return chamber at the heights of its marks, m.

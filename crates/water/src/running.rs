@@ -175,8 +175,10 @@ impl<'a> Running<'a> {
             };
             elements.iter().map(of).sum()
         };
-        let floor = self.system.network.tanks[self.system.tanks.weir_box].floor_m();
-        let (mut low, mut high) = (floor, floor + 2.0);
+        // No trickle at all: the water stands at the lip.
+        let lips = works.drains.iter().filter(|d| d.duty == DrainDuty::Secondary);
+        let lip_m = lips.filter_map(|d| d.intake_mm).fold(f64::INFINITY, f64::min) * 1e-3;
+        let (mut low, mut high) = (lip_m, lip_m + 2.0);
         for _ in 0..60 {
             let middle = 0.5 * (low + high);
             if carries(middle) < trickle_m3_s { low = middle } else { high = middle }

@@ -64,6 +64,20 @@ pub enum Missing {
         /// What is wrong.
         reason: String,
     },
+    /// The level is kept in a chamber that the pump does not draw from.
+    #[error(
+        "the level is kept in chamber `{kept}`, but pump `{pump}` draws from `{drawn}`: the chamber whose level you keep is the one that the display's pump empties"
+    )]
+    KeptElsewhere {
+        /// The chamber with the level.
+        kept: String,
+        /// The pump.
+        pump: String,
+        /// The chamber that it draws from.
+        drawn: String,
+        /// Path of the level's parameter.
+        parameter: String,
+    },
     /// There is no chamber.
     #[error("the sump has no chamber")]
     Chamber,
@@ -76,7 +90,9 @@ impl Missing {
     /// Path of the parameter that it is about; empty for the whole file.
     pub fn parameter(&self) -> &str {
         match self {
-            Self::PumpData { parameter, .. } | Self::Curve { parameter, .. } => parameter,
+            Self::PumpData { parameter, .. }
+            | Self::Curve { parameter, .. }
+            | Self::KeptElsewhere { parameter, .. } => parameter,
             Self::Water(_) => "water",
             Self::Display | Self::ReturnLine | Self::Drain | Self::Chamber => "",
         }
@@ -102,6 +118,8 @@ pub struct System<'a> {
     pub water: Water,
     /// What evaporates in all, m³/s.
     pub evaporation_m3_s: f64,
+    /// The same by the upper of two estimates, where it is computed, m³/s.
+    pub evaporation_most_m3_s: f64,
     /// Whether that was computed from the room's air rather than given.
     pub evaporation_is_computed: bool,
 }

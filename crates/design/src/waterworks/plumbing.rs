@@ -90,6 +90,8 @@ pub(super) fn lines(b: &Builder<'_>, layout: &Layout) -> Vec<Line> {
         // An outlet in a chamber is measured like everything else in the sump.
         let base_mm = if to.is_some() { 0.0 } else { stands_mm };
         let outlet_mm = base_mm + spec.outlet.to_mm();
+        let nozzle_mm = spec.nozzle.unwrap_or(spec.bore).to_mm();
+        let mouth_mm = outlet_mm - 0.5 * nozzle_mm;
         Some(Line {
             pump: pump.name.clone(),
             parameter: format!("return_line[{i}]"),
@@ -105,11 +107,10 @@ pub(super) fn lines(b: &Builder<'_>, layout: &Layout) -> Vec<Line> {
             elbows: spec.elbows,
             loss: spec.loss,
             outlet_mm,
-            nozzle_mm: spec.nozzle.unwrap_or(spec.bore).to_mm(),
+            nozzle_mm,
             // Whichever comes out of the water first lets the air in.
-            break_mm: spec
-                .break_hole
-                .map_or(outlet_mm, |hole| outlet_mm.max(base_mm + hole.to_mm())),
+            break_mm: spec.break_hole.map_or(mouth_mm, |hole| mouth_mm.max(base_mm + hole.to_mm())),
+            mouth_mm,
             has_break_hole: spec.break_hole.is_some(),
             has_check_valve: spec.check_valve,
         })

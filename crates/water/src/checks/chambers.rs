@@ -5,6 +5,7 @@ use findings::Finding;
 
 use super::Checks;
 use crate::law::Validity;
+use crate::report::WayReport;
 
 /// Ways that carry less than this share of the flow are not spoken of.
 const WORTH_TELLING: f64 = 0.05;
@@ -169,14 +170,21 @@ fn openings(c: &Checks<'_>) -> Vec<Finding> {
         .collect()
 }
 
+/// Less water than this over a crest from behind does not count, m.
+const DROWNED_M: f64 = 1e-3;
+
 /// A crest that the water behind it drowns holds nothing: both sides move together.
 fn drowned(c: &Checks<'_>) -> Vec<Finding> {
     let flow = c.report.return_flow_m3_s.mid;
     let is_edge = |kind: WayKind| matches!(kind, WayKind::Crest | WayKind::Comb | WayKind::Door);
     let ways = c.report.ways.iter().filter(|w| is_edge(w.kind) && w.is_drowned);
+    let over = |w: &WayReport| c.running.levels_m[w.between[1]] - w.sill_m;
+    // What the kept level drowns was told with the levels at rest.
+    let is_news = |w: &&WayReport| over(w) >= DROWNED_M && c.report.reserve.kept_m <= w.sill_m;
     ways.filter(|w| w.flow_m3_s.abs() > WORTH_TELLING * flow)
+        .filter(is_news)
         .map(|w| {
-            let over = c.running.levels_m[w.between[1]] - w.sill_m;
+            let over = over(w);
             let message = format!(
                 "in flow the water behind {} stands {} over it: the levels before and behind it move together",
                 w.name,
@@ -286,6 +294,10 @@ fn doors(c: &Checks<'_>) -> Vec<Finding> {
 }
 
 fn band(c: &Checks<'_>) -> Vec<Finding> {
+    if !c.report.band_is_known {
+        let message = "with the coefficients at the ends of their doubt the levels could not be computed: what is told of levels and flows is the best estimate alone";
+        return vec![Finding::not_checked("level-band", "water", message)];
+    }
     if !c.report.band_is_doubtful {
         return Vec::new();
     }

@@ -5,6 +5,7 @@ use params::DrainDuty;
 
 use super::Checks;
 use super::words::percent;
+use crate::law::Validity;
 use crate::report::{DrainReport, LineReport};
 use crate::system::AIR_OVER_M;
 
@@ -16,6 +17,7 @@ pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
     all.extend(drains(c));
     all.extend(display(c));
     all.extend(break_holes(c));
+    all.extend(float(c));
     all.extend(kept_level(c));
     all.extend(dry_reserve(c));
     all
@@ -24,16 +26,7 @@ pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
 fn pump(c: &Checks<'_>, line: &LineReport) -> Vec<Finding> {
     let flow = line.flow_m3_s;
     if flow.mid < NO_FLOW_M3_S {
-        let message = format!(
-            "pump `{}` moves nothing: it makes {} at most, and the water has to be lifted {}",
-            line.pump,
-            c.words.length(line.shut_off_m),
-            c.words.length(line.lift_m)
-        );
-        let finding = Finding::fails("pump-too-weak", &line.pump_parameter, message);
-        return vec![finding.with_limit(line.shut_off_m, line.lift_m, "m").with_hint(
-            "take a pump with more head, or check `display.stands` and the line's `outlet`",
-        )];
+        return vec![no_flow(c, line)];
     }
     let mut found = Vec::new();
     let message = format!(
@@ -49,7 +42,12 @@ fn pump(c: &Checks<'_>, line: &LineReport) -> Vec<Finding> {
         },
         c.words.length(line.lift_m)
     );
-    found.push(if line.curve_is_guessed {
+    found.push(if line.validity != Validity::Within {
+        let message = format!("{message}; {}: more may flow than that", line.why);
+        Finding::not_checked("pump-flow", &line.pump_parameter, message).with_hint(
+            "give the points of its `curve` down to no head, or more water over its intake",
+        )
+    } else if line.curve_is_guessed {
         let message = format!(
             "{message}; its curve is guessed from its two extremes as a parabola (common practice)"
         );
@@ -60,21 +58,38 @@ fn pump(c: &Checks<'_>, line: &LineReport) -> Vec<Finding> {
     });
     found.push(submergence(c, line));
     let most = c.limits().pipe_speed;
-    if line.speed_m_s > most {
+    let fastest = line.speed_m_s * flow.high / flow.mid;
+    if fastest > most {
         let message = format!(
-            "water runs through the line of `{}` at {}",
+            "water runs through the line of `{}` at up to {}",
             line.pump,
-            c.words.speed(line.speed_m_s)
+            c.words.speed(fastest)
         );
         let finding = Finding::tight("pipe-speed", format!("{}.bore", line.parameter), message);
         found.push(
             finding
-                .with_limit(line.speed_m_s, most, "m/s")
+                .with_limit(fastest, most, "m/s")
                 .with_source("`limits.pipe_speed`; common practice")
                 .with_hint("take a wider pipe: it is quieter and leaves the pump more flow"),
         );
     }
     found
+}
+
+/// A pump that moves nothing stands dry, or is too weak.
+fn no_flow(c: &Checks<'_>, line: &LineReport) -> Finding {
+    if line.submergence_m < AIR_OVER_M {
+        return submergence(c, line);
+    }
+    let message = format!(
+        "pump `{}` moves nothing: it makes {} at most, and the water has to be lifted {}",
+        line.pump,
+        c.words.length(line.shut_off_m),
+        c.words.length(line.lift_m)
+    );
+    Finding::fails("pump-too-weak", &line.pump_parameter, message)
+        .with_limit(line.shut_off_m, line.lift_m, "m")
+        .with_hint("take a pump with more head, or check `display.stands` and the line's `outlet`")
 }
 
 fn submergence(c: &Checks<'_>, line: &LineReport) -> Finding {
@@ -122,6 +137,18 @@ fn drains(c: &Checks<'_>) -> Vec<Finding> {
                 .with_hint(
                     "add a `[[drain]]` with `duty = \"emergency\"`, its mouth above the others",
                 ),
+        );
+    }
+    for drain in
+        c.report.drains.iter().filter(|d| d.ends_in_return && d.flow_m3_s.mid > NO_FLOW_M3_S)
+    {
+        let message = format!(
+            "drain `{}` ends in the return chamber: its water passes all the other chambers by and falls beside the pump",
+            drain.name
+        );
+        found.push(
+            Finding::tight("drain-into-return", &drain.parameter, message)
+                .with_hint("let it end in the first chamber, unless you mean it so"),
         );
     }
     found.extend(trickle(c, &mains, &secondaries));
@@ -262,8 +289,30 @@ fn break_holes(c: &Checks<'_>) -> Vec<Finding> {
     lines.filter_map(of).collect()
 }
 
+/// The float keeps the level, whatever the file says.
+fn float(c: &Checks<'_>) -> Option<Finding> {
+    let reserve = &c.report.reserve;
+    let [on, off] = reserve.float_m?;
+    let is_off = reserve.kept_m < on - FLOAT_PLAY_M || off + FLOAT_PLAY_M < reserve.kept_m;
+    let message = format!(
+        "the float of the top-up keeps the water between {} and {}, not at the {} of `level`",
+        c.words.length(on),
+        c.words.length(off),
+        c.words.length(reserve.kept_m)
+    );
+    is_off.then(|| {
+        Finding::tight("float-off-level", "top_up", message)
+            .with_hint("give the `level` that the float keeps, or leave its `low` and `high` out")
+    })
+}
+
+/// A float this far off the kept level counts as meant so, m; common practice.
+const FLOAT_PLAY_M: f64 = 0.005;
+
 fn kept_level(c: &Checks<'_>) -> Vec<Finding> {
     let reserve = &c.report.reserve;
+    // The float may keep more than the file says.
+    let kept_m = reserve.float_m.map_or(reserve.kept_m, |[_, off]| reserve.kept_m.max(off));
     let parameter = c.kept_parameter();
     let wanted = c.words.length(c.limits().freeboard.to_m());
     let Some(safe) = reserve.highest_safe_m else {
@@ -281,40 +330,40 @@ fn kept_level(c: &Checks<'_>) -> Vec<Finding> {
     let message = format!(
         "`{}` is kept at {}; up to {} is safe, as decided by {} ({} come down after a power cut)",
         reserve.chamber,
-        c.words.length(reserve.kept_m),
+        c.words.length(kept_m),
         c.words.length(safe),
         reserve.decided_by,
         c.words.litres(reserve.drain_back_l)
     );
-    let finding = if reserve.kept_m > flood {
+    let finding = if kept_m > flood {
         Finding::fails("kept-level", parameter, message).with_hint(
             "keep a lower `level`, or let less run back: raise the outlet or its `break_hole`",
         )
-    } else if reserve.kept_m > safe {
+    } else if kept_m > safe {
         Finding::tight("kept-level", parameter, message)
             .with_hint("keep a lower `level`, or raise the crest before the return chamber")
     } else {
         Finding::holds("kept-level", parameter, message)
     };
-    vec![
-        finding
-            .with_limit((safe - reserve.kept_m) * 1e3, 0.0, "mm")
-            .with_source("`limits.freeboard`"),
-    ]
+    vec![finding.with_limit((safe - kept_m) * 1e3, 0.0, "mm").with_source("`limits.freeboard`")]
 }
 
 fn dry_reserve(c: &Checks<'_>) -> Vec<Finding> {
     let (reserve, wanted) = (&c.report.reserve, c.limits().dry_days);
-    let basis = if c.report.water.evaporation_is_computed {
-        "computed from the room's air"
+    let water = &c.report.water;
+    let basis = if water.evaporation_is_computed {
+        format!(
+            "computed from the room's air by the upper of two estimates; the other gives {}",
+            c.words.litres(water.evaporation_l_day)
+        )
     } else {
-        "as given"
+        "as given".to_owned()
     };
     let message = format!(
         "without top-up the return lasts {:.1} days until its pump draws air: {} at {} a day, {basis}",
         reserve.days,
         c.words.litres(reserve.reserve_l),
-        c.words.litres(c.report.water.evaporation_l_day)
+        c.words.litres(water.evaporation_most_l_day)
     );
     let parameter = c.kept_parameter();
     let finding = if reserve.days < wanted {
@@ -323,9 +372,15 @@ fn dry_reserve(c: &Checks<'_>) -> Vec<Finding> {
     } else {
         Finding::holds("dry-reserve", parameter, message)
     };
-    vec![
+    let mut found = vec![
         finding
             .with_limit(reserve.days, wanted, "days")
-            .with_source("`limits.dry_days`; common practice"),
-    ]
+            .with_source("`limits.dry_days`; Shah (2014), Carrier (1918)"),
+    ];
+    found.extend(water.evaporation_out_of_range.as_ref().map(|why| {
+        let message = format!("evaporation is computed out of the range of its formula: {why}");
+        Finding::not_checked("evaporation-range", "room", message)
+            .with_hint("measure what evaporates in a week, and give it as `room.evaporation`")
+    }));
+    found
 }

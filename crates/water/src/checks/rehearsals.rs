@@ -1,9 +1,10 @@
 //! What rehearsals say: one finding for each failure, for leaking seams one for all.
 
-use findings::Finding;
+use design::Waterworks;
+use findings::{Finding, Grade};
 
 use super::Checks;
-use crate::rehearsal::{Failure, Outcome};
+use crate::rehearsal::{BEGIN_S, Failure, Figure, Happening, Outcome};
 use crate::solve::Stop;
 
 /// Less than this on the floor is a drip, L; our judgement.
@@ -12,13 +13,66 @@ const DRIP_L: f64 = 0.05;
 const LOST_SHARE: f64 = 1e-9;
 
 pub(super) fn all(c: &Checks<'_>, outcomes: &[Outcome]) -> Vec<Finding> {
+    let mut found = left_out(c);
+    if let Some(trouble) = outcomes.iter().find_map(trouble_before) {
+        let message =
+            format!("no failure is judged: {trouble} already while all is well; mend that first");
+        found.push(Finding::not_checked("failures", "", message));
+        return found;
+    }
     let is_seam = |o: &&Outcome| matches!(o.failure, Failure::SeamLeaks { .. });
-    let mut found: Vec<Finding> =
-        outcomes.iter().filter(|o| !is_seam(o)).map(|o| one(c, o)).collect();
+    found.extend(outcomes.iter().filter(|o| !is_seam(o)).map(|o| one(c, o)));
+    found.extend(outcomes.iter().filter(|o| o.band_is_doubtful).map(|o| {
+        let message = format!(
+            "{}: a combination of coefficients that was tried as a check lay outside the bands; they were widened to hold it, but others may lie further out",
+            o.name
+        );
+        Finding::not_checked("rehearsal-band", parameter(c, o), message)
+    }));
     found.extend(outcomes.iter().filter_map(|o| hunting(c, o)));
     let seams: Vec<&Outcome> = outcomes.iter().filter(is_seam).collect();
     found.extend(worst_seam(c, &seams));
     found
+}
+
+/// What the file leaves out is not judged, and that is said.
+fn left_out(c: &Checks<'_>) -> Vec<Finding> {
+    let names = c.works().rehearsals.leave_out.iter().enumerate();
+    let of = |(i, name): (usize, &String)| {
+        let message = format!("`{name}` is not rehearsed: the file leaves it out");
+        Finding::not_checked("rehearsal-left-out", format!("rehearsals.leave_out[{i}]"), message)
+    };
+    names.map(of).collect()
+}
+
+/// What goes wrong before the failure begins, in words.
+fn trouble_before(o: &Outcome) -> Option<&'static str> {
+    o.events.iter().filter(|e| e.t_s < BEGIN_S).find_map(|e| match e.what {
+        Happening::RunsOver { .. } => Some("water runs over"),
+        Happening::PumpDrawsAir { .. } => Some("a pump draws air"),
+        _ => None,
+    })
+}
+
+/// How a rehearsal came out.
+pub fn grade(works: &Waterworks, o: &Outcome) -> Grade {
+    let wanted = works.limits.freeboard.to_m();
+    let spilled = |part: fn(Figure) -> f64| part(o.spill.sump_l) + part(o.spill.display_l);
+    let is_second_failure = matches!(
+        o.failure,
+        Failure::CupOverflows { has_blocked_holes: true, .. } | Failure::Together(_)
+    );
+    if not_known(o).is_some() || trouble_before(o).is_some() {
+        Grade::NotChecked
+    } else if matches!(o.failure, Failure::SeamLeaks { .. }) {
+        Grade::Holds
+    } else if spilled(|f| f.mid) > DRIP_L && !is_second_failure {
+        Grade::Fails
+    } else if spilled(|f| f.high) > DRIP_L || least_freeboard(o).1 < wanted || dries_out(works, o) {
+        Grade::Tight
+    } else {
+        Grade::Holds
+    }
 }
 
 /// Stable name of the check.
@@ -77,28 +131,21 @@ fn one(c: &Checks<'_>, o: &Outcome) -> Finding {
         return Finding::not_checked(code(&o.failure), parameter, format!("{}: {reason}", o.name));
     }
     let wanted = c.limits().freeboard.to_m();
-    let spilled = [o.spill.sump_l, o.spill.display_l].map(|f| (f.mid, f.high));
-    let (mid, high) = (spilled[0].0 + spilled[1].0, spilled[0].1 + spilled[1].1);
-    let (tank, free) = least_freeboard(o);
-    let mut message = format!("{}: {}", o.name, outcome_words(c, o, tank, free));
+    let (_, free) = least_freeboard(o);
+    let mut message = format!("{}: {}", o.name, outcome_words(c, o));
     if let Failure::TopUpStuck = o.failure {
         message.push_str(&format!("; salinity ends at {:.1} g/kg", o.salinity_g_kg));
     }
     let code = code(&o.failure);
-    let finding = if mid > DRIP_L {
-        // That holes of a lid are blocked is a second failure.
-        if matches!(
-            o.failure,
-            Failure::CupOverflows { has_blocked_holes: true, .. } | Failure::Together(_)
-        ) {
-            Finding::tight(code, parameter, message)
-        } else {
-            Finding::fails(code, parameter, message)
+    let finding = match grade(c.works(), o) {
+        Grade::Fails => Finding::fails(code, parameter, message),
+        Grade::Tight => Finding::tight(code, parameter, message),
+        Grade::NotChecked => Finding::not_checked(code, parameter, message),
+        Grade::Holds => {
+            return Finding::holds(code, parameter, message)
+                .with_limit(free * 1e3, wanted * 1e3, "mm")
+                .with_source("`limits.freeboard`");
         }
-    } else if high > DRIP_L || free < wanted || dries_out(c, o) {
-        Finding::tight(code, parameter, message)
-    } else {
-        Finding::holds(code, parameter, message)
     };
     finding
         .with_limit(free * 1e3, wanted * 1e3, "mm")
@@ -137,20 +184,19 @@ fn not_known(o: &Outcome) -> Option<String> {
 
 /// The tank that comes nearest to its rim, and how near, m.
 fn least_freeboard(o: &Outcome) -> (usize, f64) {
-    let free = o.reaches.iter().filter_map(|r| Some((r.tank, r.least_freeboard_m()?)));
-    free.min_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or((0, f64::INFINITY))
+    let least = freeboards(o).into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    least.unwrap_or((0, f64::INFINITY))
 }
 
-fn outcome_words(c: &Checks<'_>, o: &Outcome, tank: usize, free: f64) -> String {
+fn outcome_words(c: &Checks<'_>, o: &Outcome) -> String {
     let mut said = Vec::new();
     for (litres, whose) in [(o.spill.sump_l, "the sump"), (o.spill.display_l, "the display")] {
         if litres.mid > DRIP_L {
-            said.push(format!("{} run on to the floor under {whose}", c.words.litres(litres.mid)));
+            let litres = c.words.litres(litres.mid);
+            said.push(format!("{litres} run on to the floor under {whose}"));
         } else if litres.high > DRIP_L {
-            said.push(format!(
-                "up to {} may run on to the floor under {whose}",
-                c.words.litres(litres.high)
-            ));
+            let litres = c.words.litres(litres.high);
+            said.push(format!("up to {litres} may run on to the floor under {whose}"));
         }
     }
     let spills = said.len();
@@ -163,11 +209,17 @@ fn outcome_words(c: &Checks<'_>, o: &Outcome, tank: usize, free: f64) -> String 
         ));
     }
     if spills == 0 {
-        said.push(format!(
-            "nothing runs over; {} comes nearest, {} below its rim",
-            c.tank(tank).trim_end_matches(','),
-            c.words.length(free)
-        ));
+        let display = c.running.system.tanks.display;
+        let (in_display, in_sump): (Vec<_>, Vec<_>) =
+            freeboards(o).into_iter().partition(|(tank, _)| *tank == display);
+        let nearest = in_sump.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
+        let sump = nearest.map(|(tank, free)| {
+            format!("{} comes nearest to its rim, {}", c.tank(tank), c.words.length(free))
+        });
+        let display =
+            in_display.first().map(|(_, free)| format!("the display {}", c.words.length(*free)));
+        let both: Vec<String> = sump.into_iter().chain(display).collect();
+        said.push(format!("nothing runs over; {}", both.join(", ")));
     }
     if let Failure::CupOverflows { skimmer, .. } = o.failure {
         let basin = c.works().skimmers[skimmer].basin;
@@ -183,6 +235,11 @@ fn outcome_words(c: &Checks<'_>, o: &Outcome, tank: usize, free: f64) -> String 
     said.join("; ")
 }
 
+/// Every tank with a rim, and the least height from its water to it, m.
+fn freeboards(o: &Outcome) -> Vec<(usize, f64)> {
+    o.reaches.iter().filter_map(|r| Some((r.tank, r.least_freeboard_m()?))).collect()
+}
+
 /// Whether the display runs back into the sump.
 fn comes_down(failure: &Failure) -> bool {
     matches!(
@@ -195,10 +252,10 @@ fn comes_down(failure: &Failure) -> bool {
 }
 
 /// Whether the pump runs dry where it should not: at once, or before the days that the keeper wants.
-fn dries_out(c: &Checks<'_>, o: &Outcome) -> bool {
+fn dries_out(works: &Waterworks, o: &Outcome) -> bool {
     let Some(air) = o.draws_air_s else { return false };
     match o.failure {
-        Failure::NoTopUp => air.low < c.limits().dry_days * 86_400.0,
+        Failure::NoTopUp => air.low < works.limits.dry_days * 86_400.0,
         _ => true,
     }
 }

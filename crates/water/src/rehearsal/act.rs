@@ -80,7 +80,12 @@ fn of(system: &System<'_>, failure: &Failure) -> Vec<(f64, Act)> {
             vec![(BEGIN_S, Act::LoseCheckValve(*line)), (BEGIN_S, Act::Power(false))]
         }
         Failure::BreakHoleBlocked { line } => {
-            vec![(BEGIN_S, Act::BlockBreakHole(*line)), (BEGIN_S, Act::Power(false))]
+            // Nothing holds the water back: neither hole nor valve may be relied on.
+            vec![
+                (BEGIN_S, Act::BlockBreakHole(*line)),
+                (BEGIN_S, Act::LoseCheckValve(*line)),
+                (BEGIN_S, Act::Power(false)),
+            ]
         }
         Failure::SeamLeaks { basin } => open(&|part| *part == Part::Seam { basin: *basin }),
         Failure::CupOverflows { skimmer, has_blocked_holes } => {

@@ -103,7 +103,7 @@ impl Failure {
     pub fn words(&self, works: &Waterworks) -> String {
         match self {
             Self::PowerCut => {
-                "the power goes out: all pumps stop, and the display runs back as far as it can"
+                "the power goes out: all pumps stop, that of the top-up too, and the display runs back as far as it can"
                     .to_owned()
             }
             Self::PowerBack => {
@@ -135,7 +135,7 @@ impl Failure {
                 works.lines[*line].pump
             ),
             Self::BreakHoleBlocked { line } => format!(
-                "the power goes out and the break hole in the line of `{}` is blocked: it runs back down to the outlet",
+                "the power goes out and the break hole in the line of `{}` is blocked, and nothing else holds the water: it runs back down to the lower edge of the outlet",
                 works.lines[*line].pump
             ),
             Self::SeamLeaks { basin } => format!(

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::act::{BEGIN_S, acts};
 use super::failure::Failure;
 use super::plan::Play;
-use crate::band::{Leans, band};
+use crate::band::{Bounds, Leans, band};
 use crate::network::Kind;
 use crate::running::Running;
 use crate::solve::{Cycle, Sample, Stop, Trace, TransientError, TransientOptions, transient};
@@ -77,6 +77,12 @@ impl Figure {
     /// A figure without doubt.
     pub fn exact(mid: f64) -> Self {
         Self { mid, low: mid, high: mid }
+    }
+
+    /// A figure from its bounds; without doubt where these are not known.
+    pub(crate) fn of(bounds: &Bounds) -> Self {
+        let known = |z: f64| if z.is_nan() { bounds.mid } else { z };
+        Self { mid: bounds.mid, low: known(bounds.low), high: known(bounds.high) }
     }
 
     /// The same in another unit.
@@ -159,6 +165,16 @@ pub struct Outcome {
     pub steps: usize,
     /// Whether a corner tried as a check lay outside the band that the signs had given.
     pub band_is_doubtful: bool,
+    /// Whether the failure could be played at all ends of the coefficients' doubt. Where not, low and high
+    /// of a figure are its best estimate.
+    pub band_is_known: bool,
+}
+
+/// How far the bands of a rehearsal may be trusted.
+#[derive(Clone, Copy)]
+struct Trust {
+    is_known: bool,
+    is_doubtful: bool,
 }
 
 /// What one run gives.
@@ -188,18 +204,24 @@ pub fn rehearse(running: &Running<'_>, failure: &Failure) -> Result<Outcome, Tra
             return mid.clone();
         }
         let Ok(leaning) = running.leaning(leans) else { return vec![f64::NAN; n] };
-        match play(&leaning, failure, band_end_s, None, &COARSE) {
-            Ok(raw) if raw.run.stop == Stop::End => quantities(&raw),
-            _ => vec![f64::NAN; n],
-        }
+        let known = |end_s: f64| {
+            let raw = play(&leaning, failure, end_s, None, &COARSE).ok()?;
+            (raw.run.stop == Stop::End).then_some(raw)
+        };
+        let is_losing = |raw: &Raw| spilled_l(system, raw).iter().any(|&l| l > 0.0);
+        // What is lost at this end of the doubt must be followed to the end, too.
+        let raw = known(band_end_s).and_then(|raw| {
+            if is_losing(&raw) && band_end_s < end_s { known(end_s) } else { Some(raw) }
+        });
+        raw.map_or_else(|| vec![f64::NAN; n], |raw| quantities(&raw))
     };
     let band = band(&kinds, n, &mut eval);
-    let figure = |q: usize| {
-        let b = band.quantities[q];
-        Figure { mid: b.mid, low: b.low, high: b.high }
+    let figure = |q: usize| Figure::of(&band.quantities[q]);
+    let trust = Trust {
+        is_known: band.quantities.iter().all(|b| !b.low.is_nan() && !b.high.is_nan()),
+        is_doubtful: band.is_outside_at_check_corner.iter().any(|&is| is),
     };
-    let is_doubtful = band.is_outside_at_check_corner.iter().any(|&is| is);
-    Ok(outcome(running, failure, end_s, raw, &rims, &figure, is_doubtful))
+    Ok(outcome(running, failure, end_s, raw, &rims, &figure, trust))
 }
 
 /// The same without bands: every figure is its best estimate.
@@ -213,7 +235,15 @@ pub fn rehearse_once(running: &Running<'_>, failure: &Failure) -> Result<Outcome
     let raw = play(running, failure, end_s, trace, &TransientOptions::default())?;
     let rims = system.rims();
     let mid = quantities(system, &raw, &rims, end_s);
-    Ok(outcome(running, failure, end_s, raw, &rims, &|q| Figure::exact(mid[q]), false))
+    Ok(outcome(
+        running,
+        failure,
+        end_s,
+        raw,
+        &rims,
+        &|q| Figure::exact(mid[q]),
+        Trust { is_known: true, is_doubtful: false },
+    ))
 }
 
 /// How long the ends of the band are played: a while beyond the last news of the best estimate, since
@@ -324,7 +354,7 @@ fn quantities(system: &System<'_>, raw: &Raw, rims: &[(usize, f64)], end_s: f64)
     let mut all: Vec<f64> = rims.iter().map(|&(tank, _)| raw.play.peaks[tank].0).collect();
     all.push(raw.play.lows[system.tanks.returning].0);
     all.extend(spilled_l(system, raw));
-    all.push(draws_air_s(raw).unwrap_or(end_s));
+    all.push(draws_air_s(system, raw).unwrap_or(end_s));
     all
 }
 
@@ -333,9 +363,9 @@ fn spilled_l(system: &System<'_>, raw: &Raw) -> [f64; 2] {
         .map(|tank| (raw.run.volumes_m3[tank] - raw.begun_m3[tank]) * 1e3)
 }
 
-fn draws_air_s(raw: &Raw) -> Option<f64> {
-    let event = raw.play.events.iter().find(|e| matches!(e.what, Happening::PumpDrawsAir { .. }));
-    event.map(|e| e.t_s)
+fn draws_air_s(system: &System<'_>, raw: &Raw) -> Option<f64> {
+    let is_it = |e: &&Incident| matches!(e.what, Happening::PumpDrawsAir { line } if system.works.lines[line].to.is_none());
+    raw.play.events.iter().find(is_it).map(|e| e.t_s)
 }
 
 fn outcome(
@@ -345,7 +375,7 @@ fn outcome(
     raw: Raw,
     rims: &[(usize, f64)],
     figure: &dyn Fn(usize) -> Figure,
-    band_is_doubtful: bool,
+    trust: Trust,
 ) -> Outcome {
     let system = &running.system;
     let n = rims.len();
@@ -383,7 +413,8 @@ fn outcome(
         drift_m3: raw.run.drift_m3,
         total_m3: raw.begun_m3.iter().sum(),
         steps: raw.run.steps,
-        band_is_doubtful,
+        band_is_doubtful: trust.is_doubtful,
+        band_is_known: trust.is_known,
         events: raw.play.events,
         samples: raw.play.trace.map_or_else(Vec::new, Trace::into_samples),
     }

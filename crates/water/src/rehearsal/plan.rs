@@ -129,7 +129,7 @@ impl Play {
                     to: elements[pump].down,
                     draws_air_m: l.intake_mm * 1e-3 + AIR_OVER_M,
                     breaks_m: l.break_mm * 1e-3,
-                    outlet_m: (l.outlet_mm - 0.5 * l.nozzle_mm) * 1e-3,
+                    outlet_m: l.mouth_mm * 1e-3,
                     has_check_valve: l.has_check_valve,
                     runs_back: false,
                     has_drawn_air: false,

@@ -2,6 +2,7 @@
 
 use super::{Report, WaterReport, basins, combinations, doors, plumbing, reserve, ways};
 use crate::band::{Leans, band};
+use crate::evaporation::{self, Air};
 use crate::network::Kind;
 use crate::rehearsal::Figure;
 use crate::running::Running;
@@ -30,9 +31,11 @@ pub fn report(running: &Running<'_>) -> Report {
         lines: plumbing::lines(running, &bands),
         drains: plumbing::drains(running, &bands),
         combinations: combinations::all(running),
+        combinations_left_out: combinations::left_out(running),
         doors: doors::all(running),
         reserve: reserve::of(running),
         band_is_doubtful: bands.is_doubtful,
+        band_is_known: bands.is_known,
     }
 }
 
@@ -47,8 +50,19 @@ fn water(running: &Running<'_>, volume_m3: f64) -> WaterReport {
         salt_per_litre_g: water.salt_per_litre_g(),
         salt_kg: water.salt_per_litre_g() * volume_m3,
         evaporation_l_day: system.evaporation_m3_s * 86_400e3,
+        evaporation_most_l_day: system.evaporation_most_m3_s * 86_400e3,
         evaporation_is_computed: system.evaporation_is_computed,
+        evaporation_out_of_range: evaporation_out_of_range(running),
+        salt_per_fresh_litre_g: water.salt_per_fresh_litre_g(),
     }
+}
+
+fn evaporation_out_of_range(running: &Running<'_>) -> Option<String> {
+    let system = &running.system;
+    let room = &system.works.room;
+    let air = Air { temperature_c: room.temperature.to_celsius(), humidity: room.humidity };
+    let in_range = evaporation::in_range(system.water.temperature_c, air);
+    in_range.err().filter(|_| system.evaporation_is_computed).map(|error| error.to_string())
 }
 
 /// Levels of all tanks and flows of all elements with their bands.
@@ -57,6 +71,7 @@ pub(super) struct Bands {
     tanks: usize,
     elements: usize,
     is_doubtful: bool,
+    is_known: bool,
 }
 
 impl Bands {
@@ -78,9 +93,10 @@ impl Bands {
             }
             running.leaning(leans).map_or_else(|_| vec![f64::NAN; n], |other| quantities(&other))
         });
-        let figures = band.quantities.iter();
+        let figures: Vec<Figure> = band.quantities.iter().map(Figure::of).collect();
         Self {
-            figures: figures.map(|b| Figure { mid: b.mid, low: b.low, high: b.high }).collect(),
+            is_known: band.quantities.iter().all(|b| b.low.is_finite() && b.high.is_finite()),
+            figures,
             tanks,
             elements,
             // Flows through leaks are small and may turn; what counts are levels.

@@ -20,6 +20,12 @@ pub(super) fn all(running: &Running<'_>) -> Vec<Combination> {
     (0..count.min(MOST)).map(|index| one(running, &choices, index)).collect()
 }
 
+/// How many combinations there are beyond those that are computed.
+pub(super) fn left_out(running: &Running<'_>) -> usize {
+    let count: usize = choices(running).iter().map(|(_, leaves)| leaves.len()).product();
+    count.saturating_sub(MOST)
+}
+
 fn choices(running: &Running<'_>) -> Vec<Choice> {
     let mut choices: BTreeMap<(String, usize), Vec<String>> = BTreeMap::new();
     // Leaves that are in come first in the list of ways.

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use design::PumpData;
+use design::{Into, PumpData};
 use params::DrainDuty;
 
 use super::build::Bands;
@@ -24,6 +24,8 @@ pub(super) fn lines(running: &Running<'_>, bands: &Bands) -> Vec<LineReport> {
         let pipe = line_pipe(spec, spec.has_check_valve, system.viscosity_m2_s());
         let curve = curve(spec).ok()?;
         let to = spec.to.unwrap_or(system.tanks.display);
+        let e = &system.network.elements[element];
+        let range = e.law.range(running.levels_m[e.up], running.levels_m[e.down]);
         let upper_m = running.levels_m[to].max(spec.outlet_mm * 1e-3);
         let intake_m = spec.intake_mm * 1e-3;
         let diameter_m = spec.intake_diameter_mm.unwrap_or(spec.bore_mm) * 1e-3;
@@ -52,13 +54,22 @@ pub(super) fn lines(running: &Running<'_>, bands: &Bands) -> Vec<LineReport> {
             shut_off_m: curve.head_max_m(),
             speed_m_s: pipe.velocity(flow_m3_s.mid),
             intake_m,
-            submergence_m: bands.level(spec.from).low - intake_m,
+            submergence_m: lowest_m(running, bands, spec.from) - intake_m,
             wanted_submergence_m,
             wanted_submergence_source,
             curve_is_guessed: !matches!(spec.data, PumpData::Curve(_)),
+            validity: range.validity,
+            why: range.why,
         })
     };
     system.works.lines.iter().enumerate().filter_map(line).collect()
+}
+
+/// Lowest level of a basin while all is well: that of its band, or where the float lets it fall to.
+fn lowest_m(running: &Running<'_>, bands: &Bands, basin: usize) -> f64 {
+    let top_up = running.system.works.top_up.as_ref().filter(|top_up| top_up.basin == basin);
+    let float_m = top_up.map_or(f64::INFINITY, |top_up| top_up.float_mm[0] * 1e-3);
+    bands.level(basin).low.min(float_m)
 }
 
 pub(super) fn drains(running: &Running<'_>, bands: &Bands) -> Vec<DrainReport> {
@@ -71,6 +82,8 @@ pub(super) fn drains(running: &Running<'_>, bands: &Bands) -> Vec<DrainReport> {
         let element = system.elements(|p| *p == part).next()?;
         let flow_m3_s = bands.element(element);
         let bore_m = spec.bore_mm * 1e-3;
+        let e = &system.network.elements[element];
+        let range = e.law.range(running.levels_m[e.up], running.levels_m[e.down]);
         let set = system.setting.valves.get(&spec.name).copied();
         Some(DrainReport {
             name: spec.name.clone(),
@@ -84,6 +97,9 @@ pub(super) fn drains(running: &Running<'_>, bands: &Bands) -> Vec<DrainReport> {
             valve_is_set: set.is_some(),
             capacity: capacity(running, k, element, intake_m),
             quiet_m3_s: annular_m3_s(bore_m, 0.25),
+            validity: range.validity,
+            why: range.why,
+            ends_in_return: spec.into == Into::Basin(system.tanks.returning),
         })
     };
     system.works.drains.iter().enumerate().filter_map(drain).collect()

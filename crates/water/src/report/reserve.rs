@@ -19,8 +19,12 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
     let lines = system.works.lines.iter().filter(|line| line.from == basin);
     let dry_m = lines.map(|line| line.intake_mm * 1e-3 + AIR_OVER_M).fold(0.0, f64::max);
     let litres = |level_m: f64| tank.volume(level_m.max(tank.floor_m())).0 * 1e3;
-    let reserve_l = (litres(kept_m) - litres(dry_m)).max(0.0);
-    let day_l = system.evaporation_m3_s * 86_400e3;
+    let float = system.works.top_up.as_ref().filter(|top_up| top_up.basin == basin);
+    let float_m = float.map(|top_up| top_up.float_mm.map(|mm| mm * 1e-3));
+    // The float keeps what it keeps, whatever the file says.
+    let least_m = float_m.map_or(kept_m, |[on, _]| kept_m.min(on));
+    let reserve_l = (litres(least_m) - litres(dry_m)).max(0.0);
+    let day_l = system.evaporation_most_m3_s * 86_400e3;
     let rim_m = spec.rim_mm * 1e-3;
     #[expect(
         clippy::cast_possible_truncation,
@@ -43,6 +47,7 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
         decided_by: decides.map_or_else(String::new, |limit| limit.what.clone()),
         limits: limits.clone(),
         dry_m,
+        float_m,
         reserve_l,
         days: if day_l > 0.0 { reserve_l / day_l } else { f64::INFINITY },
         drain_back_l: drain_back_l(running),

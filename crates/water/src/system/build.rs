@@ -45,7 +45,7 @@ impl<'a> System<'a> {
         if !works.drains.iter().any(|drain| drain.intake_mm.is_some()) {
             return Err(Missing::Drain);
         }
-        let returning = returning(works).ok_or(Missing::Chamber)?;
+        let returning = returning(works)?;
         let water =
             Water::new(works.water.temperature.to_celsius(), works.water.salinity.to_g_per_kg())?;
         let (tanks, ids) = tanks::build(works, display, returning);
@@ -80,15 +80,30 @@ impl<'a> System<'a> {
             order,
             water,
             evaporation_m3_s: evaporation.m3_s,
+            evaporation_most_m3_s: evaporation.most_m3_s,
             evaporation_is_computed: evaporation.is_computed,
         })
     }
 }
 
 /// The basin whose level is kept, else the one that the pump of the display draws from.
-fn returning(works: &Waterworks) -> Option<usize> {
-    let kept = works.basins.iter().position(|b| b.kept_level_mm.is_some());
-    kept.or_else(|| works.lines.iter().find(|line| line.to.is_none()).map(|line| line.from))
+///
+/// # Errors
+/// When a level is kept in a chamber that the display's pump does not draw from: nothing would keep it.
+fn returning(works: &Waterworks) -> Result<usize, Missing> {
+    let lines = || works.lines.iter().filter(|line| line.to.is_none());
+    let Some(kept) = works.basins.iter().position(|b| b.kept_level_mm.is_some()) else {
+        return lines().next().map(|line| line.from).ok_or(Missing::Chamber);
+    };
+    match lines().next() {
+        Some(line) if lines().all(|line| line.from != kept) => Err(Missing::KeptElsewhere {
+            kept: works.basins[kept].name.clone(),
+            pump: line.pump.clone(),
+            drawn: works.basins[line.from].name.clone(),
+            parameter: format!("{}.level", works.basins[kept].parameter),
+        }),
+        _ => Ok(kept),
+    }
 }
 
 impl Builder<'_> {
@@ -197,8 +212,12 @@ impl Builder<'_> {
             if !basin.is_chamber || basin.wall_run_mm <= 0.0 {
                 continue;
             }
-            let conductance = leaves::gap_conductance(gap_mm, basin.wall_mm, self.viscosity_m2_s);
-            let law = Law::fabric(0.0, 0.0, 0.0, basin.wall_run_mm * M_PER_MM, conductance);
+            let gap = leaves::Gap {
+                gap_mm,
+                way_through_mm: basin.wall_mm,
+                viscosity_m2_s: self.viscosity_m2_s,
+            };
+            let law = gap.law(0.0, 0.0, 0.0, basin.wall_run_mm * M_PER_MM);
             let name = format!("seam of {}", basin.name);
             let between = [i, self.ids.sump_floor];
             self.add(name, Kind::Opening, between, law, 0.0, Part::Seam { basin: i });

@@ -11,7 +11,7 @@ use super::parts::Part;
 use super::tanks::M_PER_MM;
 use crate::evaporation::{self, Air};
 use crate::fittings_loss::{self, Fitting};
-use crate::law::{FullPipe, Gate, Law, Strips};
+use crate::law::{FullPipe, Gate, Law, Pipe, Strips};
 use crate::network::Kind;
 use crate::pipe_line::{PipeLine, SMOOTH_PLASTIC_M, TABLE_POINTS};
 use crate::pump_curve::PumpCurve;
@@ -33,6 +33,7 @@ const FRESH_KG_M3: f64 = 998.0;
 /// What evaporates.
 pub(super) struct Evaporation {
     pub(super) m3_s: f64,
+    pub(super) most_m3_s: f64,
     pub(super) is_computed: bool,
 }
 
@@ -97,7 +98,9 @@ pub(super) fn add_drains(b: &mut Builder<'_>, display: &Display) {
         let is_siphon = drain.duty == DrainDuty::Main;
         if is_siphon {
             let gate = Gate { z_m: intake, over_m: AIR_OVER_M };
-            let law = Law::pipe(out, Some(gate), Arc::clone(&table));
+            let mut law = Pipe::new(out, Some(gate), Arc::clone(&table));
+            law.transition_m3_s = Some(line.transition_m3_s());
+            let law = Law::Pipe(law);
             let name = format!("drain {}", drain.name);
             b.add(name, Kind::Pipe, between, law, 1.0, Part::Siphon { drain: k });
         }
@@ -205,15 +208,15 @@ pub(super) fn add_evaporation(b: &mut Builder<'_>, display: &Display) -> Evapora
     let display_m2 = display.surface_mm2 * 1e-6;
     let sump_m2: f64 = b.works.basins.iter().map(|basin| basin.area_mm2() * 1e-6).sum();
     let given = b.works.room.evaporation.map(|flow| flow.to_l_per_h() * M3_S_PER_L_H);
-    let computed = || {
-        let air = Air {
-            temperature_c: b.works.room.temperature.to_celsius(),
-            humidity: b.works.room.humidity,
-        };
-        let kg_m2_s = evaporation::shah(b.water.temperature_c, b.water.salinity_g_kg, air);
-        kg_m2_s / FRESH_KG_M3 * (display_m2 + sump_m2)
+    let air = Air {
+        temperature_c: b.works.room.temperature.to_celsius(),
+        humidity: b.works.room.humidity,
     };
-    let m3_s = given.unwrap_or_else(computed);
+    let (water_c, salinity) = (b.water.temperature_c, b.water.salinity_g_kg);
+    let of_all = |kg_m2_s: f64| kg_m2_s / FRESH_KG_M3 * (display_m2 + sump_m2);
+    let m3_s = given.unwrap_or_else(|| of_all(evaporation::shah(water_c, salinity, air)));
+    let most_m3_s = given
+        .unwrap_or_else(|| of_all(evaporation::carrier(water_c, salinity, air, 0.0)).max(m3_s));
     let share = m3_s / (display_m2 + sump_m2);
     let air = b.ids.air;
     let of = |floor_m: f64, m2: f64| {
@@ -226,5 +229,5 @@ pub(super) fn add_evaporation(b: &mut Builder<'_>, display: &Display) -> Evapora
     let between = [b.ids.returning, air];
     let name = "evaporation from the sump".to_owned();
     b.add(name, Kind::Given, between, under, 1.0, Part::SumpEvaporation);
-    Evaporation { m3_s, is_computed: given.is_none() }
+    Evaporation { m3_s, most_m3_s, is_computed: given.is_none() }
 }

@@ -38,7 +38,7 @@ pub(super) fn build(
                 add(Tank::prism(name, c.top_mm * M_PER_MM, c.area_mm2 * M2_PER_MM2))
             })
             .collect(),
-        display: add(Tank::prism("display", display.floor_mm * M_PER_MM, display_area_m2(display))),
+        display: add(self::display(works, display)),
         weir_box: add(Tank::prism(
             "overflow box",
             display.box_floor_mm * M_PER_MM,
@@ -61,13 +61,23 @@ pub(crate) const fn full_reservoir_m() -> f64 {
     RESERVOIR_HEIGHT_M
 }
 
-/// Rock and sand take their share of the display at every height up to the crest.
-fn display_area_m2(display: &design::Display) -> f64 {
+/// Rock and sand lie below the water that runs back: above the height at which the lines let air in the
+/// display holds its whole area. That is the safe side for the sump, to which all of it comes down.
+fn display(works: &Waterworks, display: &design::Display) -> Tank {
     let surface_m2 = display.surface_mm2 * M2_PER_MM2;
-    let depth_m = (display.crest_mm - display.floor_mm) * M_PER_MM;
-    let taken_m2 = display.displaced_l * 1e-3 / depth_m;
-    (surface_m2 - taken_m2).max(LEAST_FREE_SHARE * surface_m2)
+    let floor_m = display.floor_mm * M_PER_MM;
+    let lines = works.lines.iter().filter(|line| line.to.is_none());
+    let lowest_mm = lines.map(|l| l.mouth_mm).fold(display.crest_mm, f64::min);
+    let above_m = (lowest_mm * M_PER_MM).max(floor_m + LEAST_DEPTH_M);
+    let taken_m2 = display.displaced_l * 1e-3 / (above_m - floor_m);
+    let below_m2 = (surface_m2 - taken_m2).max(LEAST_FREE_SHARE * surface_m2);
+    let steps =
+        vec![Step { z_m: floor_m, area_m2: below_m2 }, Step { z_m: above_m, area_m2: surface_m2 }];
+    Tank { name: "display".to_owned(), steps, is_sink: false }
 }
+
+/// Rock is taken to lie in at least so much of the display's height, m.
+const LEAST_DEPTH_M: f64 = 0.01;
 
 /// A basin: its floor less what stands in it, height by height. Where socks hang, their water is another
 /// tank's, and over a shelf only the bypass is the basin's.

@@ -52,6 +52,9 @@ pub(crate) struct NewArgs {
 pub(crate) struct CheckArgs {
     /// The parameter file
     pub(crate) file: PathBuf,
+    /// Print what holds as well
+    #[arg(long)]
+    pub(crate) all: bool,
     /// Print the findings as JSON
     #[arg(long)]
     pub(crate) json: bool,
@@ -153,7 +156,7 @@ pub(crate) struct RehearseArgs {
     /// Print the names of the failures that can be rehearsed, and what happens in each
     #[arg(long)]
     pub(crate) list: bool,
-    /// Also write a table and, for each failure, its curves as CSV and SVG into this folder; files of the
+    /// Also write tables, every failure in full and, for each, its curves as CSV and SVG into this folder; files of the
     /// same name are replaced
     #[arg(long, value_name = "DIR")]
     pub(crate) into: Option<PathBuf>,

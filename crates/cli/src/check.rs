@@ -24,7 +24,21 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         terminal::print(&format!("{:#}\n", report.to_json()))?;
     } else {
         let is_coloured = terminal::has_colour(&io::stdout());
-        terminal::print(&draw::report(&report, draw::Style { is_coloured, with_holding: false }))?;
+        terminal::print(&draw::report(
+            &report,
+            draw::Style { is_coloured, with_holding: args.all },
+        ))?;
+        terminal::print(&holding(report.counts().holds, args.all))?;
     }
     Ok(reading.outcome(&report))
+}
+
+/// A line that tells how to see what holds; nothing where it is shown or nothing holds.
+fn holding(count: usize, is_shown: bool) -> String {
+    match count {
+        _ if is_shown => String::new(),
+        0 => String::new(),
+        1 => "1 holds: see it with --all\n".to_owned(),
+        n => format!("{n} hold: see them with --all\n"),
+    }
 }

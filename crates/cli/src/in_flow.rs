@@ -87,16 +87,27 @@ impl<'a> Known<'a> {
 
 /// What is said when nothing is known of the water in flow.
 pub(crate) fn not_in_flow(reason: &NotRunning) -> [Finding; 2] {
-    let parameter = match reason {
+    let parameter = parameter(reason);
+    [
+        Finding::not_checked(LEVELS, parameter, reason.to_string()).with_hint(what_to_add(reason)),
+        Finding::not_checked(FAILURES, parameter, NO_FAILURE),
+    ]
+}
+
+/// The same for one who asked for the failures alone.
+pub(crate) fn not_rehearsed_without(reason: &NotRunning) -> Finding {
+    let message = format!("{NO_FAILURE}: {reason}");
+    Finding::not_checked(FAILURES, parameter(reason), message).with_hint(what_to_add(reason))
+}
+
+/// Why there are no rehearsals; what stands in the way is said where the levels are.
+const NO_FAILURE: &str = "no failure is rehearsed without levels in flow";
+
+fn parameter(reason: &NotRunning) -> &str {
+    match reason {
         NotRunning::Missing(missing) => missing.parameter(),
         _ => "",
-    };
-    let rehearsed = format!("no failure is rehearsed without levels in flow: {reason}");
-    [
-        Finding::not_checked(LEVELS, parameter, reason.to_string()),
-        Finding::not_checked(FAILURES, parameter, rehearsed),
-    ]
-    .map(|finding| finding.with_hint(what_to_add(reason)))
+    }
 }
 
 /// What is said of the water while a finding about the design fails: what cannot be built needs no levels,

@@ -44,7 +44,7 @@ pub(crate) fn run(args: &LevelsArgs) -> anyhow::Result<Outcome> {
         .flatten()
         .collect();
     let written = match &args.into {
-        Some(folder) => water_files::write(folder, &water_files::levels(design, &in_flow.report))?,
+        Some(folder) => water_files::write(folder, &water_files::levels(design, &in_flow, &[]))?,
         None => Vec::new(),
     };
     drop(progress);
@@ -120,10 +120,12 @@ fn text(design: &Design, in_flow: &InFlow<'_>, wishes: &[(DoorReport, Wish)]) ->
     let mut text = format!("{}\n\n", draw::one_line(&design.title));
     if !wishes.is_empty() {
         let pairs = wishes.iter().map(|(door, wish)| (door, wish));
-        text += &choices::wanted("Levels asked for", pairs, Figures(design.report)).text();
+        let (report, works) = (&in_flow.report, &design.waterworks);
+        let figures = Figures(design.report);
+        text += &choices::wanted("Levels asked for", pairs, report, works, figures).text();
         text += "\n";
     }
-    text + &water_files::levels_text(design, &in_flow.report)
+    text + &water_files::levels_text(design, in_flow, &[])
 }
 
 fn as_json(

@@ -7,6 +7,7 @@
 mod args;
 mod check;
 mod csv;
+mod curves;
 mod draw;
 mod file_name;
 mod files;

@@ -31,8 +31,8 @@ pub(crate) fn run(args: &RehearseArgs) -> anyhow::Result<Outcome> {
         Ok(in_flow) => in_flow,
         Err(reason) => {
             drop(progress);
-            let [_, failures] = in_flow::not_in_flow(&reason);
-            return no_levels(args.json, &reading, Some(&failures));
+            let why = in_flow::not_rehearsed_without(&reason);
+            return no_levels(args.json, &reading, Some(&why));
         }
     };
     progress.next(format_args!("Playing {} failures", failures.len()));
@@ -47,7 +47,7 @@ pub(crate) fn run(args: &RehearseArgs) -> anyhow::Result<Outcome> {
     let system = &in_flow.running.system;
     let written = match &args.into {
         Some(folder) => {
-            let files = water_files::of_rehearsals(&outcomes, &in_flow.running, design.report);
+            let files = water_files::of_rehearsals(&outcomes, &in_flow, design.report);
             water_files::write(folder, &files)?
         }
         None => Vec::new(),
@@ -64,12 +64,10 @@ pub(crate) fn run(args: &RehearseArgs) -> anyhow::Result<Outcome> {
         let figures = Figures(design.report);
         let mut text = String::new();
         if !args.names.is_empty() {
-            for outcome in &outcomes {
-                text += &rehearsals::one(outcome, system, figures);
-                text += "\n";
-            }
+            text += &water_files::courses_text(&outcomes, system, figures);
+            text += "\n";
         }
-        text += &rehearsals::table(&outcomes, system, figures).text();
+        text += &rehearsals::table(&outcomes, &in_flow, figures).text();
         terminal::print(&text)?;
         for finding in found.iter().filter(|f| f.code == in_flow::FAILURES) {
             terminal::say(&finding.message);

@@ -3,9 +3,11 @@
 pub(crate) mod basins;
 pub(crate) mod cautions;
 pub(crate) mod choices;
+pub(crate) mod course;
 pub(crate) mod diagram;
 pub(crate) mod events;
 pub(crate) mod figures;
+pub(crate) mod heights;
 pub(crate) mod plumbing;
 pub(crate) mod reasons;
 pub(crate) mod rehearsals;
@@ -14,22 +16,25 @@ pub(crate) mod table;
 pub(crate) mod ways;
 
 use design::Design;
-use water::Report;
+use water::Outcome;
 
+use crate::in_flow::InFlow;
 use figures::Figures;
 use table::Table;
 
-/// All tables about levels and flows, in the order in which they are read.
-pub(crate) fn levels(design: &Design, report: &Report) -> Vec<Table> {
+/// All tables about levels and flows, in the order in which they are read; `outcomes` are of the failures
+/// that were rehearsed, if any were.
+pub(crate) fn levels(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Table> {
     let figures = Figures(design.report);
-    let works = &design.waterworks;
+    let InFlow { running, report } = in_flow;
+    let system = &running.system;
     let tables = [
         vec![basins::table(report, figures)],
-        vec![ways::table(report, figures), ways::combs(report, figures)],
-        plumbing::tables(report, figures),
+        vec![ways::table(running, report, figures), ways::combs(system, report, figures)],
+        plumbing::tables(system, report, figures),
         vec![basins::socks(report, figures)],
-        choices::tables(report, works, figures),
-        reserve::tables(report, figures),
+        choices::tables(report, system.works, figures),
+        reserve::tables(in_flow, outcomes, figures),
     ];
     tables.into_iter().flatten().filter(|table| !table.rows.is_empty()).collect()
 }

@@ -7,11 +7,14 @@ use anyhow::Context;
 use design::Design;
 use export::plot;
 use serde_json::{Value, json};
-use water::{Outcome, Report, Running, System};
+use water::{Outcome, System};
 
-use crate::csv;
+use crate::curves;
 use crate::file_name::FileName;
-use crate::told::{self, cautions, diagram, rehearsals, table};
+use crate::in_flow::InFlow;
+use crate::told::course::{self, Course};
+use crate::told::figures::Figures;
+use crate::told::{self, cautions, diagram, heights, rehearsals, table};
 use crate::whole_file::{self, There};
 
 /// A file about the water.
@@ -31,46 +34,60 @@ impl WaterFile {
 }
 
 /// The section with its levels, and all tables as text.
-pub(crate) fn levels(design: &Design, report: &Report) -> [WaterFile; 2] {
+pub(crate) fn levels(
+    design: &Design,
+    in_flow: &InFlow<'_>,
+    outcomes: &[Outcome],
+) -> [WaterFile; 2] {
     [
         WaterFile::new(
             "levels",
             "svg",
             "the sump cut along its length with the water in flow",
-            plot::long_section(design, report),
+            plot::long_section(design, &in_flow.report),
         ),
         WaterFile::new(
             "levels",
             "txt",
             "levels, flows, doors, drains and reserve with the pump running",
-            levels_text(design, report),
+            levels_text(design, in_flow, outcomes),
         ),
     ]
 }
 
 /// All that is told of levels and flows, as text.
-pub(crate) fn levels_text(design: &Design, report: &Report) -> String {
-    let mut text = diagram::draw(design, report);
-    for table in told::levels(design, report) {
+pub(crate) fn levels_text(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> String {
+    let mut text = diagram::draw(design, &in_flow.report);
+    for table in told::levels(design, in_flow, outcomes) {
         text += "\n";
         text += &table.text();
     }
     text + "\n" + &table::wrapped(cautions::ESTIMATES)
 }
 
-/// The table of all failures, and the curves of each.
+/// The table of all failures, each of them in full, and the curves of each.
 pub(crate) fn of_rehearsals(
     outcomes: &[Outcome],
-    running: &Running<'_>,
+    in_flow: &InFlow<'_>,
     units: units::System,
 ) -> Vec<WaterFile> {
-    let system = &running.system;
-    let mut files = vec![WaterFile::new(
-        "rehearsals",
-        "csv",
-        "what every failure does, for a spreadsheet",
-        summary(outcomes, system),
-    )];
+    let running = &in_flow.running;
+    let mut files = vec![
+        WaterFile::new(
+            "rehearsals",
+            "csv",
+            "what every failure does, for a spreadsheet",
+            curves::summary(outcomes, &running.system, units),
+        ),
+        WaterFile::new(
+            "rehearsals",
+            "txt",
+            "what every failure does, and each of them in full",
+            rehearsals::table(outcomes, in_flow, Figures(units)).text()
+                + "\n"
+                + &courses_text(outcomes, &running.system, Figures(units)),
+        ),
+    ];
     for (name, outcome) in names(outcomes).into_iter().zip(outcomes) {
         let file = |extension, purpose: &str, text: String| WaterFile {
             name: name.clone(),
@@ -78,74 +95,24 @@ pub(crate) fn of_rehearsals(
             purpose: format!("{}: {purpose}", outcome.name),
             bytes: text.into_bytes(),
         };
-        files.push(file("csv", "levels in time, for a spreadsheet", curves(outcome, system)));
+        let curves = curves::of(outcome, &running.system, units);
+        files.push(file("csv", "levels in time, for a spreadsheet", curves));
         files.push(file("svg", "levels in time, drawn", plot::rehearsal(outcome, running, units)));
     }
     files
+}
+
+/// Each failure in full, with how heights are counted under the last.
+pub(crate) fn courses_text(outcomes: &[Outcome], system: &System<'_>, figures: Figures) -> String {
+    let course = |outcome: &Outcome| Course::of(outcome, system, figures).text() + "\n";
+    let courses: String = outcomes.iter().map(course).collect();
+    courses + &table::wrapped(&format!("{} {}", heights::NOTE, course::NOTE))
 }
 
 /// A file's name for each, numbered in their order: names that differ in a sign alone stay apart.
 fn names(outcomes: &[Outcome]) -> Vec<FileName> {
     let number = |k: usize| format!("{:02}", k + 1);
     outcomes.iter().enumerate().map(|(k, o)| FileName::numbered(&number(k), &o.name)).collect()
-}
-
-/// One line for each failure: mm, litres, seconds after the failure, g/kg.
-fn summary(outcomes: &[Outcome], system: &System<'_>) -> String {
-    let mut text = String::from(csv::MARK);
-    text += "failure,outcome,least_to_a_rim_mm,where,under_the_sump_l,at_most_l,under_the_display_l,at_most_l,\
-             first_trouble_s,trouble,draws_air_s,salinity_at_end_g_kg,played_s\r\n";
-    for outcome in outcomes {
-        let least = rehearsals::least_freeboard(outcome, system);
-        let trouble = rehearsals::trouble(outcome, system);
-        let number = |value: Option<f64>, decimals: usize| {
-            value.filter(|v| v.is_finite()).map_or(String::new(), |v| format!("{v:.decimals$}"))
-        };
-        let spill = outcome.spill;
-        text += &csv::line(&[
-            csv::cell(&outcome.name),
-            csv::cell(&rehearsals::verdict(outcome, system)),
-            number(least.map(|(_, m)| m * 1e3), 1),
-            csv::cell(least.map_or("", |(tank, _)| &system.network.tanks[tank].name)),
-            number(Some(spill.sump_l.mid), 2),
-            number(Some(spill.sump_l.high), 2),
-            number(Some(spill.display_l.mid), 2),
-            number(Some(spill.display_l.high), 2),
-            number(trouble.as_ref().map(|(s, _)| *s), 1),
-            csv::cell(trouble.as_ref().map_or("", |(_, words)| words)),
-            number(outcome.draws_air_s.map(|figure| figure.mid), 1),
-            number(Some(outcome.salinity_g_kg), 3),
-            number(Some(outcome.end_s - water::BEGIN_S), 0),
-        ]);
-    }
-    text
-}
-
-/// Levels in time: mm above the inside of the sump's bottom; of what only collects, litres since the begin.
-fn curves(outcome: &Outcome, system: &System<'_>) -> String {
-    let tanks = &system.network.tanks;
-    let head = tanks.iter().map(|tank| {
-        let unit = if tank.is_sink { "L gained" } else { "mm" };
-        csv::cell(&format!("{} ({unit})", tank.name))
-    });
-    let head: Vec<String> =
-        std::iter::once("time after the failure (s)".to_owned()).chain(head).collect();
-    let mut text = String::from(csv::MARK) + &csv::line(&head);
-    let begun = outcome.samples.first().map_or(&[][..], |sample| &sample.levels_m);
-    for sample in &outcome.samples {
-        let level = |(i, tank): (usize, &water::Tank)| {
-            let m = sample.levels_m[i];
-            if tank.is_sink {
-                format!("{:.3}", 1e3 * (tank.volume(m).0 - tank.volume(begun[i]).0))
-            } else {
-                format!("{:.2}", m * 1e3)
-            }
-        };
-        let cells = tanks.iter().enumerate().map(level);
-        let time = format!("{:.2}", sample.t_s - water::BEGIN_S);
-        text += &csv::line(&std::iter::once(time).chain(cells).collect::<Vec<_>>());
-    }
-    text
 }
 
 /// Writes files into a folder that may hold others; those of the same name are replaced. Returns the paths.

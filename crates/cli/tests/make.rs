@@ -24,6 +24,10 @@ fn demos_are_made_and_every_file_is_listed() {
                 "{name}: `{path}` is not in the index"
             );
         }
+        let text = String::from_utf8(files["index.txt"].clone()).expect("text");
+        for told in [&page, &text] {
+            assert!(told.contains("the power goes: all pumps stop"), "{name}: no failure in full");
+        }
         for wanted in [
             "model/assembly.step",
             "model/assembly.3mf",
@@ -34,6 +38,7 @@ fn demos_are_made_and_every_file_is_listed() {
             "water/levels.svg",
             "water/levels.txt",
             "water/rehearsals.csv",
+            "water/rehearsals.txt",
             "water/01-power-cut.csv",
             "water/01-power-cut.svg",
         ] {

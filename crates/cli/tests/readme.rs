@@ -48,7 +48,9 @@ fn links_lead_to_files() {
 #[test]
 fn files_that_the_notes_for_developers_name_are_there() {
     for word in text_of("DEVELOPERS.md").split('`').skip(1).step_by(2) {
-        let is_path = word.contains('/') && !word.contains([' ', '*', '<', '\n']);
+        // What `make` writes is not in the repository.
+        let is_made = word.starts_with("checks/");
+        let is_path = word.contains('/') && !is_made && !word.contains([' ', '*', '<', '\n']);
         assert!(!is_path || root().join(word).exists(), "DEVELOPERS.md: `{word}` is not there");
     }
 }

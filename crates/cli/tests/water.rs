@@ -119,6 +119,7 @@ fn files_are_written_beside_what_is_there() {
             "levels.txt",
             "mine.txt",
             "rehearsals.csv",
+            "rehearsals.txt",
         ];
         assert_eq!(names, expected);
         assert_eq!(files["mine.txt"], b"mine");
@@ -138,8 +139,7 @@ fn a_table_of_curves_has_a_column_for_each_tank() {
     assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
     let table = fs::read_to_string(dir.path().join("01-power-cut.csv")).expect("text");
     let lines: Vec<&str> = table.trim_end().split("\r\n").collect();
-    let head =
-        "\u{feff}time after the failure (s),inlet (mm),return (mm),display (mm),overflow box (mm),";
+    let head = "\u{feff}time after the failure (s),inlet (mm),return (mm),display (mm above the display's bottom),overflow box (mm above the display's bottom),reservoir (L left),floor under the sump (L gained),";
     assert!(lines[0].starts_with(head), "{}", lines[0]);
     let columns = lines[0].split(',').count();
     assert!(lines.len() > 20 && lines.iter().all(|line| line.split(',').count() == columns));
@@ -147,10 +147,72 @@ fn a_table_of_curves_has_a_column_for_each_tank() {
         line.split(',').next().and_then(|cell| cell.parse().ok()).expect("a time")
     };
     assert!((time(lines[1]) + 60.0).abs() < 1e-9, "it begins a minute before the failure");
-    assert!(lines[1..].windows(2).all(|pair| time(pair[0]) <= time(pair[1])));
+    assert!(lines[1..].windows(2).all(|pair| time(pair[0]) < time(pair[1])));
     // What comes down stands in the sump: the return is higher at the end than at the beginning.
-    let level = |line: &str| -> f64 {
-        line.split(',').nth(2).and_then(|cell| cell.parse().ok()).expect("a level")
+    let [first, last] = [lines[1], lines[lines.len() - 1]];
+    assert!(cell(last, 2) > cell(first, 2) + 10.0);
+    // The display stands a little over its crest, 400 mm above its own bottom; the reservoir of 5 L is full.
+    assert!(400.0 < cell(first, 3) && cell(first, 3) < 420.0, "{first}");
+    assert!((cell(first, 5) - 5.0).abs() < 1e-3, "{first}");
+}
+
+/// A number of a line of a table.
+fn cell(line: &str, place: usize) -> f64 {
+    line.split(',').nth(place).and_then(|cell| cell.parse().ok()).expect("a number")
+}
+
+#[test]
+fn curves_of_a_file_in_inches_are_in_inches_and_gallons() {
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let curves = |text: &str| -> Vec<String> {
+        fs::write(dir.path().join("sump.toml"), text).expect("written");
+        let output = run(dir.path(), &["rehearse", "sump.toml", "power cut", "--into", "."]);
+        assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+        let table = fs::read_to_string(dir.path().join("01-power-cut.csv")).expect("text");
+        table.lines().map(str::to_owned).collect()
     };
-    assert!(level(lines[lines.len() - 1]) > level(lines[1]) + 10.0);
+    let (metric, us) = (curves(SMALL), curves(&small("report = \"metric\"", "report = \"us\"")));
+    assert!(us[0].contains("return (in)") && us[0].contains("reservoir (gal left)"), "{}", us[0]);
+    for place in 1..5 {
+        assert!((cell(&metric[1], place) / 25.4 - cell(&us[1], place)).abs() < 1e-3, "{}", us[1]);
+    }
+    assert!((cell(&us[1], 5) - 5.0 / 3.785_411_784).abs() < 1e-3, "{}", us[1]);
+}
+
+#[test]
+fn a_level_out_of_reach() {
+    check("want_too_high", &["levels", "sump.toml", "--want", "inlet=320"], SMALL);
+}
+
+#[test]
+fn what_holds_is_printed_when_asked_for() {
+    let said = |args: &[&str]| {
+        let dir = tempfile::tempdir().expect("a temporary folder");
+        fs::write(dir.path().join("sump.toml"), SMALL).expect("written");
+        all_of(&run(dir.path(), args))
+    };
+    let (some, all) = (said(&["check", "sump.toml"]), said(&["check", "sump.toml", "--all"]));
+    let holding = all.matches("\nholds[").count();
+    assert!(0 < holding && !some.contains("holds["), "{all}");
+    assert!(some.contains(&format!("\n{holding} hold: see them with --all\n")), "{some}");
+    assert!(!all.contains("--all"), "{all}");
+}
+
+#[test]
+fn the_valve_of_a_main_drain_is_set_by_steps() {
+    let main = "[[drain]]\nname = \"siphon\"\nduty = \"main\"\nchamber = \"inlet\"\ndiameter = 32\n\
+        at = [100, 150]\nend = 100\nintake = 270\nelbows = 2\n\n[[drain]]\nname = \"standpipe\"";
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let text = small("[[drain]]\nname = \"standpipe\"", main);
+    fs::write(dir.path().join("sump.toml"), text).expect("written");
+    let told = all_of(&run(dir.path(), &["levels", "sump.toml"]));
+    let flat = told.replace('\n', " ");
+    assert!(flat.contains("To set the valve of `siphon`: open it fully, start the pump"), "{told}");
+    // The crest is 400 mm above the display's bottom: both heights of the overflow box's water say the same.
+    let number = |before: &str| -> f64 {
+        let rest = flat.split(before).nth(1).expect("told");
+        rest.split(' ').next().and_then(|word| word.parse().ok()).expect("a number")
+    };
+    let (below, above) = (number("overflow box then stands "), number("below the crest ("));
+    assert!((below + above - 400.0).abs() <= 1.0, "{told}");
 }

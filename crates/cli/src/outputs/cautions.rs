@@ -6,9 +6,10 @@
 use design::Design;
 use params::Material;
 use units::{System, Volume};
-use water::Report;
 
+use crate::in_flow::InFlow;
 use crate::told::figures::Figures;
+use crate::told::reserve;
 
 /// A caution: its title and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,8 +18,8 @@ pub(crate) struct Caution {
     pub(crate) text: String,
 }
 
-/// The cautions that a design calls for; `report` is of its water in flow, where that is known.
-pub(crate) fn of(design: &Design, report: Option<&Report>) -> Vec<Caution> {
+/// The cautions that a design calls for, with its water in flow where that is known.
+pub(crate) fn of(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Caution> {
     let mut cautions = vec![cutting(design)];
     if design.joints.iter().any(|joint| joint.kind.is_glued()) {
         cautions.push(caution(
@@ -41,7 +42,7 @@ pub(crate) fn of(design: &Design, report: Option<&Report>) -> Vec<Caution> {
          least. Stay clear of the panels while it fills. Test again after every change.",
     ));
     cautions.push(floor_load(design));
-    cautions.push(power_cut(design, report));
+    cautions.push(power_cut(design, in_flow));
     cautions.push(caution(
         "Heaters",
         "A heater that runs dry can burst, melt plastic and start a fire. Put it where water always covers it, and \
@@ -93,16 +94,20 @@ fn cutting(design: &Design) -> Caution {
 }
 
 /// What comes down is an estimate at best; the test by hand is not.
-fn power_cut(design: &Design, report: Option<&Report>) -> Caution {
-    let how_much = match report {
+fn power_cut(design: &Design, in_flow: Option<&InFlow<'_>>) -> Caution {
+    let how_much = match in_flow {
         None => "How much is not computed, for the file does not tell enough.".to_owned(),
-        Some(report) => {
+        Some(in_flow) => {
             let figures = Figures(design.report);
-            let litres = figures.litres(report.reserve.drain_back_l);
-            let safe = match report.reserve.highest_safe_m {
+            let kept = &in_flow.report.reserve;
+            let litres = figures.litres(kept.drain_back_l);
+            let safe = match kept.highest_safe_m {
                 Some(m) => format!(
-                    " Never keep the return chamber above {}, the line `MAX` where its scale has one.",
-                    figures.length(m)
+                    " Never keep the return chamber above {}, the line `MAX` where its scale has one; that is decided \
+                     by {}. What may be added from the level that is kept up to there: {}.",
+                    figures.length(m),
+                    kept.decided_by,
+                    reserve::room(in_flow, figures)
                 ),
                 None => String::new(),
             };

@@ -3,17 +3,21 @@
 
 use design::Design;
 use units::{Length, Volume};
+use water::Outcome;
 
 use super::cautions::{self, Caution};
 use super::setting_out::{self, Setting};
 use super::{panels, parts_list};
 use crate::draw::{self, Style};
 use crate::files::Files;
+use crate::in_flow::InFlow;
 use crate::parts::Part;
 use crate::reading::Wet;
 use crate::report::Report;
 use crate::told;
+use crate::told::course::{self, Course};
 use crate::told::figures::Figures;
+use crate::told::heights;
 use crate::told::table::Table;
 
 /// What the index says.
@@ -37,6 +41,8 @@ pub(crate) struct Index<'a> {
     pub(crate) levels: Vec<Table>,
     /// What every failure does; `None` when none could be rehearsed.
     pub(crate) rehearsals: Option<Table>,
+    /// Each of them in full.
+    pub(crate) courses: Vec<Course>,
     pub(crate) setting_out: Vec<Setting>,
     pub(crate) groups: Vec<Group<'a>>,
 }
@@ -113,15 +119,18 @@ impl<'a> Index<'a> {
             summary: report.summary(),
             not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),
-            cautions: cautions::of(design, in_flow.map(|in_flow| &in_flow.report)),
+            cautions: cautions::of(design, in_flow),
             parts: parts.iter().map(|part| part_row(design, part, files)).collect(),
             chambers: chambers(design, in_flow.map(|in_flow| &in_flow.report)),
             chambers_note: if in_flow.is_some() { IN_FLOW } else { AT_REST },
-            levels: in_flow.map(|f| told::levels(design, &f.report)).unwrap_or_default(),
+            levels: in_flow
+                .map(|f| told::levels(design, f, &wet.known.outcomes))
+                .unwrap_or_default(),
             rehearsals: in_flow.filter(|_| !wet.known.outcomes.is_empty()).map(|f| {
                 let figures = Figures(design.report);
-                told::rehearsals::table(&wet.known.outcomes, &f.running.system, figures)
+                told::rehearsals::table(&wet.known.outcomes, f, figures)
             }),
+            courses: in_flow.map(|f| courses(&wet.known.outcomes, f, system)).unwrap_or_default(),
             setting_out: setting_out::of(design),
             groups: groups(files),
         }
@@ -167,6 +176,16 @@ fn files_of(part: &Part<'_>, files: &Files) -> Vec<(String, String)> {
 fn findings(report: &Report<'_>) -> String {
     let style = Style { is_coloured: false, with_holding: true };
     draw::findings(report, super::PARAMETERS, style) + &report.summary() + "\n"
+}
+
+fn courses(outcomes: &[Outcome], in_flow: &InFlow<'_>, system: units::System) -> Vec<Course> {
+    let course = |outcome| Course::of(outcome, &in_flow.running.system, Figures(system));
+    outcomes.iter().map(course).collect()
+}
+
+/// How the heights of [`Index::courses`] are meant.
+pub(crate) fn courses_note() -> String {
+    format!("{} {}", heights::NOTE, course::NOTE)
 }
 
 /// With the water's report where there is one: it takes off what stands in the water.

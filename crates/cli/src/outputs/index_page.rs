@@ -2,8 +2,9 @@
 
 use scene::View;
 
-use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow};
+use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow, courses_note};
 use super::setting_out::{self, Setting};
+use crate::told::course::{Course, NOTHING};
 use crate::told::table::Table;
 
 const STYLE: &str = include_str!("index_page.css");
@@ -125,7 +126,28 @@ fn chambers(index: &Index<'_>) -> String {
 /// What every failure does, and a link to the curves of each.
 fn rehearsals(index: &Index<'_>) -> String {
     let Some(told) = &index.rehearsals else { return String::new() };
-    section(&escaped(&told.title), "rehearsals", &told_table(told, &curves(index)))
+    let courses: String = index.courses.iter().map(course).collect();
+    let body = told_table(told, &curves(index));
+    let body = format!("{body}<p>One by one: {}</p>\n{courses}", escaped(&courses_note()));
+    section(&escaped(&told.title), "rehearsals", &body)
+}
+
+/// One failure in full, folded away.
+fn course(course: &Course) -> String {
+    let event =
+        |[when, what]: &[String; 2]| format!("<li>{}: {}</li>\n", escaped(when), escaped(what));
+    let events: String = course.events.iter().map(event).collect();
+    let events = if events.is_empty() {
+        format!("<p>{NOTHING}</p>\n")
+    } else {
+        format!("<ul>\n{events}</ul>\n")
+    };
+    format!(
+        "<details><summary>{}</summary>\n<p>{}</p>\n{events}{}</details>\n",
+        escaped(&course.title),
+        escaped(&course.words),
+        told_table(&course.tanks, &[])
+    )
 }
 
 /// Paths of the drawn curves, in the order of the failures.

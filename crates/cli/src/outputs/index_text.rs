@@ -1,6 +1,6 @@
 //! The index as plain text.
 
-use super::index::{CHAMBERS_HEAD, Index, PartRow};
+use super::index::{CHAMBERS_HEAD, Index, PartRow, courses_note};
 use super::setting_out;
 use crate::draw::one_line;
 use crate::told::table::{Table, columns, wrapped};
@@ -25,6 +25,11 @@ pub(crate) fn write(index: &Index<'_>) -> String {
     if let Some(rehearsals) = &index.rehearsals {
         text += &heading(&rehearsals.title, '-');
         text += &rehearsals.body();
+    }
+    if !index.courses.is_empty() {
+        text += &heading("Failures one by one", '-');
+        text += &wrapped(&courses_note());
+        text.extend(index.courses.iter().map(|course| format!("\n{}", course.text())));
     }
     if !index.levels.is_empty() {
         text += &heading("Levels and flows", '-');

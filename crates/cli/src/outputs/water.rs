@@ -16,8 +16,8 @@ const INSTANTS: usize = 20;
 /// Adds all that is known of the water.
 pub(super) fn add(files: &mut Files, design: &Design, known: &Known<'_>) {
     let Some(in_flow) = &known.in_flow else { return };
-    let levels = water_files::levels(design, &in_flow.report);
-    let rehearsals = water_files::of_rehearsals(&known.outcomes, &in_flow.running, design.report);
+    let levels = water_files::levels(design, in_flow, &known.outcomes);
+    let rehearsals = water_files::of_rehearsals(&known.outcomes, in_flow, design.report);
     for file in levels.into_iter().chain(rehearsals) {
         files.add("water", &file.name, file.extension, file.purpose, file.bytes);
     }

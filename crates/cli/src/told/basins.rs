@@ -3,6 +3,7 @@
 use water::{BasinReport, Report, SockReport};
 
 use super::figures::{Figures, NONE, time};
+use super::heights;
 use super::table::Table;
 
 /// Every chamber and space between leaves.
@@ -23,8 +24,9 @@ pub(crate) fn table(report: &Report, figures: Figures) -> Table {
         ]
     };
     table.rows = report.basins.iter().map(row).collect();
+    table.notes.push(heights::NOTE.to_owned());
     table.notes.push(
-        "Levels are above the inside of the bottom; ± is what the coefficients leave in doubt. \"To the rim\" is \
+        "± is what the coefficients leave in doubt. \"To the rim\" is \
          from the upper end of that band, \"at rest\" is with nothing flowing, \"stays\" is how long water stays \
          in the mean."
             .to_owned(),

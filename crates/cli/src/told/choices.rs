@@ -1,6 +1,6 @@
 //! What a keeper can choose: how doors are set, which of the interchangeable leaves are in.
 
-use design::Waterworks;
+use design::{PumpData, Waterworks};
 use water::{Combination, DoorReport, Report, Wish};
 
 use super::figures::{Figures, NONE, UNKNOWN};
@@ -11,7 +11,7 @@ pub(crate) fn tables(report: &Report, works: &Waterworks, figures: Figures) -> V
     let wishes = report.doors.iter().filter_map(|door| Some((door, door.wish.as_ref()?)));
     vec![
         doors(report, figures),
-        wanted("Levels that are wanted", wishes, figures),
+        wanted("Levels that are wanted", wishes, report, works, figures),
         combinations(report, works, figures),
     ]
 }
@@ -41,31 +41,79 @@ fn doors(report: &Report, figures: Figures) -> Table {
 pub(crate) fn wanted<'a>(
     title: &str,
     wishes: impl Iterator<Item = (&'a DoorReport, &'a Wish)>,
+    report: &Report,
+    works: &Waterworks,
     figures: Figures,
 ) -> Table {
-    let mut table = Table::new(
-        title,
-        ["chamber", "wanted", "by", "set the door of", "to", "can be held from", "to a flow of"],
-    );
-    let row = |(door, wish): (&DoorReport, &Wish)| {
-        let setting =
-            wish.setting_m.map_or("no setting gives it".to_owned(), |m| figures.length(m));
-        let flow = |end: usize| match wish.flows_m3_s {
-            Some(flows) if flows[end].is_finite() => figures.flow(flows[end]),
-            _ => NONE.to_owned(),
-        };
-        vec![
+    let wishes: Vec<(&DoorReport, &Wish)> = wishes.collect();
+    let mut table = Table::new(title, ["chamber", "wanted", "by", "set the door of", "to"]);
+    let has_range = wishes.iter().any(|(_, wish)| wish.range_settings_m.is_some());
+    table.head.extend(has_range.then_some("for all of its range"));
+    table.head.extend(["can be held from", "to a flow of"]);
+    for (door, wish) in wishes {
+        let setting = wish.setting_m.map_or("out of reach".to_owned(), |m| figures.length(m));
+        let range = wish.range_settings_m.map_or(NONE.to_owned(), |[from, to]| {
+            format!("{} to {}", figures.length(from), figures.length(to))
+        });
+        let mut row = vec![
             door.chamber.clone(),
             figures.length(wish.level_m),
             wish.whose.clone(),
             door.leaf.clone(),
             setting,
-            flow(0),
-            flow(1),
-        ]
-    };
-    table.rows = wishes.map(row).collect();
+        ];
+        row.extend(has_range.then_some(range));
+        row.extend(flows(wish, report, works, figures));
+        table.rows.push(row);
+        table.notes.extend(out_of_reach(door, wish, figures));
+    }
     table
+}
+
+/// The least and greatest flow at which a wanted level can be held, as far as the pumps go.
+fn flows(wish: &Wish, report: &Report, works: &Waterworks, figures: Figures) -> [String; 2] {
+    let none = NONE.to_owned();
+    let Some([from, to]) = wish.flows_m3_s.filter(|flows| flows.iter().all(|q| q.is_finite()))
+    else {
+        return [none.clone(), none];
+    };
+    let most = most_m3_s(works);
+    if most < from {
+        return ["not with this pump".to_owned(), none];
+    }
+    let is_least = from < LEAST_FLOW * report.return_flow_m3_s.mid;
+    [
+        if is_least { "the least".to_owned() } else { figures.flow(from) },
+        if to > most { "all that the pump moves".to_owned() } else { figures.flow(to) },
+    ]
+}
+
+/// A door that holds a level at less than this share of the flow holds it at any: less is not tried.
+const LEAST_FLOW: f64 = 0.021;
+
+/// Where the curves of the pumps that feed the display end, m³/s: more they never move.
+fn most_m3_s(works: &Waterworks) -> f64 {
+    let most_l_h = |data: &PumpData| match data {
+        PumpData::Curve(points) => points.iter().map(|[flow, _]| *flow).fold(0.0, f64::max),
+        PumpData::Extremes { flow_l_h, .. } => *flow_l_h,
+        PumpData::Unknown => 0.0,
+    };
+    let lines = works.lines.iter().filter(|line| line.to.is_none());
+    lines.map(|line| units::Flow::l_per_h(most_l_h(&line.data)).to_m3_per_s()).sum()
+}
+
+/// What the door can give instead of a level that it cannot.
+fn out_of_reach(door: &DoorReport, wish: &Wish, figures: Figures) -> Option<String> {
+    let [low, _, high] = door.levels_m.map(|figure| figures.length(figure.mid));
+    let [lowest, _, highest] = door.settings_m.map(|m| figures.length(m));
+    let (chamber, leaf) = (&door.chamber, &door.leaf);
+    let wanted = figures.length(wish.level_m);
+    wish.setting_m.is_none().then(|| {
+        format!(
+            "{chamber}: {wanted} cannot be reached at this flow; the door of `{leaf}` gives from {low}, set to \
+             {lowest}, up to {high}, set to {highest}."
+        )
+    })
 }
 
 /// Levels of the chambers by combination, a column for each of at most so many.

@@ -4,28 +4,84 @@ use water::{Cycle, Happening, Incident, Outcome, System};
 
 use super::figures::{Figures, clock, time};
 
-/// So many events are told one by one from the beginning.
-const FIRST: usize = 24;
-/// And so many at the end.
-const LAST: usize = 4;
+/// An event that comes more often than this is told once, with how often.
+const OFTEN: usize = 3;
 /// A swing less than this is not told, m.
 const LEAST_SWING_M: f64 = 1e-3;
 
-/// The events of an outcome, a line each, by a clock that starts with the failure.
-pub(crate) fn lines(outcome: &Outcome, system: &System<'_>) -> Vec<String> {
-    let line = |event: &Incident| {
-        let at = clock(event.t_s - water::BEGIN_S);
-        format!("{at:>12}  {}", words(&event.what, system))
-    };
+/// When, and what: the events that happen once or a few times, in the order of time, and after them those
+/// that come again and again.
+pub(crate) fn lines(outcome: &Outcome, system: &System<'_>) -> Vec<[String; 2]> {
     let events = &outcome.events;
-    if events.len() <= FIRST + LAST + 1 {
-        return events.iter().map(line).collect();
+    let is_told = |event: &&Incident| !is_often(&event.what, events);
+    let mut lines: Vec<[String; 2]> = Vec::new();
+    let mut last: Option<(&Incident, String)> = None;
+    for event in events.iter().filter(is_told) {
+        let when = since(event.t_s);
+        let later = match &last {
+            Some((before, same)) if *same == when && event.t_s - before.t_s > 0.5 => {
+                format!("{} later", clock(event.t_s - before.t_s))
+            }
+            _ => when.clone(),
+        };
+        lines.push([later, words(&event.what, system)]);
+        last = Some((event, when));
     }
-    let left = events.len() - FIRST - LAST;
-    let mut lines: Vec<String> = events[..FIRST].iter().map(line).collect();
-    lines.push(format!("{:>12}  {left} more events of this kind", "…"));
-    lines.extend(events[events.len() - LAST..].iter().map(line));
+    let mut told: Vec<&Happening> = Vec::new();
+    for event in events.iter().filter(|event| is_often(&event.what, events)) {
+        if !told.iter().any(|what| belong_together(what, &event.what)) {
+            told.push(&event.what);
+            lines.push(["…".to_owned(), often(&event.what, outcome, system)]);
+        }
+    }
     lines
+}
+
+/// Whether two happenings are told as one when they come often: a float or a siphon goes to and fro.
+fn belong_together(a: &Happening, b: &Happening) -> bool {
+    use Happening::{SiphonBreaks, SiphonPrimes, TopUpOff, TopUpOn};
+    match (a, b) {
+        (TopUpOn | TopUpOff, TopUpOn | TopUpOff) => true,
+        (
+            SiphonBreaks { drain: a } | SiphonPrimes { drain: a },
+            SiphonBreaks { drain: b } | SiphonPrimes { drain: b },
+        ) => a == b,
+        _ => a == b,
+    }
+}
+
+/// A float that goes on and off twice has a rhythm already; it is what floats do.
+fn is_often(what: &Happening, events: &[Incident]) -> bool {
+    events.iter().filter(|event| belong_together(&event.what, what)).count() > OFTEN
+}
+
+/// All of a kind in one line.
+fn often(what: &Happening, outcome: &Outcome, system: &System<'_>) -> String {
+    let of_kind = || outcome.events.iter().filter(|event| belong_together(&event.what, what));
+    let count = of_kind().filter(|event| event.what == *what).count();
+    let at = |event: Option<&Incident>| event.map_or(String::new(), |event| since(event.t_s));
+    let (first, last) = (at(of_kind().next()), at(of_kind().next_back()));
+    let what = match what {
+        Happening::TopUpOn | Happening::TopUpOff => "the top-up switches on and off".to_owned(),
+        Happening::SiphonBreaks { drain } | Happening::SiphonPrimes { drain } => {
+            let name = &system.works.drains[*drain].name;
+            format!("air gets into drain `{name}` and it runs full again")
+        }
+        other => words(other, system),
+    };
+    // Of what was leapt over nobody has counted the events; those of the float are all there.
+    let is_counted = outcome.cycles.is_empty() || what.starts_with("the top-up");
+    let count = if is_counted { format!("{count} times") } else { "again and again".to_owned() };
+    format!("{what} {count}, first {first}, last {last}")
+}
+
+/// An instant of a rehearsal, s, as time from the failure.
+pub(crate) fn since(t_s: f64) -> String {
+    match t_s - water::BEGIN_S {
+        s if s < -0.5 => format!("{} before", clock(-s)),
+        s if s < 0.5 => "at once".to_owned(),
+        s => format!("after {}", clock(s)),
+    }
 }
 
 /// An event in words.
@@ -45,9 +101,17 @@ pub(crate) fn words(what: &Happening, system: &System<'_>) -> String {
         Happening::TopUpOn => "the top-up starts".to_owned(),
         Happening::TopUpOff => "the top-up stops".to_owned(),
         Happening::ReservoirEmpty => "the reservoir of the top-up is empty".to_owned(),
-        Happening::RunsOver { tank } => {
-            format!("`{}` runs over on to the floor", system.network.tanks[*tank].name)
+        Happening::RunsOver { tank } => runs_over(*tank, system),
+    }
+}
+
+fn runs_over(tank: usize, system: &System<'_>) -> String {
+    match system.tanks.shelves.iter().position(|shelf| *shelf == tank) {
+        Some(k) => {
+            let chamber = &system.works.basins[system.works.shelves[k].basin].name;
+            format!("water runs over the rim above the shelf of `{chamber}`")
         }
+        None => format!("`{}` runs over on to the floor", system.network.tanks[tank].name),
     }
 }
 
@@ -61,7 +125,7 @@ fn cycle_words(cycle: &Cycle, system: &System<'_>, figures: Figures) -> Option<S
     let (tank, swing_m) = tanks.max_by(|a, b| a.1.total_cmp(b.1))?;
     (*swing_m >= LEAST_SWING_M).then(|| {
         format!(
-            "from {} to {} it swings to and fro every {}; `{}` most, by {}",
+            "from {} to {} after the failure it swings to and fro every {}; `{}` most, by {}",
             clock(cycle.from_s - water::BEGIN_S),
             clock(cycle.until_s - water::BEGIN_S),
             time(cycle.period_s),

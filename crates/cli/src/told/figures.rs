@@ -128,20 +128,27 @@ pub(crate) fn time(s: f64) -> String {
     }
 }
 
-/// A clock that counts from a failure: `0:04:12`, `2 d 01:30:00`.
+/// A time since a failure, in two units: `54 s`, `4 min 12 s`, `1 h 19 min`; long ones in one.
 pub(crate) fn clock(s: f64) -> String {
-    let sign = if s < -0.5 { "-" } else { "" };
+    if !s.is_finite() || s >= 10.0 * 3600.0 - 30.0 {
+        return time(s);
+    }
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        reason = "a rehearsal lasts days, not ages"
+        reason = "less than ten hours, and never negative"
     )]
-    let s = s.abs().round() as u64;
-    let (days, hours, minutes, s) = (s / 86400, s / 3600 % 24, s / 60 % 60, s % 60);
-    if days == 0 {
-        format!("{sign}{hours}:{minutes:02}:{s:02}")
-    } else {
-        format!("{sign}{days} d {hours:02}:{minutes:02}:{s:02}")
+    let whole = |value: f64| value.max(0.0).round() as u64;
+    let two = |great: u64, unit: &str, small: u64, part: &str| match small {
+        0 => format!("{great} {unit}"),
+        _ => format!("{great} {unit} {small} {part}"),
+    };
+    let (seconds, minutes) = (whole(s), whole(s / 60.0));
+    match seconds {
+        0..100 => format!("{seconds} s"),
+        100..600 => two(seconds / 60, "min", seconds % 60, "s"),
+        600..3570 => format!("{minutes} min"),
+        _ => two(minutes / 60, "h", minutes % 60, "min"),
     }
 }
 
@@ -169,7 +176,10 @@ mod tests {
         let shown = [8.4, 99.4, 240.0, 5400.0, 9000.0, 360_000.0].map(time);
         assert_eq!(shown, ["8 s", "99 s", "4.0 min", "90 min", "2.5 h", "4.2 days"]);
         assert_eq!(time(f64::INFINITY), "never");
-        let shown = [-60.0, 0.2, 252.0, 86_400.0 * 2.0 + 5400.0].map(clock);
-        assert_eq!(shown, ["-0:01:00", "0:00:00", "0:04:12", "2 d 01:30:00"]);
+        let shown = [0.2, 99.0, 252.0, 300.0, 1800.0, 3599.0, 4740.0, 7200.0, 82_800.0].map(clock);
+        let expected =
+            ["0 s", "99 s", "4 min 12 s", "5 min", "30 min", "1 h", "1 h 19 min", "2 h", "23 h"];
+        assert_eq!(shown, expected);
+        assert_eq!([86_400.0 * 5.0, f64::INFINITY].map(clock), ["5.0 days", "never"]);
     }
 }

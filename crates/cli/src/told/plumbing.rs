@@ -1,14 +1,15 @@
 //! The water's way up and down: pumps with their lines, drains.
 
 use params::DrainDuty;
-use water::{DrainReport, LineReport, Report};
+use water::{DrainReport, LineReport, Report, System};
 
 use super::figures::{Figures, NONE};
+use super::heights;
 use super::table::Table;
 
 /// Pumps, drains.
-pub(crate) fn tables(report: &Report, figures: Figures) -> Vec<Table> {
-    vec![pumps(report, figures), drains(report, figures)]
+pub(crate) fn tables(system: &System<'_>, report: &Report, figures: Figures) -> Vec<Table> {
+    vec![pumps(report, figures), drains(system, report, figures)]
 }
 
 fn pumps(report: &Report, figures: Figures) -> Table {
@@ -54,7 +55,7 @@ fn pumps(report: &Report, figures: Figures) -> Table {
     table
 }
 
-fn drains(report: &Report, figures: Figures) -> Table {
+fn drains(system: &System<'_>, report: &Report, figures: Figures) -> Table {
     let mut table = Table::new(
         "Drains",
         [
@@ -79,6 +80,11 @@ fn drains(report: &Report, figures: Figures) -> Table {
         } else {
             "dry".to_owned()
         };
+        // A main drain is meant to run full.
+        let quiet = match drain.duty {
+            DrainDuty::Main => NONE.to_owned(),
+            _ => figures.flow(drain.quiet_m3_s),
+        };
         let at_rim = drain.capacity.last().map_or(NONE.to_owned(), |[_, q]| figures.flow(*q));
         vec![
             drain.name.clone(),
@@ -86,24 +92,59 @@ fn drains(report: &Report, figures: Figures) -> Table {
             carries,
             format!("{:.0} %", 100.0 * drain.share),
             valve,
-            figures.length(drain.intake_m),
-            figures.flow(drain.quiet_m3_s),
+            figures.length(drain.intake_m - heights::display_m(system)),
+            quiet,
             at_rim,
         ]
     };
     table.rows = report.drains.iter().map(row).collect();
     table.notes.push(
         "\"At the rim\" is what it can carry with the overflow box filled to the display's rim, a main drain as a \
-         full siphon with its valve open; \"quiet\" is a quarter of the bore filled."
+         full siphon with its valve open; \"quiet\" is a quarter of the bore filled, while a main drain is meant to \
+         run full."
             .to_owned(),
     );
-    if report.drains.iter().any(|drain| drain.valve_is_set) {
+    if report.drains.iter().any(|drain| drain.valve_open.is_some_and(|open| open < 1.0)) {
         table.notes.push(
-            "\"Set\" is where a keeper sets the valve so that the secondary drain carries the wanted trickle."
+            "\"Valve open\" is the share of the bore's area that the valve leaves open, not of its handle's turn."
                 .to_owned(),
         );
     }
+    table.notes.extend(how_to_set(system, report, figures));
     table
+}
+
+/// How a keeper sets the valve of each main drain by what the secondary drain carries.
+fn how_to_set(system: &System<'_>, report: &Report, figures: Figures) -> Vec<String> {
+    let Some(display) = &system.works.display else { return Vec::new() };
+    let set: Vec<&str> =
+        report.drains.iter().filter(|d| d.valve_is_set).map(|d| d.name.as_str()).collect();
+    let secondary = report.drains.iter().filter(|d| d.duty == DrainDuty::Secondary);
+    let trickle = figures.flow(secondary.map(|d| d.flow_m3_s.mid).sum());
+    let below = report.weir_box_m.map(|m| display.crest_mm * 1e-3 - m);
+    let stands = if below.mid < 0.0 {
+        format!("{} above the crest", figures.length_band(below.map(|m| -m)))
+    } else {
+        format!("{} below the crest", figures.length_band(below))
+    };
+    let from_bottom = report.weir_box_m.map(|m| m - heights::display_m(system));
+    let from_bottom = figures.length_band(from_bottom);
+    let steps = |name: &&str| {
+        let others: Vec<String> =
+            set.iter().filter(|other| other != &name).map(|other| format!("`{other}`")).collect();
+        let in_turn = if others.is_empty() {
+            String::new()
+        } else {
+            format!(" in small steps, in turn with that of {},", others.join(", "))
+        };
+        format!(
+            "To set the valve of `{name}`: open it fully, start the pump, wait until the drains run quietly, and \
+             close it slowly{in_turn} until the secondary drain carries a trickle (about {trickle}): the water in the \
+             overflow box then stands {stands} ({from_bottom} above the display's bottom). Wait ten minutes and look \
+             again."
+        )
+    };
+    set.iter().map(steps).collect()
 }
 
 fn duty(duty: DrainDuty) -> &'static str {

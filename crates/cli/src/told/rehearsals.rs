@@ -1,17 +1,22 @@
-//! What failures did, side by side and one by one.
+//! What failures did, side by side.
 
-use water::{Happening, Outcome, Reach, Stop, System};
+use units::System as Units;
+use water::{Happening, Outcome, Report, Stop, System};
 
 use super::cautions;
 use super::events;
-use super::figures::{Figures, NONE, time};
-use super::table::{Table, wrapped};
+use super::figures::{Figures, NONE, clock};
+use super::table::Table;
+use crate::in_flow::InFlow;
 
 /// Less than this on the floor is a drip, L, as the findings have it.
 const DRIP_L: f64 = 0.05;
 
-/// Less than this on a lid is a film, m; our judgement.
-const LID_M: f64 = 5e-4;
+/// Less than this on a lid or in a tank is a film, m; our judgement.
+pub(crate) const LID_M: f64 = 5e-4;
+
+/// A level this near to that of the running system is the same, m.
+const SAME_M: f64 = 1e-3;
 
 /// What comes first of running over and drawing air, and when, s after the failure.
 pub(crate) fn trouble(outcome: &Outcome, system: &System<'_>) -> Option<(f64, String)> {
@@ -47,7 +52,7 @@ fn of_display(outcome: &Outcome, system: &System<'_>) -> Option<(usize, f64)> {
 /// Whether it goes well, in a few words; the findings say more.
 pub(crate) fn verdict(outcome: &Outcome, system: &System<'_>) -> String {
     if outcome.stop != Stop::End {
-        return format!("not known after {}", time(outcome.end_s - water::BEGIN_S));
+        return format!("not known after {}", clock(outcome.end_s - water::BEGIN_S));
     }
     let spill = outcome.spill;
     let on_floor = |figure: water::Figure| match figure {
@@ -70,11 +75,12 @@ pub(crate) fn verdict(outcome: &Outcome, system: &System<'_>) -> String {
 }
 
 /// All of them, a line each.
-pub(crate) fn table(outcomes: &[Outcome], system: &System<'_>, figures: Figures) -> Table {
+pub(crate) fn table(outcomes: &[Outcome], in_flow: &InFlow<'_>, figures: Figures) -> Table {
     let mut table = Table::new(
         "Failures rehearsed",
         [
             "failure",
+            "highest in return",
             "sump, least to the rim",
             "display",
             "under the sump",
@@ -83,99 +89,90 @@ pub(crate) fn table(outcomes: &[Outcome], system: &System<'_>, figures: Figures)
             "outcome",
         ],
     );
-    table.rows = outcomes.iter().map(|outcome| row(outcome, system, figures)).collect();
+    table.rows = outcomes.iter().map(|outcome| row(outcome, in_flow, figures)).collect();
+    let InFlow { running, report } = in_flow;
+    let system = &running.system;
     let wanted = figures.length(system.works.limits.freeboard.to_m());
+    let floors = match figures.0 {
+        Units::Metric => "Litres",
+        Units::UsCustomary => "Gallons",
+    };
     table.notes = vec![
         format!(
-            "Least to the rim of sump and display is at the unfavourable end of the band; {wanted} are wanted. Litres on the floor are \
-             the best estimate, and in brackets the most that the coefficients allow. \"Trouble\" is the first \
-             running over or drawing of air."
+            "\"Highest in return\" is the level in {}, with its doubt. Least to the rim of sump and display is at the \
+             unfavourable end of the band; {wanted} are wanted. {floors} on the floor are the best estimate, and in \
+             brackets the most that the coefficients allow. \"Trouble\" is the first running over or drawing of air.",
+            report.reserve.chamber
         ),
+        format!("\"{AS_RUNNING}\": {}.", while_running(system, report, figures)),
         cautions::ESTIMATES.to_owned(),
         cautions::MAINS.to_owned(),
     ];
     table
 }
 
-fn row(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Vec<String> {
+/// Stands where the failure brings water no nearer to a rim than it is with all well.
+const AS_RUNNING: &str = "as while running";
+
+/// What is left to the rims with nothing failing, in words.
+fn while_running(system: &System<'_>, report: &Report, figures: Figures) -> String {
+    let in_sump = |tank: &usize| *tank < system.tanks.basins || is_shelf(system, *tank);
+    let tanks = (0..system.network.tanks.len()).filter(in_sump);
+    let all = tanks.filter_map(|tank| Some((tank, freeboard_running_m(system, report, tank)?)));
+    let sump = all.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(tank, m)| {
+        format!("{} to the rim in {}", figures.length(m), system.network.tanks[tank].name)
+    });
+    let display = freeboard_running_m(system, report, system.tanks.display)
+        .map(|m| format!("{} in the display", figures.length(m)));
+    sump.into_iter().chain(display).collect::<Vec<_>>().join(", ")
+}
+
+fn is_shelf(system: &System<'_>, tank: usize) -> bool {
+    system.tanks.shelves.contains(&tank)
+}
+
+/// Height from the water to the rim with all well, at the upper end of the band, m; `None` without a rim.
+fn freeboard_running_m(system: &System<'_>, report: &Report, tank: usize) -> Option<f64> {
+    let (_, rim_m) = system.rims().into_iter().find(|(t, _)| *t == tank)?;
+    let basin = report.basins.iter().find(|basin| basin.tank == tank).map(|b| b.level_m.high);
+    let sock = || report.socks.iter().find(|sock| sock.tank == tank).map(|s| s.clean_m.high);
+    let display = || (tank == system.tanks.display).then_some(report.display_m.high);
+    Some(rim_m - basin.or_else(sock).or_else(display)?)
+}
+
+/// A height from water to rim in words.
+pub(crate) fn freeboard(m: f64, figures: Figures) -> String {
+    if m < 0.0 { "runs over".to_owned() } else { figures.length(m) }
+}
+
+fn row(outcome: &Outcome, in_flow: &InFlow<'_>, figures: Figures) -> Vec<String> {
+    let InFlow { running, report } = in_flow;
+    let system = &running.system;
     let litres = |figure: water::Figure| match figure {
         f if f.high < DRIP_L => NONE.to_owned(),
         f if f.high - f.mid < DRIP_L => figures.litres(f.mid),
         f => format!("{} ({})", figures.litres(f.mid), figures.litres(f.high)),
     };
-    let freeboard = |m: f64| if m < 0.0 { "runs over".to_owned() } else { figures.length(m) };
+    let is_as_running = |tank: usize, m: f64| {
+        freeboard_running_m(system, report, tank).is_some_and(|usual| (usual - m).abs() < SAME_M)
+    };
+    let highest = outcome.reaches.iter().find(|reach| reach.tank == system.tanks.returning);
+    let in_sump = |(tank, m): (usize, f64)| match freeboard(m, figures) {
+        _ if is_as_running(tank, m) => AS_RUNNING.to_owned(),
+        left => format!("{left} in {}", system.network.tanks[tank].name),
+    };
+    let in_display = |(tank, m): (usize, f64)| match freeboard(m, figures) {
+        _ if is_as_running(tank, m) => AS_RUNNING.to_owned(),
+        left => left,
+    };
     vec![
         outcome.name.clone(),
-        of_sump(outcome, system).map_or(NONE.to_owned(), |(tank, m)| {
-            format!("{} in {}", freeboard(m), system.network.tanks[tank].name)
-        }),
-        of_display(outcome, system).map_or(NONE.to_owned(), |(_, m)| freeboard(m)),
+        highest.map_or(NONE.to_owned(), |reach| figures.length_band(reach.highest_m)),
+        of_sump(outcome, system).map_or(NONE.to_owned(), in_sump),
+        of_display(outcome, system).map_or(NONE.to_owned(), in_display),
         litres(outcome.spill.sump_l),
         litres(outcome.spill.display_l),
-        trouble(outcome, system).map_or(NONE.to_owned(), |(s, _)| time(s)),
+        trouble(outcome, system).map_or(NONE.to_owned(), |(s, _)| clock(s)),
         verdict(outcome, system),
     ]
-}
-
-/// One of them in full.
-pub(crate) fn one(outcome: &Outcome, system: &System<'_>, figures: Figures) -> String {
-    let mut text = format!("{}: {}\n", outcome.name, verdict(outcome, system));
-    text += &wrapped(&format!("{}.", outcome.words));
-    let events = events::lines(outcome, system);
-    text += if events.is_empty() { "nothing switches and nothing runs over\n" } else { "" };
-    text.extend(events.iter().map(|line| format!("{line}\n")));
-    for cycle in events::cycles(outcome, system, figures) {
-        text += &wrapped(&cycle);
-    }
-    text += &tanks(outcome, system, figures).body();
-    let salinity = format!("{:.2} g/kg", outcome.salinity_g_kg);
-    let played = time(outcome.end_s - water::BEGIN_S);
-    if outcome.salinity_g_kg > 0.0 {
-        text += &format!("salinity after {played}, all mixed: {salinity}\n");
-    }
-    if outcome.band_is_doubtful {
-        text +=
-            "a combination of coefficients tried as a check lay outside a band: it may be wider\n";
-    }
-    text
-}
-
-/// How high and low the water came in every tank.
-fn tanks(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Table {
-    let mut table = Table::new(
-        "",
-        ["in", "highest", "after", "lowest", "after", "at the end", "least to the rim"],
-    );
-    // The reservoir's own heights say nothing, and lids are told of when water lies on them.
-    let is_dry_lid = |reach: &Reach| {
-        let floor_m = system.network.tanks[reach.tank].floor_m();
-        system.tanks.covers.contains(&reach.tank) && reach.highest_m.high - floor_m < LID_M
-    };
-    let is_told = |reach: &&Reach| {
-        let is_level = !system.network.tanks[reach.tank].is_sink;
-        is_level && system.tanks.reservoir != Some(reach.tank) && !is_dry_lid(reach)
-    };
-    let row = |reach: &Reach| {
-        let freeboard = match reach.least_freeboard_m() {
-            Some(m) if m < 0.0 => "runs over".to_owned(),
-            Some(m) => figures.length(m),
-            None => NONE.to_owned(),
-        };
-        // Levels at the beginning are there before anything has failed.
-        let after = |at_s: f64| {
-            if at_s < water::BEGIN_S { NONE.to_owned() } else { time(at_s - water::BEGIN_S) }
-        };
-        vec![
-            system.network.tanks[reach.tank].name.clone(),
-            figures.length_band(reach.highest_m),
-            after(reach.highest_at_s),
-            figures.length_band(reach.lowest_m),
-            after(reach.lowest_at_s),
-            figures.length(reach.end_m),
-            freeboard,
-        ]
-    };
-    table.rows = outcome.reaches.iter().filter(is_told).map(row).collect();
-    table.notes.push("All heights are above the inside of the sump's bottom. Where no ± stands the doubt was not computed.".to_owned());
-    table
 }

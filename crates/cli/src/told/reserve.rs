@@ -1,10 +1,12 @@
 //! What the return chamber holds in reserve, and the system as a whole.
 
 use units::{Mass, Salinity, Temperature};
-use water::Report;
+use water::{Failure, Outcome, Report, Running, SafeLimit};
 
-use super::figures::Figures;
+use super::figures::{Figures, clock};
+use super::heights;
 use super::table::Table;
+use crate::in_flow::InFlow;
 
 /// Every which mark the litres are told at: each second centimetre carries a number.
 const EVERY: usize = 2;
@@ -12,27 +14,67 @@ const EVERY: usize = 2;
 const IN_A_LINE: usize = 5;
 
 /// The reserve, the litres at the marks, the system as a whole.
-pub(crate) fn tables(report: &Report, figures: Figures) -> Vec<Table> {
-    vec![reserve(report, figures), marks(report, figures), whole(report, figures)]
+pub(crate) fn tables(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Vec<Table> {
+    let report = &in_flow.report;
+    vec![
+        reserve(in_flow, outcomes, figures),
+        marks(report, figures),
+        whole(&in_flow.running, report, figures),
+    ]
 }
 
-fn reserve(report: &Report, figures: Figures) -> Table {
-    let reserve = &report.reserve;
+fn reserve(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Table {
+    let reserve = &in_flow.report.reserve;
     let mut table = Table::new(format!("Reserve of {}", reserve.chamber), ["what", "how much"]);
     let mut row = |what: &str, how_much: String| table.rows.push(vec![what.to_owned(), how_much]);
     let assumed =
         if reserve.kept_is_assumed { " (assumed: give the chamber a `level`)" } else { "" };
     row("level that is kept", figures.length(reserve.kept_m) + assumed);
-    let safe = reserve.highest_safe_m.map(|m| figures.length(m));
-    row(
-        "highest safe running level",
-        safe.unwrap_or_else(|| "none: at no level is a power cut safe".to_owned()),
-    );
+    let decides = &reserve.decided_by;
+    match reserve.highest_safe_m {
+        Some(m) => {
+            row("highest safe running level", format!("{}: {decides}", figures.length(m)));
+            row("may be added up to that", room(in_flow, figures));
+        }
+        None => row("highest safe running level", format!("none: {decides}")),
+    }
+    for SafeLimit { what, level_m, .. } in &reserve.limits {
+        let level = level_m.map_or("no level is safe".to_owned(), |m| figures.length(m));
+        row(&format!("at most, for {what}"), level);
+    }
+    if let Some(outcome) = outcomes.iter().find(|o| o.failure == Failure::NoTopUp) {
+        row("lasts without top-up, as rehearsed", rehearsed(outcome));
+    }
+    row("lasts without top-up, at least", days(reserve.days));
     row("the pump draws air at", figures.length(reserve.dry_m));
     row("water between kept and that", figures.litres(reserve.reserve_l));
-    row("lasts without top-up", days(reserve.days));
     row("comes down after a power cut", figures.litres(reserve.drain_back_l));
     table
+}
+
+/// What may be added to the return chamber above the level that is kept, in words.
+pub(crate) fn room(in_flow: &InFlow<'_>, figures: Figures) -> String {
+    let reserve = &in_flow.report.reserve;
+    let tank = &in_flow.running.system.network.tanks[reserve.basin];
+    match reserve.highest_safe_m {
+        Some(safe_m) if reserve.kept_m < safe_m => {
+            figures.volume(tank.volume(safe_m).0 - tank.volume(reserve.kept_m).0)
+        }
+        _ => "nothing: the level that is kept is too high".to_owned(),
+    }
+}
+
+/// How long it went on without top-up in the rehearsal.
+fn rehearsed(outcome: &Outcome) -> String {
+    match outcome.draws_air_s {
+        None => format!("more than {}", clock(outcome.end_s - water::BEGIN_S)),
+        Some(t) if !t.mid.is_finite() => {
+            let end = clock(outcome.end_s - water::BEGIN_S);
+            format!("more than {end}, at the unfavourable end of the band {}", clock(t.low))
+        }
+        Some(t) if clock(t.low) == clock(t.high) => clock(t.mid),
+        Some(t) => format!("{} ({} to {})", clock(t.mid), clock(t.low), clock(t.high)),
+    }
 }
 
 fn days(days: f64) -> String {
@@ -62,15 +104,16 @@ fn marks(report: &Report, figures: Figures) -> Table {
     table
 }
 
-fn whole(report: &Report, figures: Figures) -> Table {
+fn whole(running: &Running<'_>, report: &Report, figures: Figures) -> Table {
+    let zero_m = heights::display_m(&running.system);
     let mut table = Table::new("The system", ["what", "how much"]);
     let mut row = |what: &str, how_much: String| table.rows.push(vec![what.to_owned(), how_much]);
     let water = &report.water;
     row("flow up to the display", figures.flow_band(report.return_flow_m3_s));
     row("turns over the display", format!("{:.1} times an hour", report.turnover_per_h));
-    row("level of the display", figures.length_band(report.display_m));
+    row("level of the display", figures.length_band(report.display_m.map(|m| m - zero_m)));
     row("display, to the rim", figures.length(report.display_rim_m - report.display_m.high));
-    row("level of the overflow box", figures.length_band(report.weir_box_m));
+    row("level of the overflow box", figures.length_band(report.weir_box_m.map(|m| m - zero_m)));
     row("water in all", figures.volume(report.volume_m3));
     row("temperature", Temperature::celsius(water.temperature_c).show(figures.0));
     if water.salinity_g_kg > 0.0 {
@@ -80,8 +123,5 @@ fn whole(report: &Report, figures: Figures) -> Table {
     row("density", format!("{:.1} kg/m³", water.density_kg_m3));
     let from = if water.evaporation_is_computed { "from the room's air" } else { "as given" };
     row("evaporates", format!("{} a day, {from}", figures.litres(water.evaporation_l_day)));
-    table
-        .notes
-        .push("Levels of the display too are above the inside of the sump's bottom.".to_owned());
     table
 }

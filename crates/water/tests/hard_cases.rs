@@ -209,3 +209,92 @@ fn two_failures_together_do_what_both_do() {
     // Without power the top-up's pump stands still too.
     assert!((end(both) - end(&Failure::PowerCut)).abs() < 1e-3);
 }
+
+/// No trickle wanted: the valve leaves nothing to the secondary drain, and no figure is lost on the way.
+#[test]
+fn no_trickle_at_all_gives_numbers() {
+    let text = format!("{SMALL}[limits]\ntrickle = [0, 0]\n");
+    let all = found(&text);
+    assert!(all.iter().all(|f| !f.message.contains("NaN")), "{all:#?}");
+    assert!(all.iter().all(|f| f.code != "level-band"), "{all:#?}");
+}
+
+/// The curve ends at 3000 L/h and 2.5 m; the lift is about 1.2 m: more may flow than anybody has told.
+#[test]
+fn a_pump_past_the_end_of_its_curve_is_said_to_be_unknown() {
+    let curve = "curve = [{ flow = 0, head = 3500 }, { flow = 1500, head = 3100 }, { flow = 2000, head = 2900 }]\n";
+    let text = changed(SMALL, &[("flow = 4000\nhead = 3500\n", curve)]);
+    check(&text, "pump-flow", Grade::NotChecked);
+}
+
+/// What the float keeps counts, not what the file says.
+#[test]
+fn a_float_above_the_kept_level_is_told_and_judged_by() {
+    let text = changed(SMALL, &[("rate = 6\n", "rate = 6\nlow = 330\nhigh = 340\n")]);
+    check(&text, "float-off-level", Grade::Tight);
+    check(&text, "kept-level", Grade::Fails);
+}
+
+#[test]
+fn a_float_below_the_intake_lets_the_pump_run_dry() {
+    let text = changed(SMALL, &[("rate = 6\n", "rate = 6\nlow = 35\nhigh = 45\n")]);
+    check(&text, "float-off-level", Grade::Tight);
+    check(&text, "intake-submergence", Grade::Fails);
+}
+
+#[test]
+fn a_dry_intake_is_not_taken_for_a_weak_pump() {
+    let text = changed(SMALL, &[("level = 140", "level = 25")]);
+    let all = found(&text);
+    let is_failing = |code: &str| all.iter().any(|f| f.code == code && f.grade == Grade::Fails);
+    assert!(is_failing("intake-submergence") && !is_failing("pump-too-weak"), "{all:#?}");
+}
+
+#[test]
+fn a_level_kept_where_the_pump_does_not_draw_is_refused() {
+    let works =
+        works(&changed(SMALL, &[("chamber = \"return\"\nbox", "chamber = \"middle\"\nbox")]));
+    let Err(NotRunning::Missing(missing)) = run(&works) else { panic!("it runs") };
+    assert_eq!(missing.parameter(), "along[4].level");
+}
+
+#[test]
+fn a_drain_into_the_return_chamber_is_told() {
+    let text = changed(
+        SMALL,
+        &[("duty = \"main\"\nchamber = \"inlet\"", "duty = \"main\"\nchamber = \"return\"")],
+    );
+    check(&text, "drain-into-return", Grade::Tight);
+}
+
+#[test]
+fn what_the_file_leaves_out_is_said_not_to_be_checked() {
+    check(
+        &format!("{SMALL}[rehearsals]\nleave_out = [\"power back\"]\n"),
+        "rehearsal-left-out",
+        Grade::NotChecked,
+    );
+}
+
+/// Whatever lets the least fit decides: here the reservoir, which is larger than what comes down.
+#[test]
+fn the_highest_safe_level_is_that_of_the_worst_failure() {
+    let level = |reservoir: &str| {
+        let works = works(&changed(SMALL, &[("reservoir = 10", reservoir)]));
+        let running = run(&works).expect("it runs");
+        let reserve = report(&running).reserve;
+        (reserve.highest_safe_m.expect("some level is safe"), reserve.decided_by)
+    };
+    let (small, large) = (level("reservoir = 1"), level("reservoir = 38"));
+    assert!(large.0 < small.0, "{large:?} {small:?}");
+    assert_eq!(large.1, "top-up stuck open");
+    // And played from there it leaves what is wanted, less what the search leaves open.
+    let works = works(&changed(SMALL, &[("reservoir = 10", "reservoir = 38")]));
+    let running = run(&works).expect("it runs").kept_at(large.0).expect("the flows balance");
+    let outcome = rehearse(&running, &Failure::TopUpStuck).expect("it can be rehearsed");
+    let sump = outcome.reaches.iter().filter(|r| r.tank != running.system.tanks.display);
+    let least = sump.filter_map(water::Reach::least_freeboard_m).fold(f64::INFINITY, f64::min);
+    assert!((0.0299..0.033).contains(&least), "{least}");
+    // More than there is room for at any level: none is safe.
+    check(&changed(SMALL, &[("reservoir = 10", "reservoir = 60")]), "kept-level", Grade::Fails);
+}

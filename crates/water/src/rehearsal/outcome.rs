@@ -270,9 +270,8 @@ const COARSE: TransientOptions = TransientOptions {
 /// Height of every rim of the sump, and how high the water came below it after a failure, both m, at the
 /// end of the band that stands highest; `None` when the run was given up.
 ///
-/// The band is taken at the corner at which most comes down and least runs on: drains, lips and siphons
-/// pass most, crests and openings least. It is the worst of all corners wherever a chamber's peak is
-/// that of what comes down.
+/// Tried at the best estimate and at the corner at which most comes down and least runs on: drains, lips
+/// and siphons pass most, crests and openings least. That is near the end of the band, not always at it.
 pub(crate) fn peak_after(running: &Running<'_>, failure: &Failure) -> Option<Vec<(f64, f64)>> {
     let mut all: Vec<(f64, f64)> = Vec::new();
     let slow = Leans::NONE

@@ -1,7 +1,7 @@
 //! What the return chamber holds in reserve, upwards for what comes down, downwards for what evaporates.
 
 use super::{Reserve, SafeLimit};
-use crate::rehearsal::{Failure, peak_after};
+use crate::rehearsal::{Failure, Reach, peak_after, rehearse};
 use crate::running::Running;
 use crate::system::{AIR_OVER_M, Part};
 
@@ -16,8 +16,7 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
     let tank = &system.network.tanks[basin];
     let spec = &system.works.basins[basin];
     let kept_m = system.kept_m();
-    let lines = system.works.lines.iter().filter(|line| line.from == basin);
-    let dry_m = lines.map(|line| line.intake_mm * 1e-3 + AIR_OVER_M).fold(0.0, f64::max);
+    let dry_m = dry_m(running);
     let litres = |level_m: f64| tank.volume(level_m.max(tank.floor_m())).0 * 1e3;
     let float = system.works.top_up.as_ref().filter(|top_up| top_up.basin == basin);
     let float_m = float.map(|top_up| top_up.float_mm.map(|mm| mm * 1e-3));
@@ -55,6 +54,13 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
     }
 }
 
+/// Level at which a pump of the return chamber begins to draw air, m.
+fn dry_m(running: &Running<'_>) -> f64 {
+    let system = &running.system;
+    let lines = system.works.lines.iter().filter(|line| line.from == system.tanks.returning);
+    lines.map(|line| line.intake_mm * 1e-3 + AIR_OVER_M).fold(0.0, f64::max)
+}
+
 /// What limits the level that may be kept: every failure in which water comes down to the return chamber or
 /// is added to it must leave the wanted freeboard, and the crest before the chamber must not drown.
 fn limits(running: &Running<'_>, rim_m: f64) -> Vec<SafeLimit> {
@@ -74,6 +80,10 @@ fn limits(running: &Running<'_>, rim_m: f64) -> Vec<SafeLimit> {
         level_m: highest_safe(running, rim_m, failure),
     };
     let mut limits: Vec<SafeLimit> = failures.iter().map(flood).collect();
+    let lowest = limits.iter().enumerate().filter_map(|(i, limit)| Some((i, limit.level_m?)));
+    if let Some((i, level_m)) = lowest.min_by(|a, b| a.1.total_cmp(&b.1)) {
+        limits[i].level_m = confirmed(running, &failures[i], level_m);
+    }
     limits.extend(last_crest(running));
     limits
 }
@@ -96,6 +106,27 @@ fn last_crest(running: &Running<'_>) -> Option<SafeLimit> {
     })
 }
 
+/// The search tries one corner of the coefficients' doubt; what it finds is played with the whole band, and
+/// lowered by what that misses.
+fn confirmed(running: &Running<'_>, failure: &Failure, mut level_m: f64) -> Option<f64> {
+    let wanted_m = running.system.works.limits.freeboard.to_m();
+    let display = running.system.tanks.display;
+    for _ in 0..CONFIRMATIONS {
+        let other = running.kept_at(level_m)?;
+        let outcome = rehearse(&other, failure).ok()?;
+        let sump = outcome.reaches.iter().filter(|r| r.tank != display);
+        let least_m = sump.filter_map(Reach::least_freeboard_m).fold(f64::INFINITY, f64::min);
+        if least_m >= wanted_m {
+            return Some(level_m);
+        }
+        level_m -= wanted_m - least_m + SAFE_WITHIN_M;
+    }
+    None
+}
+
+/// Each round comes nearer by a digit or more: the freeboard falls nearly as the level rises.
+const CONFIRMATIONS: usize = 6;
+
 /// Highest level that can be kept so that a failure leaves the wanted freeboard everywhere in the sump.
 ///
 /// More water never lowers a level, so the freeboard falls as the kept level rises, and halving finds it.
@@ -109,7 +140,8 @@ fn highest_safe(running: &Running<'_>, rim_m: f64, failure: &Failure) -> Option<
             least.is_some_and(|least| least >= wanted_m)
         })
     };
-    let (mut low, mut high) = (AIR_OVER_M, rim_m - wanted_m);
+    // Below that the pump draws air.
+    let (mut low, mut high) = (dry_m(running), rim_m - wanted_m);
     if !is_safe(low) {
         return None;
     }

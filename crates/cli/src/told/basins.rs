@@ -6,6 +6,10 @@ use super::figures::{Figures, NONE, time};
 use super::heights;
 use super::table::Table;
 
+/// Said where no band could be computed: the doubt is then not small but unknown.
+pub(crate) const BAND_UNKNOWN: &str = "At some end of the coefficients' doubt nothing could be computed: where no ± \
+    stands the doubt is not known.";
+
 /// Every chamber and space between leaves.
 pub(crate) fn table(report: &Report, figures: Figures) -> Table {
     let mut table = Table::new(
@@ -40,6 +44,9 @@ pub(crate) fn table(report: &Report, figures: Figures) -> Table {
             let speed = figures.speed(down.speed_m_s);
             table.notes.push(format!("{}: the water goes down at {speed}; {bubbles}.", basin.name));
         }
+    }
+    if !report.band_is_known {
+        table.notes.push(BAND_UNKNOWN.to_owned());
     }
     if report.band_is_doubtful {
         table.notes.push(

@@ -142,6 +142,10 @@ fn combinations(report: &Report, works: &Waterworks, figures: Figures) -> Table 
             c.levels_m.get(k).map_or(UNKNOWN.to_owned(), |m| figures.length(*m))
         }));
     }
+    if report.combinations_left_out > 0 {
+        let more = report.combinations_left_out;
+        table.notes.push(format!("{more} more combinations were not computed."));
+    }
     let left = report.combinations.len() - shown.len();
     if left > 0 {
         table.notes.push(format!("{left} more combinations are in the report as JSON."));

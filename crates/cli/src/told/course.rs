@@ -2,6 +2,7 @@
 
 use water::{Figure, Outcome, Reach, System};
 
+use super::basins::BAND_UNKNOWN;
 use super::events;
 use super::figures::{Figures, NONE, clock};
 use super::heights;
@@ -61,6 +62,9 @@ fn notes(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Vec<String
     if outcome.salinity_g_kg > 0.0 {
         let salinity = outcome.salinity_g_kg;
         notes.push(format!("salinity after {played}, all mixed: {salinity:.2} g/kg"));
+    }
+    if !outcome.band_is_known {
+        notes.push(BAND_UNKNOWN.to_owned());
     }
     if outcome.band_is_doubtful {
         notes.push(

@@ -1,6 +1,7 @@
 //! The water's way up and down: pumps with their lines, drains.
 
 use params::DrainDuty;
+use water::law::Validity;
 use water::{DrainReport, LineReport, Report, System};
 
 use super::figures::{Figures, NONE};
@@ -41,6 +42,8 @@ fn pumps(report: &Report, figures: Figures) -> Table {
         ]
     };
     table.rows = report.lines.iter().map(row).collect();
+    let lines = report.lines.iter();
+    table.notes.extend(lines.filter_map(|line| doubted(&line.pump, line.validity, line.why)));
     for line in &report.lines {
         let guessed = if line.curve_is_guessed {
             "; its curve is guessed from flow and head, give `curve` from the data sheet"
@@ -110,6 +113,8 @@ fn drains(system: &System<'_>, report: &Report, figures: Figures) -> Table {
                 .to_owned(),
         );
     }
+    let drains = report.drains.iter().filter(|drain| drain.flow_m3_s.mid > 0.0);
+    table.notes.extend(drains.filter_map(|d| doubted(&d.name, d.validity, d.why)));
     table.notes.extend(how_to_set(system, report, figures));
     table
 }
@@ -145,6 +150,16 @@ fn how_to_set(system: &System<'_>, report: &Report, figures: Figures) -> Vec<Str
         )
     };
     set.iter().map(steps).collect()
+}
+
+/// Where what something carries lies outside of what its formula is known for.
+fn doubted(name: &str, validity: Validity, why: &str) -> Option<String> {
+    let how = match validity {
+        Validity::Within => return None,
+        Validity::Extrapolated => "outside the range of its formula",
+        Validity::NotPredictable => "not predictable",
+    };
+    Some(format!("{name}: {how}: {why}."))
 }
 
 fn duty(duty: DrainDuty) -> &'static str {

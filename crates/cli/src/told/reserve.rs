@@ -30,6 +30,9 @@ fn reserve(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Tabl
     let assumed =
         if reserve.kept_is_assumed { " (assumed: give the chamber a `level`)" } else { "" };
     row("level that is kept", figures.length(reserve.kept_m) + assumed);
+    if let Some([on, off]) = reserve.float_m.map(|float| float.map(|m| figures.length(m))) {
+        row("the float of the top-up", format!("on at {on}, off at {off}"));
+    }
     let decides = &reserve.decided_by;
     match reserve.highest_safe_m {
         Some(m) => {
@@ -47,7 +50,8 @@ fn reserve(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Tabl
     }
     row("lasts without top-up, at least", days(reserve.days));
     row("the pump draws air at", figures.length(reserve.dry_m));
-    row("water between kept and that", figures.litres(reserve.reserve_l));
+    let from = if reserve.float_m.is_some() { "the float" } else { "the kept level" };
+    row(&format!("water from {from} down to that"), figures.litres(reserve.reserve_l));
     row("comes down after a power cut", figures.litres(reserve.drain_back_l));
     table
 }
@@ -123,5 +127,12 @@ fn whole(running: &Running<'_>, report: &Report, figures: Figures) -> Table {
     row("density", format!("{:.1} kg/m³", water.density_kg_m3));
     let from = if water.evaporation_is_computed { "from the room's air" } else { "as given" };
     row("evaporates", format!("{} a day, {from}", figures.litres(water.evaporation_l_day)));
+    if water.evaporation_is_computed {
+        let most = figures.litres(water.evaporation_most_l_day);
+        row("by the upper of two estimates", format!("{most} a day"));
+    }
+    if let Some(reason) = &water.evaporation_out_of_range {
+        table.notes.push(format!("Of what evaporates: {reason}."));
+    }
     table
 }

@@ -59,9 +59,9 @@ pub struct DrainPipe {
     #[serde(default)]
     #[schemars(range(min = 0.0, max = 1000.0))]
     pub loss: f64,
-    /// Main drain: how far its valve is open, as the share of the bore's area from 0 to 1. Left out:
-    /// set as you would set it, so that the secondary drain carries a trickle; without a secondary,
-    /// fully open.
+    /// Main drain: how far its valve is open, as the share of the bore's area from 0 to 1, not the
+    /// angle of its handle. Left out: set as you would set it, so that the secondary drain carries a
+    /// trickle; without a secondary, fully open.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 1.0))]
     pub valve: Option<f64>,

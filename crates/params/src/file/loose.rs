@@ -194,7 +194,8 @@ fn reach() -> Length {
     Length::mm(30.0)
 }
 
-/// Level marks with numbers, engraved on a wall at their true heights.
+/// Level marks with numbers, engraved on a wall at their true heights. On the scale of the return
+/// chamber the highest safe running level is marked too, as `MAX`.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LevelMarks {

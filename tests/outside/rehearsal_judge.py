@@ -93,11 +93,10 @@ def judge_rehearsal(water, levels, told, rows):
         if not sink:
             rows.number("rehearsals: highest level, mm", part, 1e3 * reach["highest_m"]["mid"], 1e3 * peak, 1e3 * MOVING_M)
     for sample in told["samples"]:
-        # The tank that is furthest off.
-        pairs = zip(names, sample["levels_m"], theirs["at"][sample["t_s"]])
-        tank, ours, level = max(pairs, key=lambda pair: abs(pair[1] - pair[2]))
-        part = f"{name}: {tank} at {sample['t_s']:.0f} s"
-        rows.number("rehearsals: level at an instant, mm", part, 1e3 * ours, 1e3 * level, 1e3 * MOVING_M)
+        for tank, sink, ours, level in zip(names, is_sink, sample["levels_m"], theirs["at"][sample["t_s"]]):
+            if not sink:
+                part = f"{name}: {tank} at {sample['t_s']:.0f} s"
+                rows.number("rehearsals: level at an instant, mm", part, 1e3 * ours, 1e3 * level, 1e3 * MOVING_M)
 
 
 def index_of(event, water):

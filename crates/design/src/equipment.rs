@@ -103,7 +103,10 @@ fn drain_pipe(
         )
         .pose(pose(DVec3::X, DVec3::Y, at.extend(end)))
         .lifts(PIPE_LIFT_MM)
-        .note(format!("{} drain, {diameter:.0} × {wall:.1} mm pipe", duty_words(spec.duty)))
+        .note(format!(
+            "{} drain, {diameter:.0} × {wall:.1} mm pipe, the piece in the sump only; the drop from the display comes on top",
+            duty_words(spec.duty)
+        ))
         .colour(PIPE_COLOUR),
     );
 }

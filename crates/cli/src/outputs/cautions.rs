@@ -103,8 +103,8 @@ fn power_cut(design: &Design, in_flow: Option<&InFlow<'_>>) -> Caution {
             let litres = figures.litres(kept.drain_back_l);
             let safe = match kept.highest_safe_m {
                 Some(m) => format!(
-                    " Never keep the return chamber above {}, the line `MAX` where its scale has one; that is decided \
-                     by {}. What may be added from the level that is kept up to there: {}.",
+                    " Never keep the return chamber above {}, the line `MAX` where its scale has one (decided by: {}). \
+                     What may be added from the level that is kept up to there: {}.",
                     figures.length(m),
                     kept.decided_by,
                     reserve::room(in_flow, figures)

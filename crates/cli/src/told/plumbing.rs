@@ -119,11 +119,19 @@ fn drains(system: &System<'_>, report: &Report, figures: Figures) -> Table {
     table
 }
 
-/// How a keeper sets the valve of each main drain by what the secondary drain carries.
-fn how_to_set(system: &System<'_>, report: &Report, figures: Figures) -> Vec<String> {
-    let Some(display) = &system.works.display else { return Vec::new() };
-    let set: Vec<&str> =
-        report.drains.iter().filter(|d| d.valve_is_set).map(|d| d.name.as_str()).collect();
+/// How a keeper sets the valves of the main drains by what the secondary drain carries.
+fn how_to_set(system: &System<'_>, report: &Report, figures: Figures) -> Option<String> {
+    let display = system.works.display.as_ref()?;
+    let set: Vec<String> = (report.drains.iter().filter(|d| d.valve_is_set))
+        .map(|drain| format!("`{}`", drain.name))
+        .collect();
+    let (last, others) = set.split_last()?;
+    let (valves, them, slowly) = if others.is_empty() {
+        (format!("valve of {last}"), "it", "slowly")
+    } else {
+        let names = others.join(", ");
+        (format!("valves of {names} and {last}"), "them", "slowly, in turn and in small steps,")
+    };
     let secondary = report.drains.iter().filter(|d| d.duty == DrainDuty::Secondary);
     let trickle = figures.flow(secondary.map(|d| d.flow_m3_s.mid).sum());
     let below = report.weir_box_m.map(|m| display.crest_mm * 1e-3 - m);
@@ -134,22 +142,11 @@ fn how_to_set(system: &System<'_>, report: &Report, figures: Figures) -> Vec<Str
     };
     let from_bottom = report.weir_box_m.map(|m| m - heights::display_m(system));
     let from_bottom = figures.length_band(from_bottom);
-    let steps = |name: &&str| {
-        let others: Vec<String> =
-            set.iter().filter(|other| other != &name).map(|other| format!("`{other}`")).collect();
-        let in_turn = if others.is_empty() {
-            String::new()
-        } else {
-            format!(" in small steps, in turn with that of {},", others.join(", "))
-        };
-        format!(
-            "To set the valve of `{name}`: open it fully, start the pump, wait until the drains run quietly, and \
-             close it slowly{in_turn} until the secondary drain carries a trickle (about {trickle}): the water in the \
-             overflow box then stands {stands} ({from_bottom} above the display's bottom). Wait ten minutes and look \
-             again."
-        )
-    };
-    set.iter().map(steps).collect()
+    Some(format!(
+        "To set the {valves}: open {them} fully, start the pump, wait until the drains run quietly, and close {them} \
+         {slowly} until the secondary drain carries a trickle (about {trickle}): the water in the overflow box then \
+         stands {stands} ({from_bottom} above the display's bottom). Wait ten minutes and look again."
+    ))
 }
 
 /// Where what something carries lies outside of what its formula is known for.

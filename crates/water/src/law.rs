@@ -130,7 +130,7 @@ impl Law {
 
     /// Discharge at these levels (m). `lean` from -1 to 1 says where in its band of uncertainty the
     /// law is taken: -1 passes least, 0 is the best estimate, 1 passes most.
-    #[inline]
+    #[inline(always)]
     pub fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         match self {
             Self::Crest(law) => either_way(up_m, down_m, |up, down| law.flow(up, down, lean)),
@@ -196,7 +196,10 @@ impl Law {
 }
 
 /// Runs a law from the higher level to the lower.
-#[inline]
+#[inline(always)]
 fn either_way(up_m: f64, down_m: f64, law: impl Fn(f64, f64) -> Flow) -> Flow {
-    if up_m >= down_m { law(up_m, down_m) } else { law(down_m, up_m).back() }
+    let is_forward = up_m >= down_m;
+    let (high_m, low_m) = if is_forward { (up_m, down_m) } else { (down_m, up_m) };
+    let flow = law(high_m, low_m);
+    if is_forward { flow } else { flow.back() }
 }

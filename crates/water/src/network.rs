@@ -144,8 +144,15 @@ impl Element {
         self.scale.abs() > 0.0
     }
 
+    /// Discharge alone, m³/s: that of [`Element::flow`]. The law is compiled into it, so that what only
+    /// derivatives need is left out.
+    #[inline(never)]
+    pub(crate) fn discharge(&self, up_m: f64, down_m: f64) -> f64 {
+        self.scale * self.law.flow(up_m, down_m, self.lean).q
+    }
+
     /// Discharge at the levels of its two tanks, m.
-    #[inline]
+    #[inline(never)]
     pub fn flow(&self, up_m: f64, down_m: f64) -> Flow {
         let flow = self.law.flow(up_m, down_m, self.lean);
         Flow { q: self.scale * flow.q, up: self.scale * flow.up, down: self.scale * flow.down }

@@ -93,7 +93,7 @@ impl Crest {
         (self.poleni * q * f, self.poleni * (slope * f + q * df))
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         let (h1, h2) = (up_m - self.crest_m, down_m - self.crest_m);
         if h1 <= 0.0 {

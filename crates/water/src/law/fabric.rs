@@ -41,7 +41,7 @@ impl Fabric {
         Self { z0_m, z1_m, perimeter_m, bottom_area_m2, conductance, doubt: 0.5 }
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         if up_m <= self.z0_m {
             return Flow::default();

@@ -57,7 +57,7 @@ impl Lip {
         (q, (by_weir * 1.5 * weir + by_orifice * 0.5 * orifice) / head)
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         let h = up_m - self.lip_m;
         if h <= 0.0 {

@@ -31,7 +31,7 @@ impl Mouth {
         Self { lip_m, perimeter_m, area_m2, doubt: 0.06 }
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         let (h1, h2) = (up_m - self.lip_m, down_m - self.lip_m);
         if h1 <= 0.0 {

@@ -35,7 +35,7 @@ impl Pipe {
         Self { out_m, gate, doubt: 0.07, table, transition_m3_s: None }
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         let (q, by_head) = self.table.at_head(up_m - down_m.max(self.out_m));
         let (open, slope) = share(self.gate.as_ref(), up_m);

@@ -31,7 +31,7 @@ impl Pump {
         Self { out_m, gate, doubt: 0.05, table }
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         let (q, by_lift) = self.table.at(down_m.max(self.out_m) - up_m);
         let (open, slope) = share(self.gate.as_ref(), up_m);

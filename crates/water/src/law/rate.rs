@@ -20,7 +20,7 @@ impl Rate {
         Self { q_m3_s, gate }
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64) -> Flow {
         let (open, slope) = share(self.gate.as_ref(), up_m);
         Flow { q: self.q_m3_s * open, up: self.q_m3_s * slope, down: 0.0 }

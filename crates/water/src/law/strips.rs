@@ -139,7 +139,7 @@ impl Strips {
         self.strips.first().map(|strip| strip.z0_m)
     }
 
-    #[inline]
+    #[inline(always)]
     pub(super) fn flow(&self, up_m: f64, down_m: f64, lean: f64) -> Flow {
         let mut sum = Flow::default();
         let Some(lowest) = self.strips.first() else { return sum };
@@ -168,7 +168,7 @@ impl Strips {
 
 /// Discharge through a rectangle of height `a`, open above if infinite, over its width and `C·√(2g)`;
 /// levels over its sill, `h1 > 0`, `h1 ≥ h2`.
-#[inline]
+#[inline(always)]
 pub(crate) fn strip_flow(h1: f64, h2: f64, a: f64) -> Flow {
     if h2 >= a {
         let (s, slope) = root(h1 - h2);

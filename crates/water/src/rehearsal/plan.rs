@@ -84,6 +84,8 @@ pub(super) struct Play {
     /// Opened by the failure.
     is_opened: Vec<bool>,
     watches: Vec<Watch>,
+    /// What the watched values are since the last event.
+    marks: Vec<Mark>,
     has_run_over: Vec<bool>,
     pub(super) peaks: Vec<(f64, f64)>,
     pub(super) lows: Vec<(f64, f64)>,
@@ -162,6 +164,7 @@ impl Play {
             is_opened: vec![false; elements.len()],
             has_run_over: vec![false; watches.len()],
             watches,
+            marks: Vec::new(),
             peaks: vec![(f64::NEG_INFINITY, 0.0); tanks],
             lows: vec![(f64::INFINITY, 0.0); tanks],
             events: Vec::new(),
@@ -307,46 +310,65 @@ impl Play {
         }
     }
 
-    fn value(&self, k: usize, levels_m: &[f64]) -> f64 {
-        const NOT_WATCHED: f64 = -1.0;
+    /// What a watched value is just now.
+    fn mark(&self, k: usize) -> Mark {
         match &self.watches[k] {
             Watch::Breaks(s) => {
                 let s = &self.siphons[*s];
-                if s.is_primed { s.breaks_m - levels_m[s.weir_box] } else { NOT_WATCHED }
+                Mark::fall(s.weir_box, s.breaks_m).only_if(s.is_primed)
             }
             Watch::Primes(s) => {
                 let s = &self.siphons[*s];
-                if s.is_primed { NOT_WATCHED } else { levels_m[s.weir_box] - s.primes_m }
+                Mark::rise(s.weir_box, s.primes_m).only_if(!s.is_primed)
             }
             Watch::BackBreaks(l) => {
                 let l = &self.lines[*l];
-                if l.runs_back { l.breaks_m - levels_m[l.to] } else { NOT_WATCHED }
+                Mark::fall(l.to, l.breaks_m).only_if(l.runs_back)
             }
             Watch::DrawsAir(l) => {
                 let l = &self.lines[*l];
-                let is_watched = self.has_power && !l.has_drawn_air;
-                if is_watched { l.draws_air_m - levels_m[l.from] } else { NOT_WATCHED }
+                Mark::fall(l.from, l.draws_air_m).only_if(self.has_power && !l.has_drawn_air)
             }
-            Watch::FloatOn => match &self.float {
-                Some(f) if f.stuck.is_none() && !f.is_on => f.on_m - levels_m[f.tank],
-                _ => NOT_WATCHED,
-            },
-            Watch::FloatOff => match &self.float {
-                Some(f) if f.stuck.is_none() && f.is_on => levels_m[f.tank] - f.off_m,
-                _ => NOT_WATCHED,
-            },
-            Watch::ReservoirEmpty => match &self.float {
-                Some(f) if !f.is_empty => EMPTY_M - levels_m[f.reservoir],
-                _ => NOT_WATCHED,
-            },
+            Watch::FloatOn => self.float.as_ref().map_or(Mark::NONE, |f| {
+                Mark::fall(f.tank, f.on_m).only_if(f.stuck.is_none() && !f.is_on)
+            }),
+            Watch::FloatOff => self.float.as_ref().map_or(Mark::NONE, |f| {
+                Mark::rise(f.tank, f.off_m).only_if(f.stuck.is_none() && f.is_on)
+            }),
+            Watch::ReservoirEmpty => self
+                .float
+                .as_ref()
+                .map_or(Mark::NONE, |f| Mark::fall(f.reservoir, EMPTY_M).only_if(!f.is_empty)),
             Watch::RunsOver { tank, crest_m } => {
-                if self.has_run_over[k] {
-                    NOT_WATCHED
-                } else {
-                    levels_m[*tank] - crest_m
-                }
+                Mark::rise(*tank, *crest_m).only_if(!self.has_run_over[k])
             }
         }
+    }
+}
+
+/// A level that is watched: `sign (level − at) + shift` is below zero until it is met.
+#[derive(Clone, Copy)]
+struct Mark {
+    tank: usize,
+    at_m: f64,
+    sign: f64,
+    shift: f64,
+}
+
+impl Mark {
+    /// Not watched just now: a constant below zero.
+    const NONE: Self = Self { tank: 0, at_m: 0.0, sign: 0.0, shift: -1.0 };
+
+    fn rise(tank: usize, at_m: f64) -> Self {
+        Self { tank, at_m, sign: 1.0, shift: 0.0 }
+    }
+
+    fn fall(tank: usize, at_m: f64) -> Self {
+        Self { tank, at_m, sign: -1.0, shift: 0.0 }
+    }
+
+    fn only_if(self, is_watched: bool) -> Self {
+        if is_watched { self } else { Self::NONE }
     }
 }
 
@@ -373,7 +395,8 @@ impl solve::Plan for Play {
     }
 
     fn watch(&self, levels_m: &[f64], values: &mut Vec<f64>) {
-        values.extend((0..self.watches.len()).map(|k| self.value(k, levels_m)));
+        let value = |mark: &Mark| mark.sign * (levels_m[mark.tank] - mark.at_m) + mark.shift;
+        values.extend(self.marks.iter().map(value));
     }
 
     fn fire(&mut self, event: solve::Event, t_s: f64, levels_m: &[f64], elements: &mut [Element]) {
@@ -400,6 +423,10 @@ impl solve::Plan for Play {
             self.look_at_float(t_s, levels_m);
         }
         self.apply(elements);
+        let mut marks = std::mem::take(&mut self.marks);
+        marks.clear();
+        marks.extend((0..self.watches.len()).map(|k| self.mark(k)));
+        self.marks = marks;
         if let Some(trace) = &mut self.trace {
             trace.mark(t_s, levels_m);
         }

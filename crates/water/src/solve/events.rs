@@ -25,21 +25,21 @@ pub(crate) struct Located<const W: usize> {
 
 impl<const W: usize> Look<'_, W> {
     /// The first event in a step, if there is one. `before` are the watched values at its start, `thetas`
-    /// the shares of the step at which to look, rising, the last of them 1.
+    /// the shares of the step at which to look, rising, the last of them 1; `values` is room to work in.
     pub(crate) fn first_event(
         &self,
         step: &Step<W>,
         before: &[f64],
         thetas: &[f64],
         matrix: &mut Matrix<W>,
+        values: &mut Vec<f64>,
     ) -> Option<Located<W>> {
         if before.iter().all(|value| 0.0 <= *value) {
             return None;
         }
-        let mut values = Vec::with_capacity(before.len());
         let mut left = 0.0;
         for &theta in thetas {
-            self.values_within(step, theta, &mut values);
+            self.values_within(step, theta, values);
             let crossed = (0..before.len().min(values.len()))
                 .filter(|&k| before[k] < 0.0 && 0.0 <= values[k])
                 .map(|k| (self.root(step, k, left, theta), k))

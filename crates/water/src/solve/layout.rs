@@ -98,7 +98,7 @@ impl Layout {
     ) {
         f.fill(0.0);
         for way in self.ways.iter().filter(|way| !way.is_dry(levels)) {
-            let q = elements[way.element].flow(levels[way.up], levels[way.down]).q;
+            let q = elements[way.element].discharge(levels[way.up], levels[way.down]);
             f[way.up] -= q;
             f[way.down] += q;
         }

@@ -30,6 +30,10 @@ pub(crate) struct Runner<'a, const W: usize> {
     /// Values that have fired while a rounding below zero: they count as zero until they have risen to it or
     /// fallen, so that they do not fire again at once.
     spent: Vec<Option<f64>>,
+    /// Room for values within a step.
+    within: Vec<f64>,
+    /// Shares of a step at which a level turns.
+    turns: Vec<f64>,
     /// Shares of a step at which to look.
     thetas: Vec<f64>,
     t: f64,
@@ -70,6 +74,8 @@ impl<'a, const W: usize> Runner<'a, W> {
             cycles: Cycles::default(),
             values: Vec::new(),
             spent: Vec::new(),
+            within: Vec::new(),
+            turns: Vec::new(),
             thetas: Vec::new(),
             t: 0.0,
             end,
@@ -137,10 +143,12 @@ impl<'a, const W: usize> Runner<'a, W> {
         self.run.steps += 1;
         let grow = if self.was_rejected { grow.min(1.0) } else { grow };
         self.was_rejected = false;
+        self.find_turns(&step);
         match self.event_in(&step) {
             Some(Located { watch, step: shorter }) => {
                 // The same number, not one that was computed from a share: the step as a whole was it.
                 let is_whole = step.h <= shorter.h;
+                self.find_turns(&shorter);
                 self.accept(&shorter, reaches_clock && is_whole);
                 self.fire_crossed(watch)?;
                 self.leap(watch);
@@ -158,13 +166,18 @@ impl<'a, const W: usize> Runner<'a, W> {
         Ok(true)
     }
 
+    fn find_turns(&mut self, step: &Step<W>) {
+        self.turns.clear();
+        self.state.turns(self.network, step, LEAST_TURN_M, &mut self.turns);
+    }
+
     fn event_in(&mut self, step: &Step<W>) -> Option<Located<W>> {
         if self.values.is_empty() {
             return None;
         }
         self.thetas.clear();
         self.thetas.extend([1.0 / 3.0, 2.0 / 3.0, 1.0]);
-        self.state.turns(self.network, step, LEAST_TURN_M, &mut self.thetas);
+        self.thetas.extend_from_slice(&self.turns);
         self.thetas.sort_by(f64::total_cmp);
         let look = Look {
             network: self.network,
@@ -173,7 +186,7 @@ impl<'a, const W: usize> Runner<'a, W> {
             state: &self.state,
             tolerance: self.tolerance(),
         };
-        look.first_event(step, &self.values, &self.thetas, &mut self.matrix)
+        look.first_event(step, &self.values, &self.thetas, &mut self.matrix, &mut self.within)
     }
 
     /// Goes to the end of a step and shows what happened on the way.
@@ -191,7 +204,7 @@ impl<'a, const W: usize> Runner<'a, W> {
     /// plan asks for.
     fn show_within(&mut self, step: &Step<W>) {
         self.thetas.clear();
-        self.state.turns(self.network, step, LEAST_TURN_M, &mut self.thetas);
+        self.thetas.extend_from_slice(&self.turns);
         let resolution = self.plan.resolution_m();
         if resolution.is_finite() {
             let tanks = self.network.tanks.iter().enumerate();

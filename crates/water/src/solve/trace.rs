@@ -45,12 +45,12 @@ impl Trace {
 
     /// Takes the levels at an instant, not before the last; to be called from [`Plan::see`](crate::Plan::see).
     pub fn see(&mut self, t_s: f64, levels_m: &[f64]) {
-        self.take(Sample { t_s, levels_m: levels_m.to_vec(), is_marked: false });
+        self.take(t_s, levels_m, false);
     }
 
     /// Takes the levels at which something is switched; to be called from [`Plan::fire`](crate::Plan::fire).
     pub fn mark(&mut self, t_s: f64, levels_m: &[f64]) {
-        self.take(Sample { t_s, levels_m: levels_m.to_vec(), is_marked: true });
+        self.take(t_s, levels_m, true);
     }
 
     /// Repeats the curve of a period that was leapt over; to be called from
@@ -63,11 +63,8 @@ impl Trace {
             let n = f64::from(n);
             for sample in &period {
                 let pairs = sample.levels_m.iter().zip(leap.rise_m);
-                self.take(Sample {
-                    t_s: sample.t_s + n * leap.period_s,
-                    levels_m: pairs.map(|(z, rise)| z + n * rise).collect(),
-                    is_marked: sample.is_marked,
-                });
+                let levels_m: Vec<f64> = pairs.map(|(z, rise)| z + n * rise).collect();
+                self.take(sample.t_s + n * leap.period_s, &levels_m, sample.is_marked);
             }
         }
     }
@@ -83,35 +80,46 @@ impl Trace {
         self.moved_m
     }
 
-    fn take(&mut self, sample: Sample) {
+    fn take(&mut self, t_s: f64, levels_m: &[f64], is_marked: bool) {
         let is_far = match self.samples.last() {
-            Some(last) => self.moved_m <= distance_m(last, &sample),
+            Some(last) => self.moved_m <= distance_m(&last.levels_m, levels_m),
             None => true,
         };
-        if !is_far && !sample.is_marked {
-            self.waiting = Some(sample);
+        if !is_far && !is_marked {
+            self.wait(t_s, levels_m, is_marked);
             return;
         }
         self.passed += 1;
         if self.passed < self.stride {
-            self.waiting = Some(sample);
+            self.wait(t_s, levels_m, is_marked);
             return;
         }
         self.passed = 0;
         // What came just before belongs to the curve: a long rest ends there.
         let waiting = self.waiting.take().filter(|_| self.stride == 1);
         self.samples.extend(waiting);
-        self.samples.push(sample);
+        self.samples.push(Sample { t_s, levels_m: levels_m.to_vec(), is_marked });
         if self.most < self.samples.len() {
             self.thin();
         }
+    }
+
+    /// Keeps a sample in mind in place of the last one, in the same memory.
+    fn wait(&mut self, t_s: f64, levels_m: &[f64], is_marked: bool) {
+        let mut kept = self.waiting.take().map_or_else(Vec::new, |sample| sample.levels_m);
+        kept.clear();
+        kept.extend_from_slice(levels_m);
+        self.waiting = Some(Sample { t_s, levels_m: kept, is_marked });
     }
 
     fn thin(&mut self) {
         let mut kept: Vec<Sample> = Vec::new();
         for sample in &self.samples {
             let is_kept = match kept.last() {
-                Some(last) => sample.is_marked || 2.0 * self.moved_m <= distance_m(last, sample),
+                Some(last) => {
+                    sample.is_marked
+                        || 2.0 * self.moved_m <= distance_m(&last.levels_m, &sample.levels_m)
+                }
                 None => true,
             };
             if is_kept {
@@ -132,8 +140,8 @@ impl Trace {
     }
 }
 
-fn distance_m(a: &Sample, b: &Sample) -> f64 {
-    let pairs = a.levels_m.iter().zip(&b.levels_m);
+fn distance_m(a: &[f64], b: &[f64]) -> f64 {
+    let pairs = a.iter().zip(b);
     pairs.fold(0.0, |most: f64, (a, b)| most.max((a - b).abs()))
 }
 

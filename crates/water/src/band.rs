@@ -50,7 +50,7 @@ pub struct Band {
     /// How often they were evaluated.
     pub runs: usize,
     /// For each quantity, whether the check corner lay outside what the signs had found, by more than
-    /// a thousandth of that. The band has been widened to hold it, but other corners may lie further out.
+    /// a twentieth of that. The band has been widened to hold it, but other corners may lie further out.
     pub is_outside_at_check_corner: Vec<bool>,
 }
 
@@ -183,7 +183,7 @@ impl Found {
 
     fn is_outside(&self, q: usize, value: f64) -> bool {
         let Bounds { low, high, .. } = self.0[q];
-        let slack = 1e-3 * (high - low);
+        let slack = 0.05 * (high - low);
         value < low - slack || high + slack < value
     }
 }

@@ -2,13 +2,15 @@
 
 mod act;
 mod failure;
+mod figure;
 mod outcome;
 mod plan;
 mod standing;
 
 pub use act::{Act, BEGIN_S};
 pub use failure::Failure;
-pub use outcome::{Figure, Happening, Incident, Outcome, Reach, Spill, rehearse, rehearse_once};
+pub use figure::Figure;
+pub use outcome::{Happening, Incident, Outcome, Reach, Spill, rehearse, rehearse_once};
 pub(crate) use outcome::{drained_after_cut_m3, peak_after};
 pub use plan::{FloatRule, LineRule, Script, SiphonRule, Timed, script};
 pub use standing::{UnknownName, rehearsals, standing};

@@ -5,6 +5,7 @@ mod leaves;
 mod parts;
 mod pipes;
 mod plumbing;
+mod rims;
 mod tanks;
 
 use std::collections::BTreeMap;

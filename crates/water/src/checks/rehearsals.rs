@@ -4,7 +4,7 @@ use design::Waterworks;
 use findings::{Finding, Grade};
 
 use super::Checks;
-use crate::rehearsal::{BEGIN_S, Failure, Figure, Happening, Outcome};
+use crate::rehearsal::{BEGIN_S, Failure, Figure, Happening, Outcome, standing};
 use crate::solve::Stop;
 
 /// Less than this on the floor is a drip, L; our judgement.
@@ -37,7 +37,11 @@ pub(super) fn all(c: &Checks<'_>, outcomes: &[Outcome]) -> Vec<Finding> {
 
 /// What the file leaves out is not judged, and that is said.
 fn left_out(c: &Checks<'_>) -> Vec<Finding> {
-    let names = c.works().rehearsals.leave_out.iter().enumerate();
+    let known: Vec<String> = standing(c.works()).iter().map(|f| f.name(c.works())).collect();
+    let is_known = |name: &String| known.iter().any(|k| k.eq_ignore_ascii_case(name.trim()));
+    let all = c.works().rehearsals.leave_out.iter().enumerate();
+    // A name that is none is told where names are.
+    let names = all.filter(|(_, name)| is_known(name));
     let of = |(i, name): (usize, &String)| {
         let message = format!("`{name}` is not rehearsed: the file leaves it out");
         Finding::not_checked("rehearsal-left-out", format!("rehearsals.leave_out[{i}]"), message)

@@ -4,8 +4,10 @@ use serde::Serialize;
 
 use super::act::{BEGIN_S, acts};
 use super::failure::Failure;
+use super::figure::Figure;
 use super::plan::Play;
-use crate::band::{Bounds, Leans, band};
+use crate::band::{Leans, band};
+use crate::evaporation;
 use crate::network::Kind;
 use crate::running::Running;
 use crate::solve::{Cycle, Sample, Stop, Trace, TransientError, TransientOptions, transient};
@@ -60,37 +62,6 @@ pub enum Happening {
         /// The tank.
         tank: usize,
     },
-}
-
-/// A figure with its band.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct Figure {
-    /// The best estimate.
-    pub mid: f64,
-    /// The lowest that the coefficients' doubt allows.
-    pub low: f64,
-    /// The highest.
-    pub high: f64,
-}
-
-impl Figure {
-    /// A figure without doubt.
-    pub fn exact(mid: f64) -> Self {
-        Self { mid, low: mid, high: mid }
-    }
-
-    /// A figure from its bounds; without doubt where these are not known.
-    pub(crate) fn of(bounds: &Bounds) -> Self {
-        let known = |z: f64| if z.is_nan() { bounds.mid } else { z };
-        Self { mid: bounds.mid, low: known(bounds.low), high: known(bounds.high) }
-    }
-
-    /// The same in another unit.
-    #[must_use]
-    pub fn map(self, f: impl Fn(f64) -> f64) -> Self {
-        let (a, b) = (f(self.low), f(self.high));
-        Self { mid: f(self.mid), low: a.min(b), high: a.max(b) }
-    }
 }
 
 /// How high and how low water came in a tank.
@@ -419,59 +390,17 @@ fn outcome(
     }
 }
 
-/// All water mixed: what evaporates takes no salt, what is spilled takes its share, the reservoir brings
-/// its own.
+/// All water mixed: the reservoir brings its own salt, what evaporates takes none, what is spilled takes
+/// its share. Volumes are taken at the density that the water begins with; fresh water is 3 % lighter.
 fn salinity_g_kg(system: &System<'_>, raw: &Raw) -> f64 {
     let t = &system.tanks;
-    let is_outside =
-        |i: usize| [t.sump_floor, t.display_floor, t.air].contains(&i) || t.reservoir == Some(i);
-    let begun: f64 =
-        (0..raw.begun_m3.len()).filter(|&i| !is_outside(i)).map(|i| raw.begun_m3[i]).sum();
+    let kg = |m3: f64| m3 * system.water.density;
+    let pairs = raw.begun_m3.iter().zip(system.is_outside());
+    let begun: f64 = pairs.filter(|(_, is_outside)| !is_outside).map(|(m3, _)| m3).sum();
     let added = t.reservoir.map_or(0.0, |r| raw.begun_m3[r] - raw.run.volumes_m3[r]);
     let gone = raw.run.volumes_m3[t.air] - raw.begun_m3[t.air];
     let brought = system.works.top_up.as_ref().map_or(0.0, |top_up| top_up.salinity_g_kg);
     let salt = system.works.water.salinity.to_g_per_kg();
-    // Per cubic metre of water in all; fresh and salt water differ by less than 3 % in density.
-    (salt * begun + brought * added) / (begun + added - gone)
-}
-
-impl System<'_> {
-    /// Which tanks are no part of the loop: floors, air, reservoir.
-    pub(crate) fn is_outside(&self) -> Vec<bool> {
-        let t = &self.tanks;
-        let outside = [Some(t.sump_floor), Some(t.display_floor), Some(t.air), t.reservoir];
-        (0..self.network.tanks.len()).map(|i| outside.contains(&Some(i))).collect()
-    }
-
-    /// Every tank with a rim over which it runs on to a floor, and that rim's height, m.
-    pub fn rims(&self) -> Vec<(usize, f64)> {
-        let is_lid = |tank: &usize| self.tanks.covers.contains(tank);
-        self.edges().into_iter().filter(|(tank, _)| !is_lid(tank)).collect()
-    }
-
-    /// The same with the lids, from whose edges water runs on to the floor as well.
-    pub(crate) fn edges(&self) -> Vec<(usize, f64)> {
-        use crate::system::Part;
-        let mut rims: Vec<(usize, f64)> = Vec::new();
-        for (i, part) in self.parts.iter().enumerate() {
-            let height_mm = match part {
-                Part::Rim { tank } => {
-                    let basin = (0..self.tanks.basins).find(|b| b == tank).or_else(|| {
-                        let shelf = self.tanks.shelves.iter().position(|s| s == tank)?;
-                        Some(self.works.shelves[shelf].basin)
-                    });
-                    basin.map(|b| self.works.basins[b].rim_mm)
-                }
-                Part::DisplayRim => self.works.display.as_ref().map(|d| d.rim_mm),
-                Part::LidEdge { cover } => {
-                    Some(self.works.covers[*cover].top_mm + 1e3 * crate::system::PUDDLE_M)
-                }
-                _ => None,
-            };
-            if let Some(mm) = height_mm {
-                rims.push((self.network.elements[i].up, mm * 1e-3));
-            }
-        }
-        rims
-    }
+    let mixed = evaporation::salinity_mixed(kg(begun), salt, kg(added), brought);
+    evaporation::salinity_after_loss(kg(begun + added), mixed, kg(gone))
 }

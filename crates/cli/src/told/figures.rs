@@ -10,6 +10,9 @@ const MM_PER_IN: f64 = 25.4;
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Figures(pub(crate) System);
 
+/// A band of which one side is less than this share of the other is told by its ends.
+const LOPSIDED: f64 = 0.5;
+
 impl Figures {
     /// A height or depth, to a millimetre or a twentieth of an inch: estimates are no finer.
     pub(crate) fn length(self, m: f64) -> String {
@@ -35,6 +38,13 @@ impl Figures {
         }
         if off_m < SURE_M {
             return self.length(figure.mid);
+        }
+        // Where one side is much wider than the other, ± would invent the other.
+        let (above, below) = (figure.high - figure.mid, figure.mid - figure.low);
+        if above.min(below) < LOPSIDED * off_m {
+            let (low, high) = (self.length(figure.low), self.length(figure.high));
+            let low = low.split(' ').next().unwrap_or_default();
+            return format!("{} ({low} to {high})", self.length(figure.mid));
         }
         // A doubt is rounded up.
         let off = match self.0 {

@@ -1,5 +1,6 @@
 //! What failures did, side by side.
 
+use findings::Grade;
 use units::System as Units;
 use water::{Happening, Outcome, Report, Stop, System};
 
@@ -70,7 +71,10 @@ pub(crate) fn verdict(outcome: &Outcome, system: &System<'_>) -> String {
     let wanted_m = system.works.limits.freeboard.to_m();
     let is_low = least_freeboard(outcome, system).is_some_and(|(_, m)| m < wanted_m);
     let low = (floor.is_none() && is_low).then_some("little room left");
-    let words: Vec<&str> = [floor, air, low].into_iter().flatten().collect();
+    // The same as the findings say.
+    let unsure = (water::grade(system.works, outcome) == Grade::NotChecked)
+        .then_some("not certain: see the findings");
+    let words: Vec<&str> = [floor, air, low, unsure].into_iter().flatten().collect();
     if words.is_empty() { "holds".to_owned() } else { words.join(", ") }
 }
 

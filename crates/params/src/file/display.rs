@@ -11,13 +11,14 @@ use super::Teeth;
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Display {
-    /// Its inside, up to its rim.
+    /// Its inside, up to its rim, without the overflow box: where that stands inside, take it off the
+    /// length or the width.
     pub inside: DisplayInside,
     /// Height of the inside of its bottom above the inside of the sump's bottom.
     #[schemars(extend("x-least" = 0.0, "x-most" = 6000.0))]
     pub stands: Length,
-    /// Volume that rock and sand take from its water. Left out: 0, more water than there is, which is
-    /// the safe side for the sump.
+    /// Volume that rock and sand take from its water, below what runs back to the sump when the pump stops.
+    /// Left out: 0.
     #[serde(default)]
     #[schemars(extend("x-least" = 0.0, "x-most" = 20000.0))]
     pub displaced: Volume,

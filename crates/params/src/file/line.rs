@@ -113,9 +113,9 @@ pub struct ReturnLine {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 2.0, "x-most" = 200.0))]
     pub nozzle: Option<Length>,
-    /// Height at which air gets in when the pump stops, counted as `outlet` is: of a small hole in the
-    /// pipe, or of the upper edge of the outlet. Down to there the display runs back into the sump. Left
-    /// out: the outlet itself.
+    /// Height of a small hole in the pipe through which air gets in when the pump stops, counted as
+    /// `outlet` is. Down to there the display runs back into the sump. Left out: no hole; then it runs back
+    /// down to the lower edge of the outlet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0))]
     pub break_hole: Option<Length>,

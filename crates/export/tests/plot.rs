@@ -60,10 +60,162 @@ fn area(text: &Node<'_, '_>, fonts: &[FontRef<'_>; 2]) -> [f64; 4] {
     }
 }
 
+fn fonts() -> [FontRef<'static>; 2] {
+    [dejavu::sans::regular(), dejavu::sans::bold()]
+        .map(|bytes| FontRef::try_from_slice(bytes).expect("the font is whole"))
+}
+
+/// Straight pieces of all lines without a filling in the sections: levels in flow and at rest, dimensions,
+/// leaders, marks, rulers.
+fn strokes(document: &Document<'_>) -> Vec<[[f64; 2]; 2]> {
+    let is_section = |n: &Node<'_, '_>| {
+        n.ancestors().any(|a| a.attribute("id").is_some_and(|id| id.starts_with("section-")))
+    };
+    let mut all = Vec::new();
+    for n in document.descendants().filter(is_section) {
+        if n.has_tag_name("line") {
+            all.push([["x1", "y1"], ["x2", "y2"]].map(|end| end.map(|k| number(&n, k))));
+        } else if n.has_tag_name("path") && n.attribute("fill") == Some("none") {
+            let path = n.attribute("d").expect("points");
+            let numbers: Vec<f64> = path.split(' ').filter_map(|v| v.parse().ok()).collect();
+            let points: Vec<[f64; 2]> = numbers.chunks_exact(2).map(|p| [p[0], p[1]]).collect();
+            all.extend(points.windows(2).map(|w| [w[0], w[1]]));
+        }
+    }
+    all
+}
+
+/// Whether a straight line passes through a rectangle: what is left of it between each pair of sides.
+fn passes([a, b]: [[f64; 2]; 2], area: [f64; 4]) -> bool {
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for k in 0..2 {
+        let (lo, hi) = (area[k] + 0.05, area[k + 2] - 0.05);
+        let d = b[k] - a[k];
+        if d.abs() < 1e-9 {
+            if a[k] <= lo || hi <= a[k] {
+                return false;
+            }
+        } else {
+            let ends = [(lo - a[k]) / d, (hi - a[k]) / d];
+            from = from.max(ends[0].min(ends[1]));
+            to = to.min(ends[0].max(ends[1]));
+        }
+    }
+    from < to
+}
+
+/// Texts through which a line runs.
+fn struck_through(svg: &str) -> Vec<String> {
+    let fonts = fonts();
+    let document = Document::parse(svg).expect("well-formed");
+    let strokes = strokes(&document);
+    assert!(strokes.len() > 30, "only {} lines", strokes.len());
+    let mut bad = Vec::new();
+    for text in document.descendants().filter(|n| n.has_tag_name("text")) {
+        let area = area(&text, &fonts);
+        if let Some(line) = strokes.iter().find(|line| passes(**line, area)) {
+            bad.push(format!("`{}` at {area:?} by {line:?}", text.text().expect("words")));
+        }
+    }
+    bad
+}
+
+#[test]
+fn no_line_runs_through_a_text_of_a_section() {
+    for demo in DEMOS {
+        assert_eq!(struck_through(&section(demo).2), Vec::<String>::new(), "{demo}");
+    }
+}
+
+#[test]
+fn the_judge_of_lines_sees_one() {
+    let (_, report, text) = section("seahorse");
+    // A name on the level of the first chamber, as a reader would find it struck through.
+    let document = Document::parse(&text).expect("well-formed");
+    let id = format!("level-A-{}", report.basins[0].name);
+    let level = document.descendants().find(|n| n.attribute("id") == Some(&id));
+    let line = level.and_then(|g| g.first_element_child()).expect("a level line");
+    let (x, y) = (number(&line, "x1") + 5.0, number(&line, "y1") + 0.8);
+    let words = format!(
+        "<text x=\"{x}\" y=\"{y}\" font-size=\"2.2\" text-anchor=\"start\">name</text></svg>"
+    );
+    assert_eq!(struck_through(&text.replace("</svg>", &words)).len(), 1);
+    assert!(passes([[0.0, 0.0], [4.0, 4.0]], [1.0, 1.0, 2.0, 2.0]));
+    assert!(!passes([[0.0, 3.0], [4.0, 7.0]], [1.0, 1.0, 2.0, 2.0]));
+}
+
+#[test]
+fn dimensions_stand_off_equipment() {
+    for demo in DEMOS {
+        let (_, _, text) = section(demo);
+        let document = Document::parse(&text).expect("well-formed");
+        let mut count = 0;
+        for group in document.descendants().filter(|n| {
+            n.has_tag_name("g") && n.attribute("id").is_some_and(|id| id.starts_with("section-"))
+        }) {
+            let bodies: Vec<[f64; 4]> = group
+                .descendants()
+                .filter(|n| n.has_tag_name("rect") && n.attribute("stroke") == Some("#6b4f1d"))
+                .map(|n| {
+                    let [x, y, w, h] = ["x", "y", "width", "height"].map(|k| number(&n, k));
+                    [x - 0.7, y, x + w + 0.7, y + h]
+                })
+                .collect();
+            for n in group
+                .descendants()
+                .filter(|n| n.has_tag_name("line") && n.attribute("stroke-width") == Some("0.13"))
+            {
+                let line = [["x1", "y1"], ["x2", "y2"]].map(|end| end.map(|k| number(&n, k)));
+                let is_upright = (line[0][0] - line[1][0]).abs() < 1e-9;
+                let is_long = (line[0][1] - line[1][1]).abs() > 6.0;
+                // Leaders of names are as thin, and end in a dot.
+                let is_leader =
+                    n.next_sibling_element().is_some_and(|next| next.has_tag_name("circle"));
+                if is_upright && is_long && !is_leader {
+                    count += 1;
+                    let body = bodies.iter().find(|b| passes(line, **b));
+                    assert_eq!(body, None, "{demo}: dimension {line:?}");
+                }
+            }
+        }
+        assert!(count > 5, "{demo}: {count} dimensions");
+    }
+}
+
+#[test]
+fn kept_and_highest_safe_level_are_marked_at_their_heights() {
+    for demo in DEMOS {
+        let (design, report, text) = section(demo);
+        let document = Document::parse(&text).expect("well-formed");
+        let reserve = &report.reserve;
+        let show = |m: f64| units::Length::mm(m * 1e3).show(design.report);
+        let says = |words: &str| document.descendants().any(|n| n.text() == Some(words));
+        let kept = if reserve.kept_is_assumed { "kept (assumed)" } else { "kept" };
+        assert!(says(&format!("{kept} {}", show(reserve.kept_m))), "{demo}: kept level");
+        let highest_m = reserve.highest_safe_m.expect("a demonstration has a safe level");
+        assert!(says(&format!("MAX {}", show(highest_m))), "{demo}: highest safe level");
+        let told = document.descendants().find_map(|n| n.text()?.strip_prefix("Scale 1 : "));
+        let scale = told.and_then(|t| t.split(' ').next()?.parse::<f64>().ok()).expect("a scale");
+        // As far over the level in flow as the report says.
+        let id = format!("-{}", report.basins[reserve.basin].name);
+        let level = document.descendants().find(|n| {
+            n.attribute("id").is_some_and(|i| i.starts_with("level-") && i.ends_with(&id))
+        });
+        let level = level.and_then(|g| g.first_element_child()).expect("the return's level");
+        let mark = document
+            .descendants()
+            .filter(|n| n.has_tag_name("line") && n.attribute("stroke") == Some("#8f2f1c"))
+            .find(|n| n.ancestors().any(|a| Some(a) == level.parent().and_then(|p| p.parent())))
+            .expect("a mark in the same section");
+        let over_mm = (number(&level, "y1") - number(&mark, "y1")) * scale;
+        let expected_mm = (highest_m - report.basins[reserve.basin].level_m.mid) * 1e3;
+        assert!((over_mm - expected_mm).abs() < 2e-3 * scale, "{demo}: {over_mm} mm");
+    }
+}
+
 /// Texts that touch another, or that the paper does not hold.
 fn misplaced(svg: &str) -> Vec<String> {
-    let fonts = [dejavu::sans::regular(), dejavu::sans::bold()]
-        .map(|bytes| FontRef::try_from_slice(bytes).expect("the font is whole"));
+    let fonts = fonts();
     let document = Document::parse(svg).expect("well-formed");
     let root = document.root_element();
     let page: Vec<f64> = root
@@ -169,6 +321,29 @@ fn the_same_design_gives_the_same_bytes() {
 }
 
 #[test]
+fn the_judge_of_torn_numbers_sees_one() {
+    let line = |words: &str| format!("<text text-anchor=\"start\">{words}</text>");
+    let both = |a: &str, b: &str| format!("<svg>{}{}</svg>", line(a), line(b));
+    assert_eq!(torn(&both("last after 47 h 7", "min")).len(), 1);
+    assert_eq!(torn(&both("last after", "47 h 7 min")).len(), 0);
+}
+
+/// Lines that begin with the unit of a number on the line before.
+fn torn(svg: &str) -> Vec<String> {
+    let document = Document::parse(svg).expect("well-formed");
+    // Of words that go on from line to line: those begin at the left, as numbers of axes do not.
+    let texts = document.descendants().filter(|n| n.has_tag_name("text"));
+    let texts = texts.filter(|n| n.attribute("text-anchor") == Some("start"));
+    let words: Vec<&str> = texts.filter_map(|n| n.text()).collect();
+    let is_unit = |word: &str| ["s", "min", "h", "days", "mm", "in"].contains(&word);
+    let ends_in_number = |line: &str| line.ends_with(|c: char| c.is_ascii_digit());
+    let pairs = words.windows(2).filter(|pair| {
+        ends_in_number(pair[0]) && pair[1].split([' ', ',', '.']).next().is_some_and(is_unit)
+    });
+    pairs.map(|pair| pair.join(" / ")).collect()
+}
+
+#[test]
 fn every_rehearsal_is_well_formed_without_overlaps() {
     for demo in DEMOS {
         let design = design(demo);
@@ -179,6 +354,7 @@ fn every_rehearsal_is_well_formed_without_overlaps() {
             let outcome = water::rehearse(&running, failure).expect("it can be played");
             let text = rehearsal(&outcome, &running, design.report);
             assert_eq!(misplaced(&text), Vec::<String>::new(), "{demo}, {}", outcome.name);
+            assert_eq!(torn(&text), Vec::<String>::new(), "{demo}, {}", outcome.name);
             assert_eq!(text, rehearsal(&outcome, &running, design.report));
         });
     }

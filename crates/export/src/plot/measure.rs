@@ -33,19 +33,48 @@ fn advance(c: char) -> f64 {
     }
 }
 
-/// The text in lines of at most this width, broken between words; a longer word stays whole.
+/// The text in lines of at most this width, broken between words; a longer word stays whole, and so do a
+/// number with its unit, and a time of several units.
 pub(super) fn wrapped(text: &str, size: f64, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    for word in unbroken(text) {
         match lines.last_mut() {
             Some(line) if text_width(&format!("{line} {word}"), size, false) <= width => {
                 line.push(' ');
-                line.push_str(word);
+                line.push_str(&word);
             }
-            _ => lines.push(word.to_owned()),
+            _ => lines.push(word),
         }
     }
     lines
+}
+
+/// What times are told in.
+const TIMES: [&str; 4] = ["s", "min", "h", "days"];
+/// What else follows a number.
+const UNITS: [&str; 10] = ["mm", "in", "cm", "m", "L", "gal", "L/h", "gph", "%", "°C"];
+
+/// Words, each number together with its unit.
+fn unbroken(text: &str) -> Vec<String> {
+    let mut parts: Vec<String> = Vec::new();
+    let mut last = "";
+    for word in text.split_whitespace() {
+        let bare = |word: &str| word.trim_matches(|c: char| "(),.;:".contains(c)).to_owned();
+        let is_number = |word: &str| bare(word).starts_with(|c: char| c.is_ascii_digit());
+        let is_time = |word: &str| TIMES.contains(&bare(word).as_str());
+        let is_unit = is_time(word) || UNITS.contains(&bare(word).as_str());
+        // `3 h` goes on with `20 min`, but not after a comma nor into brackets.
+        let goes_on = word.starts_with(|c: char| c.is_ascii_digit()) && TIMES.contains(&last);
+        match parts.last_mut() {
+            Some(part) if goes_on || (is_unit && is_number(last)) => {
+                part.push(' ');
+                part.push_str(word);
+            }
+            _ => parts.push(word.to_owned()),
+        }
+        last = word;
+    }
+    parts
 }
 
 #[cfg(test)]
@@ -77,5 +106,13 @@ mod tests {
     fn text_is_broken_between_words() {
         let lines = wrapped("one two three", 1.0, text_width("one two", 1.0, false));
         assert_eq!(lines, ["one two", "three"]);
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit_and_a_time_its_parts() {
+        let all = unbroken("it ran 21 times, last after 47 h 7 min, in 2 days (0.6 mm) in 3 s.");
+        let numbers: Vec<&str> =
+            all.iter().map(String::as_str).filter(|w| w.contains(' ')).collect();
+        assert_eq!(numbers, ["47 h 7 min,", "2 days", "(0.6 mm)", "3 s."]);
     }
 }

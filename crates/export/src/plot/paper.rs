@@ -102,6 +102,16 @@ pub(super) struct Area {
 }
 
 impl Area {
+    /// The rectangle of two corners.
+    pub(super) fn between(a: [f64; 2], b: [f64; 2]) -> Self {
+        Self { min: [a[0].min(b[0]), a[1].min(b[1])], max: [a[0].max(b[0]), a[1].max(b[1])] }
+    }
+
+    /// With so much more on every side.
+    pub(super) fn grown(self, by: f64) -> Self {
+        Self { min: self.min.map(|v| v - by), max: self.max.map(|v| v + by) }
+    }
+
     pub(super) fn overlaps(&self, other: &Self) -> bool {
         (0..2).all(|k| self.min[k] < other.max[k] && other.min[k] < self.max[k])
     }
@@ -115,8 +125,13 @@ impl Area {
 #[derive(Debug, Default)]
 pub(super) struct Paper {
     body: String,
-    taken: Vec<Area>,
+    texts: Vec<Area>,
+    /// Lines that text keeps off, and other places without text.
+    kept: Vec<Area>,
 }
+
+/// Text keeps so far off a line's middle, mm.
+const OFF_LINES: f64 = 0.25;
 
 impl Paper {
     /// Opens a group of this id; to be closed.
@@ -175,17 +190,34 @@ impl Paper {
             text.colour,
             escape(text.words)
         ));
-        self.taken.push(area);
+        self.texts.push(area);
     }
 
     /// Whether no text stands there yet, nor anything that was kept free.
     pub(super) fn is_free(&self, area: &Area) -> bool {
-        !self.taken.iter().any(|taken| taken.overlaps(area))
+        self.has_no_text(area) && !self.kept.iter().any(|kept| kept.overlaps(area))
+    }
+
+    /// Whether no text stands there yet.
+    pub(super) fn has_no_text(&self, area: &Area) -> bool {
+        !self.texts.iter().any(|text| text.overlaps(area))
     }
 
     /// Keeps text away from there.
     pub(super) fn keep_free(&mut self, area: Area) {
-        self.taken.push(area);
+        self.kept.push(area);
+    }
+
+    /// Keeps text off a line: short pieces of it, so that a slanted one does not keep its whole box.
+    pub(super) fn keep_off(&mut self, a: [f64; 2], b: [f64; 2]) {
+        let d = [b[0] - a[0], b[1] - a[1]];
+        let is_level = d[0].abs() < OFF_LINES || d[1].abs() < OFF_LINES;
+        let count = if is_level { 1.0 } else { d[0].hypot(d[1]).ceil().max(1.0) };
+        let starts = std::iter::successors(Some(0.0), |k| Some(k + 1.0));
+        for k in starts.take_while(|k| *k < count) {
+            let at = |share: f64| [a[0] + share * d[0], a[1] + share * d[1]];
+            self.kept.push(Area::between(at(k / count), at((k + 1.0) / count)).grown(OFF_LINES));
+        }
     }
 
     /// A line with a filled head at `b`.

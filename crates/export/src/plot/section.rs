@@ -9,6 +9,8 @@ mod levels;
 mod names;
 mod parts;
 mod plan;
+mod reserve;
+mod room;
 mod rulers;
 mod tables;
 mod things;
@@ -37,6 +39,7 @@ struct Sump<'a> {
     design: &'a Design,
     report: &'a Report,
     scale: f64,
+    cuts: Vec<cuts::Cut>,
 }
 
 /// A long section through the sump with the level of every chamber, as the text of one SVG file. Where
@@ -46,7 +49,7 @@ struct Sump<'a> {
 /// `report` must have been made of the same design.
 pub fn long_section(design: &Design, report: &Report) -> String {
     let scale = frame::scale(design.outside.x);
-    let sump = Sump { design, report, scale };
+    let sump = Sump { design, report, scale, cuts: cuts(design) };
     let length = design.outside.x / scale;
     let [left, right] = rulers::overhang(design).map(|mm| mm / scale + MARGIN + RULER);
     let width = (left + length + right).max(LEAST_WIDTH);
@@ -58,7 +61,7 @@ pub fn long_section(design: &Design, report: &Report) -> String {
     paper.text(&Text::new(&title, [MARGIN, 12.0], 5.0).bold());
     let flow = words::with_band(report.return_flow_m3_s, |q| words::flow(q, units));
     let about = format!(
-        "Levels with {flow} up to the display; in brackets the band of all coefficients' doubt. Heights are above the inside of the bottom."
+        "Levels with {flow} up to the display; in brackets: how far the formulas may be off. Heights are above the inside of the bottom."
     );
     let mut y = 18.0;
     for line in super::measure::wrapped(&about, 3.0, width - 2.0 * MARGIN) {
@@ -66,14 +69,14 @@ pub fn long_section(design: &Design, report: &Report) -> String {
         y += 4.4;
     }
 
-    let cuts = cuts(design);
+    let cuts = &sump.cuts;
     let mut unnamed = Vec::new();
-    for cut in &cuts {
+    for cut in cuts {
         let name = (cuts.len() > 1).then(|| cut.name(units));
         y = view(&mut paper, &sump, cut, name.as_deref(), [x0, y], width, &mut unnamed);
     }
     if cuts.len() > 1 {
-        y = plan::draw(&mut paper, &sump, &cuts, [x0, y + 4.0]);
+        y = plan::draw(&mut paper, &sump, cuts, [x0, y + 4.0]);
     }
     y = key::draw(&mut paper, &sump, [MARGIN, y + 5.0], width, cuts.len() > 1);
     if !unnamed.is_empty() {
@@ -102,7 +105,8 @@ fn view(
         y += 6.0;
     }
     let within = [MARGIN, width - MARGIN];
-    let above = labels::chambers(sump, cut, x0, within);
+    let places = room::uprights(sump, cut, x0);
+    let above = labels::chambers(sump, cut, &places, within);
     let headroom = things::headroom(sump, cut);
     let frame = Frame {
         x0,
@@ -118,14 +122,17 @@ fn view(
     things::behind(paper, sump, cut, &frame);
     leaves::draw(paper, sump, cut, &frame);
     levels::lines(paper, sump, cut, &frame);
+    reserve::lines(paper, sump, cut, &frame);
     rulers::draw(paper, sump, &frame);
-    levels::dimensions(paper, sump, cut, &frame);
+    let bodies = room::bodies(sump, cut, &frame);
+    levels::dimensions(paper, sump, cut, &frame, &places, &bodies);
     leaves::arrows(paper, sump, cut, &frame);
     above.draw_above(paper, frame.y(frame::rim_mm(sump.design)) - headroom, |i| {
         let level = sump.report.basins[i].level_m.mid * 1e3;
         frame.y(level)
     });
-    unnamed.extend(names::draw(paper, sump, cut, &frame));
+    unnamed.extend(reserve::labels(paper, sump, cut, &frame, &bodies));
+    unnamed.extend(names::draw(paper, sump, cut, &frame, &bodies));
     let below = labels::leaves(sump, cut, x0, within);
     let foot = frame.y(-sump.design.floor_z);
     below.draw_below(paper, foot);

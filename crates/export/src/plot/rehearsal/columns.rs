@@ -1,12 +1,12 @@
 //! The axis of time: on the left the first minutes, on the right all of it.
 
-use water::{Happening, Outcome};
+use water::{BEGIN_S, Happening, Outcome};
 
 use super::super::paper::{GREY, Paper, Text, stroke};
 use super::super::words;
+use super::SIZE;
 use super::curves::Chart;
 use super::events::Entry;
-use super::{BEGIN_S, SIZE};
 use crate::decimal::decimal;
 
 /// How long the left column may be, min.

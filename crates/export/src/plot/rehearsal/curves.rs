@@ -1,10 +1,9 @@
 //! Which levels move, and in which panel they are drawn.
 
 use units::System;
-use water::{Outcome, Running};
+use water::{BEGIN_S, Outcome, Running};
 
 use super::super::words::{self, Unit};
-use super::BEGIN_S;
 
 /// What moves less than this in a whole rehearsal is not drawn, m.
 pub(super) const MOVES_M: f64 = 1e-3;

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use water::{Happening, Outcome, Running};
+use water::{BEGIN_S, Happening, Outcome, Running};
 
 use super::super::measure::wrapped;
 use super::super::paper::{BLACK, GREY, Paper, Text, dashed, stroke};
 use super::super::spread::spread;
 use super::super::words;
 use super::columns::Columns;
-use super::{BEGIN_S, LEADING, MARGIN, SIZE, WIDTH};
+use super::{LEADING, MARGIN, SIZE, WIDTH};
 
 /// What comes more often than this is told in one line.
 const MOST_ALIKE: usize = 3;

@@ -1,6 +1,7 @@
 //! The scale and what the signs mean.
 
 use super::levels::{BAND, LEVEL, WATER};
+use super::reserve::{DASH, MARK};
 use super::things::{EQUIPMENT, SOCK};
 use super::{SIZE, Sump};
 use crate::decimal::decimal;
@@ -20,9 +21,9 @@ pub(super) fn draw(
     has_several: bool,
 ) -> f64 {
     let where_from = if has_several {
-        "equipment and fittings in the nearer section"
+        "equipment, pipes, socks and fittings in the nearest section"
     } else {
-        "equipment, pipes and fittings wherever they stand across the width"
+        "equipment, pipes, socks and fittings wherever they stand across the width"
     };
     let note = format!(
         "Scale 1 : {} when printed at full size. Outlines: {where_from}.",
@@ -49,7 +50,7 @@ pub(super) fn draw(
         paper.text(&Text::new(words, [x + SAMPLE[0] + 1.5, y], SIZE));
         x += needs;
     }
-    y.max(y0 + 14.0)
+    (y + 2.0).max(y0 + 14.0)
 }
 
 /// A bar in each unit; where they end.
@@ -85,7 +86,7 @@ fn bars(paper: &mut Paper, sump: &Sump<'_>, [x, y]: [f64; 2]) -> f64 {
 
 type Sample = (&'static str, fn(&mut Paper, [f64; 2]));
 
-fn samples() -> [Sample; 8] {
+fn samples() -> [Sample; 9] {
     fn boxed(paper: &mut Paper, at: [f64; 2], style: &str) {
         paper.rect(at, [at[0] + SAMPLE[0], at[1] + SAMPLE[1]], style);
     }
@@ -99,6 +100,7 @@ fn samples() -> [Sample; 8] {
         ("level in flow", |p, at| lined(p, at, &stroke(LEVEL, 0.35))),
         ("its band", |p, at| boxed(p, at, BAND)),
         ("level at rest", |p, at| lined(p, at, &dashed(LEVEL, 0.2, "0.6 0.8"))),
+        ("kept level, MAX (highest safe)", |p, at| lined(p, at, &dashed(MARK, 0.2, DASH))),
         ("flow", |p, at| {
             let y = at[1] + 0.5 * SAMPLE[1];
             p.arrow([at[0], y], [at[0] + SAMPLE[0], y], LEVEL, 0.4);

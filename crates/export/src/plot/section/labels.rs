@@ -5,9 +5,10 @@ use water::{Report, WayReport};
 
 use super::cuts::Cut;
 use super::levels::LEVEL;
+use super::room::Uprights;
 use super::{LEADING, SIZE, Sump, leaves};
 use crate::plot::measure::text_width;
-use crate::plot::paper::{BLACK, GREY, Paper, Text, stroke};
+use crate::plot::paper::{Area, BLACK, GREY, Paper, Text, stroke};
 use crate::plot::spread::{Spot, rows};
 use crate::plot::words;
 
@@ -73,6 +74,10 @@ impl Labels {
                 [block.x, end],
             ];
             paper.path(&points, false, &stroke(GREY, 0.15));
+            for piece in points.windows(2) {
+                paper.keep_off(piece[0], piece[1]);
+            }
+            paper.keep_free(Area::between([block.x - 1.3, end - 2.0], [block.x + 1.3, end]));
             // The sign for a water level: ISO 128 and everybody's drawings.
             let sign = [[block.x, end], [block.x - 1.1, end - 1.8], [block.x + 1.1, end - 1.8]];
             paper.path(
@@ -103,16 +108,21 @@ impl Labels {
     }
 }
 
-/// Name, level and freeboard of every basin of the cut.
-pub(super) fn chambers(sump: &Sump<'_>, cut: &Cut, x0: f64, within: [f64; 2]) -> Labels {
+/// Name, level and freeboard of every basin of the cut, `places` in its order.
+pub(super) fn chambers(
+    sump: &Sump<'_>,
+    cut: &Cut,
+    places: &[Uprights],
+    within: [f64; 2],
+) -> Labels {
     let units = sump.design.report;
-    let of = |&i: &usize| {
-        let (basin, report) = (&sump.design.waterworks.basins[i], &sump.report.basins[i]);
+    let of = |(&i, place): (&usize, &Uprights)| {
+        let report = &sump.report.basins[i];
         let level = words::height_with_band(report.level_m, units);
         let freeboard = words::height(report.rim_m - report.level_m.mid, units);
         Block {
             id: i,
-            x: x0 + (0.58 * (basin.max.x - basin.min.x) + basin.min.x) / sump.scale,
+            x: place.leader,
             lines: vec![
                 report.name.clone(),
                 format!("level {level}"),
@@ -120,7 +130,7 @@ pub(super) fn chambers(sump: &Sump<'_>, cut: &Cut, x0: f64, within: [f64; 2]) ->
             ],
         }
     };
-    Labels::new(cut.basins.iter().map(of).collect(), within)
+    Labels::new(cut.basins.iter().zip(places).map(of).collect(), within)
 }
 
 /// Name of every leaf of the cut, and the head over what it leaves for water.

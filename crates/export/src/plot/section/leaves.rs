@@ -8,7 +8,7 @@ use super::cuts::Cut;
 use super::frame::{CUT, Frame};
 use super::levels::{LEVEL, WATER};
 use super::parts;
-use crate::plot::paper::{Paper, dashed};
+use crate::plot::paper::{Area, Paper, dashed};
 
 /// Flows smaller than this have no arrow, m³/s: a twentieth of a litre a minute.
 const LEAST_FLOW_M3_S: f64 = 1e-6;
@@ -163,6 +163,18 @@ fn nappe(
 
 /// Arrows through every way that passes water.
 pub(super) fn arrows(paper: &mut Paper, sump: &Sump<'_>, cut: &Cut, frame: &Frame) {
+    for [from, to] in arrow_ends(sump, cut, frame) {
+        paper.arrow(from, to, LEVEL, 0.4);
+    }
+}
+
+/// What the arrows cover.
+pub(super) fn arrow_areas(sump: &Sump<'_>, cut: &Cut, frame: &Frame) -> Vec<Area> {
+    arrow_ends(sump, cut, frame).into_iter().map(|[a, b]| Area::between(a, b).grown(0.9)).collect()
+}
+
+fn arrow_ends(sump: &Sump<'_>, cut: &Cut, frame: &Frame) -> Vec<[[f64; 2]; 2]> {
+    let mut all = Vec::new();
     for leaf in of(sump, cut).iter().filter(|l| l.is_cut) {
         for (way, report) in &leaf.ways {
             if report.flow_m3_s.abs() < LEAST_FLOW_M3_S {
@@ -173,16 +185,18 @@ pub(super) fn arrows(paper: &mut Paper, sump: &Sump<'_>, cut: &Cut, frame: &Fram
             let height = 0.5 * (sill + up.max(down).min(head_room_mm(way)));
             let works = &sump.design.waterworks;
             let is_rightward = works.basins[way.up].min.x < works.basins[way.down].min.x;
-            let reach = REACH;
             let ends = [
-                [frame.x(leaf.x_mm[0]) - reach, frame.y(height)],
-                [frame.x(leaf.x_mm[1]) + reach, frame.y(height)],
+                [frame.x(leaf.x_mm[0]) - REACH, frame.y(height)],
+                [frame.x(leaf.x_mm[1]) + REACH, frame.y(height)],
             ];
-            let [from, to] =
-                if is_rightward == (report.flow_m3_s > 0.0) { ends } else { [ends[1], ends[0]] };
-            paper.arrow(from, to, LEVEL, 0.4);
+            all.push(if is_rightward == (report.flow_m3_s > 0.0) {
+                ends
+            } else {
+                [ends[1], ends[0]]
+            });
         }
     }
+    all
 }
 
 /// How far an arrow reaches out of its leaf, mm on paper.

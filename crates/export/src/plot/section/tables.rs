@@ -24,7 +24,7 @@ pub(super) fn draw(paper: &mut Paper, sump: &Sump<'_>, [x, y]: [f64; 2], width: 
         table(paper, &ways, [x, y + 5.0])
     };
     if sump.report.band_is_doubtful {
-        let text = "The bands are doubtful: a corner tried as a check lay outside them.";
+        let text = "The figures in brackets may be too narrow: a case that was computed as a check lay outside them.";
         for line in wrapped(text, SIZE, width - 2.0 * MARGIN) {
             paper.text(&Text::new(&line, [x, end + 2.0], SIZE).colour(GREY));
             end += ROW;
@@ -50,6 +50,16 @@ fn levels(sump: &Sump<'_>) -> Rows {
             height(b.rim_m - b.level_m.high),
         ]);
     }
+    let reserve = &sump.report.reserve;
+    let rim = sump.report.basins[reserve.basin].rim_m;
+    let none = || "none is safe".to_owned();
+    rows.push(vec![
+        format!("MAX of {}", reserve.chamber),
+        reserve.highest_safe_m.map_or_else(none, height),
+        String::new(),
+        reserve.highest_safe_m.map_or_else(String::new, |m| height(rim - m)),
+        String::new(),
+    ]);
     for sock in &sump.report.socks {
         let rim = sump.report.basins.iter().find(|b| b.name == sock.chamber).map(|b| b.rim_m);
         let over = |level: f64| rim.map_or_else(String::new, |rim| height(rim - level));

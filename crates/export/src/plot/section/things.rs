@@ -38,32 +38,24 @@ pub(super) const SOCK: &str = "fill=\"#f3ecd9\" fill-opacity=\"0.55\" stroke=\"#
 pub(super) const EQUIPMENT: &str =
     "fill=\"#f6e3c4\" fill-opacity=\"0.8\" stroke=\"#6b4f1d\" stroke-width=\"0.25\"";
 
-/// Pieces of these roles in the row of the cut; equipment and fittings in the nearest cut only.
+/// Pieces of these roles in the row of the cut; shelves and lids in every cut, the rest in the nearest only.
 pub(super) fn here(sump: &Sump<'_>, cut: &Cut, roles: &[Role]) -> Vec<Part> {
     let basins = &sump.design.waterworks.basins;
     let mut all = parts::of(sump.design, roles);
     all.retain(|part| {
-        let p = part.middle();
-        let is_in = |i: &usize| {
-            let b = &basins[*i];
-            b.min.x <= p.x && p.x <= b.max.x && b.min.y <= p.y && p.y <= b.max.y
-        };
-        let [from, to] = cut.nearer_mm;
-        let is_nearer = from <= p.y && p.y < to;
-        match part.role {
-            Role::Equipment | Role::WallFitting if !is_nearer => false,
+        let mut p = part.middle();
+        if part.role == Role::WallFitting {
             // It goes through a wall: to the chamber before it.
-            Role::WallFitting => {
-                let outside = sump.design.outside;
-                let x = p.x.clamp(0.02 * outside.x, 0.98 * outside.x);
-                let y = p.y.clamp(0.04 * outside.y, 0.96 * outside.y);
-                cut.basins.iter().any(|&i| {
-                    let b = &basins[i];
-                    b.min.x <= x && x <= b.max.x && b.min.y <= y && y <= b.max.y
-                })
-            }
-            _ => cut.basins.iter().any(is_in),
+            let outside = sump.design.outside;
+            p.x = p.x.clamp(0.02 * outside.x, 0.98 * outside.x);
+            p.y = p.y.clamp(0.04 * outside.y, 0.96 * outside.y);
         }
+        let is_everywhere = matches!(part.role, Role::SockHolder | Role::Ledge | Role::Lid);
+        cut.basins.iter().any(|&i| {
+            let b = &basins[i];
+            let is_in = b.min.x <= p.x && p.x <= b.max.x && b.min.y <= p.y && p.y <= b.max.y;
+            is_in && (is_everywhere || cut.is_nearest(&sump.cuts, i, p.y))
+        })
     });
     all
 }
@@ -92,7 +84,7 @@ pub(super) fn behind(paper: &mut Paper, sump: &Sump<'_>, cut: &Cut, frame: &Fram
             }
             paper.rect(a, b, style(role));
             if role == Role::SockHolder {
-                sock_openings(paper, sump, &part, frame);
+                sock_openings(paper, sump, cut, &part, frame);
             }
             if role == Role::DrainPipe {
                 // What runs on upwards is broken off.
@@ -111,14 +103,15 @@ pub(super) fn behind(paper: &mut Paper, sump: &Sump<'_>, cut: &Cut, frame: &Fram
 }
 
 /// Where socks hang through their shelf.
-fn sock_openings(paper: &mut Paper, sump: &Sump<'_>, holder: &Part, frame: &Frame) {
+fn sock_openings(paper: &mut Paper, sump: &Sump<'_>, cut: &Cut, holder: &Part, frame: &Frame) {
     for shelf in &sump.design.waterworks.shelves {
         let half = 0.5 * shelf.diameter_mm;
         for middle in &shelf.middles {
             let is_here = holder.lo.x < middle.x
                 && middle.x < holder.hi.x
                 && holder.lo.y < middle.y
-                && middle.y < holder.hi.y;
+                && middle.y < holder.hi.y
+                && cut.is_nearest(&sump.cuts, shelf.basin, middle.y);
             if is_here {
                 let (a, b) = (
                     frame.at(middle.x - half, holder.lo.z),

@@ -3,8 +3,10 @@
 //! A check takes the unfavourable end of a band.
 
 mod chambers;
-mod plumbing;
+mod drains;
+mod pumps;
 mod rehearsals;
+mod reserve;
 mod words;
 
 use findings::Finding;
@@ -24,7 +26,9 @@ pub fn findings(
 ) -> Vec<Finding> {
     let checks = Checks { running, report, words: Words { system } };
     let mut findings = chambers::all(&checks);
-    findings.extend(plumbing::all(&checks));
+    findings.extend(pumps::all(&checks));
+    findings.extend(drains::all(&checks));
+    findings.extend(reserve::all(&checks));
     findings.extend(rehearsals::all(&checks, outcomes));
     findings
 }

@@ -201,3 +201,13 @@ fn a_power_cut_ends_at_rest() {
         }
     });
 }
+
+/// Behind the last leaf of the brook, under which the water passes, it stands level with the space before:
+/// the crest that the return would drown is that of the leaf before, at 8 1/2 in.
+#[test]
+fn the_crest_that_the_return_would_drown_is_sought_through_gaps() {
+    let works = works(DEMOS[2].1);
+    let reserve = water::report(&run(&works).expect("it runs")).reserve;
+    assert_eq!(reserve.decided_by, "the crest of over, which it would drown");
+    assert!((reserve.highest_safe_m.expect("some level is safe") - 8.5 * 0.0254).abs() < 1e-9);
+}

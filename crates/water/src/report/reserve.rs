@@ -88,17 +88,28 @@ fn limits(running: &Running<'_>, rim_m: f64) -> Vec<SafeLimit> {
     limits
 }
 
-/// The lowest crest over which water comes into the return chamber.
+/// The lowest crest over which water comes down to the return chamber, or to a space that stands level with
+/// it through gaps and openings.
 fn last_crest(running: &Running<'_>) -> Option<SafeLimit> {
     use design::WayKind::{Comb, Crest, Door};
     let system = &running.system;
-    let edges = system.parts.iter().enumerate().filter_map(|(i, part)| {
-        let Part::Way { kind: Crest | Comb | Door, .. } = part else { return None };
-        let e = &system.network.elements[i];
-        let comes_in = e.down == system.tanks.returning && running.flows_m3_s[i] > 0.0;
-        comes_in.then(|| Some((e, e.law.sill_m()?)))?
-    });
-    let (e, sill_m) = edges.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let flowing = || {
+        system.parts.iter().enumerate().filter_map(|(i, part)| {
+            let Part::Way { kind, .. } = part else { return None };
+            let is_edge = matches!(kind, Crest | Comb | Door);
+            (running.flows_m3_s[i] > 0.0).then(|| (is_edge, &system.network.elements[i]))
+        })
+    };
+    let mut joined = vec![system.tanks.returning];
+    loop {
+        let through = flowing()
+            .find(|(is_edge, e)| !is_edge && joined.contains(&e.down) && !joined.contains(&e.up));
+        let Some((_, e)) = through else { break };
+        joined.push(e.up);
+    }
+    let edges = flowing().filter(|(is_edge, e)| *is_edge && joined.contains(&e.down));
+    let sills = edges.filter_map(|(_, e)| Some((e, e.law.sill_m()?)));
+    let (e, sill_m) = sills.min_by(|a, b| a.1.total_cmp(&b.1))?;
     Some(SafeLimit {
         what: format!("{}, which it would drown", e.name),
         is_flood: false,

@@ -1,10 +1,11 @@
 //! Finding the instant at which a watched value rises to zero.
 
 use crate::network::Network;
-use crate::solve::dense::{Matrix, Vector};
+use crate::solve::dense::Vector;
 use crate::solve::layout::Layout;
 use crate::solve::plan::Plan;
 use crate::solve::rodas4::{State, Step, Tolerance};
+use crate::solve::sparse::Triangles;
 
 /// A step of the system from where it is, and what is needed to look into it.
 pub(crate) struct Look<'a, const W: usize> {
@@ -31,7 +32,7 @@ impl<const W: usize> Look<'_, W> {
         step: &Step<W>,
         before: &[f64],
         thetas: &[f64],
-        matrix: &mut Matrix<W>,
+        triangles: &mut Triangles<W>,
         values: &mut Vec<f64>,
     ) -> Option<Located<W>> {
         if before.iter().all(|value| 0.0 <= *value) {
@@ -45,7 +46,7 @@ impl<const W: usize> Look<'_, W> {
                 .map(|k| (self.root(step, k, left, theta), k))
                 .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
             if let Some((theta, watch)) = crossed {
-                let step = self.redo(step, watch, before[watch], theta, matrix)?;
+                let step = self.redo(step, watch, before[watch], theta, triangles)?;
                 return Some(Located { watch, step });
             }
             left = theta;
@@ -111,14 +112,15 @@ impl<const W: usize> Look<'_, W> {
         watch: usize,
         before: f64,
         theta: f64,
-        matrix: &mut Matrix<W>,
+        triangles: &mut Triangles<W>,
     ) -> Option<Step<W>> {
         let mut values = Vec::new();
         let mut best: Option<(f64, Step<W>)> = None;
         let (mut x, mut last) = (theta, (0.0, before));
         for _ in 0..4 {
             let h = x * step.h;
-            let Some(tried) = self.state.step(self.network, self.layout, h, self.tolerance, matrix)
+            let Some(tried) =
+                self.state.step(self.network, self.layout, h, self.tolerance, triangles)
             else {
                 break;
             };

@@ -7,6 +7,7 @@
 use crate::network::Network;
 use crate::solve::dense::{Matrix, Vector, add_scaled};
 use crate::solve::layout::Layout;
+use crate::solve::sparse::Triangles;
 
 const A: [[f64; 4]; 4] = [
     [1.544, 0.0, 0.0, 0.0],
@@ -129,21 +130,21 @@ impl<const W: usize> State<W> {
         layout: &Layout,
         h: f64,
         tolerance: Tolerance,
-        matrix: &mut Matrix<W>,
+        triangles: &mut Triangles<W>,
     ) -> Option<Step<W>> {
         let order = &layout.order;
         for (row, column) in order.entries() {
-            matrix[row][column] = -self.slope[row][column] * self.inverse_areas[column];
+            triangles.matrix[row][column] = -self.slope[row][column] * self.inverse_areas[column];
         }
-        for (i, row) in matrix.iter_mut().enumerate().take(network.tanks.len()) {
+        for (i, row) in triangles.matrix.iter_mut().enumerate().take(network.tanks.len()) {
             row[i] += INVERSE_GAMMA / h;
         }
-        order.factor(matrix)?;
+        order.factor(triangles)?;
         let mut k = [[0.0; W]; 6];
         let (mut z, mut inverse_areas) = ([0.0; W], [0.0; W]);
         let mut y = self.volumes;
         k[0] = self.inflow;
-        order.solve(matrix, &mut k[0]);
+        triangles.solve(&mut k[0]);
         for s in 1..6 {
             if s < 5 {
                 y = self.volumes;
@@ -159,7 +160,7 @@ impl<const W: usize> State<W> {
             for (k, c) in k.iter().zip(&C[s - 1]).take(s) {
                 add_scaled(&mut right, c / h, k);
             }
-            order.solve(matrix, &mut right);
+            triangles.solve(&mut right);
             k[s] = right;
         }
         add_scaled(&mut y, 1.0, &k[5]);

@@ -3,11 +3,12 @@
 use crate::network::Network;
 use crate::solve::balance::widened;
 use crate::solve::cycle::Cycles;
-use crate::solve::dense::{Matrix, Vector};
+use crate::solve::dense::Vector;
 use crate::solve::events::{Located, Look};
 use crate::solve::layout::Layout;
 use crate::solve::plan::{Event, Leapt, Plan};
 use crate::solve::rodas4::{State, Step, Tolerance};
+use crate::solve::sparse::Triangles;
 use crate::solve::transient::{Run, Stop, TransientError, TransientOptions};
 
 /// Steps shorter than this are given up, s.
@@ -23,7 +24,7 @@ pub(crate) struct Runner<'a, const W: usize> {
     options: &'a TransientOptions,
     layout: Layout,
     state: Box<State<W>>,
-    matrix: Box<Matrix<W>>,
+    triangles: Box<Triangles<W>>,
     cycles: Cycles<W>,
     /// Watched values at the state.
     values: Vec<f64>,
@@ -70,7 +71,7 @@ impl<'a, const W: usize> Runner<'a, W> {
         Self {
             layout: Layout::new(network),
             state: Box::new(State::new(widened(volumes_m3))),
-            matrix: Box::new([[0.0; W]; W]),
+            triangles: Box::new(Triangles::new()),
             cycles: Cycles::default(),
             values: Vec::new(),
             spent: Vec::new(),
@@ -130,7 +131,7 @@ impl<'a, const W: usize> Runner<'a, W> {
         let reaches_clock = self.clock <= self.t + self.h * 1.000_001;
         let h = if reaches_clock { self.clock - self.t } else { self.h };
         let tolerance = self.tolerance();
-        let tried = self.state.step(self.network, &self.layout, h, tolerance, &mut self.matrix);
+        let tried = self.state.step(self.network, &self.layout, h, tolerance, &mut self.triangles);
         let error = tried.as_ref().map_or(f64::INFINITY, |step| step.error);
         // The order of the embedded method is 3, so the error goes with the fourth power.
         let grow = (0.9 / (error + 1e-10).sqrt().sqrt()).clamp(0.2, 6.0);
@@ -186,7 +187,7 @@ impl<'a, const W: usize> Runner<'a, W> {
             state: &self.state,
             tolerance: self.tolerance(),
         };
-        look.first_event(step, &self.values, &self.thetas, &mut self.matrix, &mut self.within)
+        look.first_event(step, &self.values, &self.thetas, &mut self.triangles, &mut self.within)
     }
 
     /// Goes to the end of a step and shows what happened on the way.

@@ -92,46 +92,76 @@ impl Order {
         self.entries.iter().map(|&(row, column)| (usize::from(row), usize::from(column)))
     }
 
-    /// Splits a matrix into triangles in place. `None` if it is singular.
+    /// Splits the matrix into triangles. `None` if it is singular.
     #[inline]
-    pub(crate) fn factor<const W: usize>(&self, m: &mut Matrix<W>) -> Option<()> {
+    pub(crate) fn factor<const W: usize>(&self, triangles: &mut Triangles<W>) -> Option<()> {
+        let Triangles { matrix: m, below, inverse, beside } = triangles;
+        below.clear();
+        beside.clear();
         for pivot in &self.pivots {
             let k = pivot.row;
             let is_pivot = NO_PIVOT < m[k][k].abs();
             if !is_pivot {
                 return None;
             }
-            let inverse = 1.0 / m[k][k];
-            m[k][k] = inverse;
+            inverse[k] = 1.0 / m[k][k];
             let row = m[k];
-            for &other in &self.lines[pivot.rows.0..pivot.rows.1] {
-                let other = &mut m[usize::from(other)];
-                let factor = other[k] * inverse;
-                other[k] = factor;
-                for &column in &self.lines[pivot.columns.0..pivot.columns.1] {
-                    other[usize::from(column)] -= factor * row[usize::from(column)];
+            for &line in &self.lines[pivot.rows.0..pivot.rows.1] {
+                let other = &mut m[usize::from(line)];
+                let factor = other[k] * inverse[k];
+                // What is dry just now has entries of zero.
+                if 0.0 < factor.abs() {
+                    below.push((line, byte(k), factor));
+                    for &column in &self.lines[pivot.columns.0..pivot.columns.1] {
+                        other[usize::from(column)] -= factor * row[usize::from(column)];
+                    }
+                }
+            }
+        }
+        for pivot in self.pivots.iter().rev() {
+            let k = pivot.row;
+            for &column in &self.lines[pivot.columns.0..pivot.columns.1] {
+                let factor = m[k][usize::from(column)] * inverse[k];
+                if 0.0 < factor.abs() {
+                    beside.push((byte(k), column, factor));
                 }
             }
         }
         Some(())
     }
+}
 
-    /// Solves with the triangles of [`Order::factor`], in place.
+/// A matrix and its triangles, as the operations with which they solve.
+#[derive(Debug)]
+pub(crate) struct Triangles<const W: usize> {
+    /// To be filled at the entries of the order; what elimination leaves of it afterwards.
+    pub(crate) matrix: Matrix<W>,
+    /// Row, column and entry of the lower triangle, in the order of elimination.
+    below: Vec<(u8, u8, f64)>,
+    /// One over each pivot.
+    inverse: Vector<W>,
+    /// The same of the upper triangle over its pivots, in the opposite order.
+    beside: Vec<(u8, u8, f64)>,
+}
+
+impl<const W: usize> Triangles<W> {
+    /// Room for them.
+    pub(crate) fn new() -> Self {
+        let (below, beside) = (Vec::new(), Vec::new());
+        Self { matrix: [[0.0; W]; W], below, inverse: [0.0; W], beside }
+    }
+
+    /// Solves, in place.
     #[inline]
-    pub(crate) fn solve<const W: usize>(&self, m: &Matrix<W>, b: &mut Vector<W>) {
-        for pivot in &self.pivots {
-            let known = b[pivot.row];
-            for &other in &self.lines[pivot.rows.0..pivot.rows.1] {
-                b[usize::from(other)] -= m[usize::from(other)][pivot.row] * known;
-            }
+    pub(crate) fn solve(&self, b: &mut Vector<W>) {
+        for &(row, column, factor) in &self.below {
+            b[usize::from(row)] -= factor * b[usize::from(column)];
         }
-        for pivot in self.pivots.iter().rev() {
-            let row = &m[pivot.row];
-            let mut sum = b[pivot.row];
-            for &column in &self.lines[pivot.columns.0..pivot.columns.1] {
-                sum -= row[usize::from(column)] * b[usize::from(column)];
-            }
-            b[pivot.row] = sum * row[pivot.row];
+        for (b, inverse) in b.iter_mut().zip(&self.inverse) {
+            *b *= inverse;
+        }
+        for &(row, column, factor) in &self.beside {
+            b[usize::from(row)] -= factor * b[usize::from(column)];
         }
     }
 }
@@ -180,10 +210,10 @@ mod tests {
             }
             let mut order = Order::default();
             order.look(8, links.iter().map(|l| (l.0, l.1, l.2)));
-            let (mut sparse, mut full) = (m, m);
+            let (mut sparse, mut full) = (Triangles { matrix: m, ..Triangles::new() }, m);
             let (mut x, mut y) = (b, b);
             order.factor(&mut sparse).expect("not singular");
-            order.solve(&sparse, &mut x);
+            sparse.solve(&mut x);
             dense::factor(&mut full, 8).expect("not singular");
             dense::solve(&full, 8, &mut y);
             for i in 0..8 {
@@ -206,6 +236,7 @@ mod tests {
     fn a_singular_matrix_is_said() {
         let mut order = Order::default();
         order.look(2, [(0, 1, true)].into_iter());
-        assert!(order.factor(&mut [[1.0; 8]; 8]).is_none());
+        let mut ones = Triangles { matrix: [[1.0; 8]; 8], ..Triangles::new() };
+        assert!(order.factor(&mut ones).is_none());
     }
 }

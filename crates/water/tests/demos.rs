@@ -211,3 +211,28 @@ fn the_crest_that_the_return_would_drown_is_sought_through_gaps() {
     assert_eq!(reserve.decided_by, "the crest of over, which it would drown");
     assert!((reserve.highest_safe_m.expect("some level is safe") - 8.5 * 0.0254).abs() < 1e-9);
 }
+
+/// Speed is steps times the cost of a step. Of the steps, those over settled top-up cycles are saved, while
+/// every switching of the float is told: one rehearsal of two days tells of several dozen.
+#[test]
+fn all_rehearsals_of_the_largest_demo_take_a_few_thousand_steps() {
+    let works = works(include_str!("../../../params/fragfarm.toml"));
+    let running = run(&works).expect("it runs");
+    let failures = water::standing(&works);
+    let mut steps = 0;
+    let mut most_switched = 0;
+    for failure in &failures {
+        let outcome = rehearse_once(&running, failure).expect("it can be rehearsed");
+        let is_float = |what: &water::Happening| {
+            matches!(what, water::Happening::TopUpOn | water::Happening::TopUpOff)
+        };
+        let switched = outcome.events.iter().filter(|e| is_float(&e.what)).count();
+        assert!(outcome.events.is_sorted_by(|a, b| a.t_s <= b.t_s), "{}", outcome.name);
+        assert!(outcome.samples.is_sorted_by(|a, b| a.t_s <= b.t_s), "{}", outcome.name);
+        most_switched = most_switched.max(switched);
+        steps += outcome.steps;
+    }
+    println!("{steps} steps for {} rehearsals", failures.len());
+    assert!(steps < 4800, "{steps} steps");
+    assert!(50 < most_switched, "the float switches {most_switched} times");
+}

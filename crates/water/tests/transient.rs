@@ -107,7 +107,7 @@ fn a_power_cut_drains_back_and_the_pump_takes_it_up_again() {
         assert!((a - b).abs() < 1e-5, "{a} and {b} m");
     }
     println!("{} steps, {} rejected", run.steps, run.rejected);
-    assert!(run.steps <= 270, "{} steps", run.steps);
+    assert!(run.steps <= 250, "{} steps", run.steps);
     assert!(3 * run.rejected <= run.steps, "{} rejected", run.rejected);
 }
 
@@ -116,10 +116,10 @@ fn a_day_takes_a_few_dozen_steps() {
     let running = sump();
     let start_m = at_rest(&running);
     for (name, changes, most) in [
-        ("evaporation alone", &[][..], 40),
-        ("main drain blocked", &[("main drain", 0.0)][..], 90),
-        ("pump off", &[("pump", 0.0), ("main drain", 0.35)][..], 130),
-        ("seam leaks", &[("seam", 1.0)][..], 440),
+        ("evaporation alone", &[][..], 25),
+        ("main drain blocked", &[("main drain", 0.0)][..], 60),
+        ("pump off", &[("pump", 0.0), ("main drain", 0.35)][..], 115),
+        ("seam leaks", &[("seam", 1.0)][..], 250),
     ] {
         let mut network = running.clone();
         for (element, scale) in changes {
@@ -175,7 +175,7 @@ fn random_layouts_left_to_run_end_at_rest() {
         }
     }
     println!("{} steps a day", f64::from(u32::try_from(steps).expect("few")) / 400.0);
-    assert!(steps < 400 * 110, "{steps} steps for 400 days");
+    assert!(steps < 400 * 95, "{steps} steps for 400 days");
 }
 
 #[test]
@@ -292,7 +292,7 @@ fn a_hunting_siphon_is_leapt_over_and_told() {
     let mut plan = Hunting::new(None);
     let day = hunting(DAY_S, &mut plan, true);
     println!("{} steps, {} events, {} leaps", day.steps, day.events, day.leaps);
-    assert!(day.steps < 12_000 && day.events < 1200, "{} steps, {} events", day.steps, day.events);
+    assert!(day.steps < 9500 && day.events < 950, "{} steps, {} events", day.steps, day.events);
     assert!(!day.cycles.is_empty());
     for cycle in &day.cycles {
         println!("{cycle:?}");

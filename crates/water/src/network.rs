@@ -152,7 +152,7 @@ impl Element {
     }
 
     /// Discharge at the levels of its two tanks, m.
-    #[inline(never)]
+    #[inline]
     pub fn flow(&self, up_m: f64, down_m: f64) -> Flow {
         let flow = self.law.flow(up_m, down_m, self.lean);
         Flow { q: self.scale * flow.q, up: self.scale * flow.up, down: self.scale * flow.down }

@@ -156,9 +156,12 @@ impl System<'_> {
         self.parts.iter().enumerate().filter(move |(_, part)| is_wanted(part)).map(|(i, _)| i)
     }
 
-    /// The level that is kept in the return chamber, m.
+    /// The level that is kept in the return chamber, m: that of the file, or what the float fills to if
+    /// that is more.
     pub fn kept_m(&self) -> f64 {
         let basin = &self.works.basins[self.tanks.returning];
-        basin.kept_level_mm.unwrap_or(basin.rest_mm) * 1e-3
+        let level_mm = basin.kept_level_mm.unwrap_or(basin.rest_mm);
+        let float = self.works.top_up.as_ref().filter(|t| t.basin == self.tanks.returning);
+        float.map_or(level_mm, |t| level_mm.max(t.float_mm[1])) * 1e-3
     }
 }

@@ -43,17 +43,24 @@ fn displaced(rules: &mut Rules<'_>) {
     let inside = display.inside;
     let full_m3 = inside.length.to_m() * inside.width.to_m() * display.overflow.crest.height.to_m();
     let full = Volume::l(1000.0 * full_m3);
-    if display.displaced >= full {
-        let path = "display.displaced";
-        let system = rules.file.report.system();
-        let message = format!(
-            "rock and sand take {}, but up to its overflow the display holds only {}",
-            display.displaced.show(system),
-            full.show(system)
-        );
-        let finding = Finding::fails("no-water-left", path, message).with_hint(
-            "write what rock and sand take of the water, a few tenths of the display at most; mind the unit",
-        );
-        rules.add(&[path, "display.inside", CREST_HEIGHT], finding);
-    }
+    let path = "display.displaced";
+    let system = rules.file.report.system();
+    let [taken, holds] = [display.displaced, full].map(|volume| volume.show(system));
+    let message = format!(
+        "rock and sand take {taken}; up to its overflow the display holds {holds} with nothing in it"
+    );
+    let finding = if display.displaced >= full {
+        Finding::fails("no-water-left", path, message)
+    } else if display.displaced.to_l() > MUCH_ROCK * full.to_l() {
+        Finding::tight("much-rock", path, message).with_source("common practice")
+    } else {
+        return;
+    };
+    let finding = finding.with_hint(
+        "write what rock and sand take of the water, a few tenths of the display at most; mind the unit",
+    );
+    rules.add(&[path, "display.inside", CREST_HEIGHT], finding);
 }
+
+/// Rock and sand that take more of a display than this are a slip of the pen; common practice.
+const MUCH_ROCK: f64 = 0.6;

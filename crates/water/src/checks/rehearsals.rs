@@ -255,14 +255,19 @@ fn comes_down(failure: &Failure) -> bool {
     )
 }
 
-/// Whether the pump runs dry where it should not: at once, or before the days that the keeper wants.
+/// Whether the pump runs dry where it should not: before the days that the keeper wants, or by the failure
+/// rather than by evaporation alone.
 fn dries_out(works: &Waterworks, o: &Outcome) -> bool {
     let Some(air) = o.draws_air_s else { return false };
     match o.failure {
         Failure::NoTopUp => air.low < works.limits.dry_days * 86_400.0,
-        _ => true,
+        _ => air.low < SOONER * o.dry_anyway_s,
     }
 }
+
+/// A pump that draws air sooner than this share of the time in which all would have evaporated does so by
+/// the failure; our judgement.
+const SOONER: f64 = 0.5;
 
 /// A siphon that breaks and starts again and again.
 fn hunting(c: &Checks<'_>, o: &Outcome) -> Option<Finding> {
@@ -282,7 +287,7 @@ fn hunting(c: &Checks<'_>, o: &Outcome) -> Option<Finding> {
     );
     Some(
         Finding::tight("siphon-hunts", "drain", message)
-            .with_hint("close the valve of the main drain until the secondary carries a trickle, or make the overflow box larger"),
+            .with_hint("give it a secondary drain and close its valve until that carries a trickle, or make the overflow box larger"),
     )
 }
 

@@ -121,6 +121,8 @@ pub struct Outcome {
     /// When a pump of the display first drew air, s after the failure began; the low end of the band is the
     /// earliest, infinite where it never does.
     pub draws_air_s: Option<Figure>,
+    /// After so long the pump would draw air by evaporation alone, with the reservoir used up, s.
+    pub dry_anyway_s: f64,
     /// Salinity at the end, all water mixed, g/kg.
     pub salinity_g_kg: f64,
     /// Why the run ended.
@@ -255,7 +257,7 @@ pub(crate) fn peak_after(running: &Running<'_>, failure: &Failure) -> Option<Vec
         .with(Kind::Lip, 1.0);
     for leans in [Leans::NONE, slow] {
         let leaning = running.leaning(&leans).ok()?;
-        let end_s = BEGIN_S + SETTLED_S + emptying_s(running, failure);
+        let end_s = BEGIN_S + SETTLED_S + emptying_s(&running.system, failure);
         let raw = play(&leaning, failure, end_s, None, &COARSE).ok()?;
         if raw.run.stop != Stop::End {
             return None;
@@ -268,8 +270,8 @@ pub(crate) fn peak_after(running: &Running<'_>, failure: &Failure) -> Option<Vec
 }
 
 /// How long a stuck top-up takes to empty its reservoir, s.
-fn emptying_s(running: &Running<'_>, failure: &Failure) -> f64 {
-    match (failure, &running.system.works.top_up) {
+fn emptying_s(system: &System<'_>, failure: &Failure) -> f64 {
+    match (failure, &system.works.top_up) {
         (Failure::TopUpStuck, Some(t)) => t.reservoir_l / t.rate_l_h * 3600.0,
         _ => 0.0,
     }
@@ -301,7 +303,12 @@ fn duration_s(system: &System<'_>, failure: &Failure) -> f64 {
         _ => false,
     };
     let hours = if is_long { spec.days_without_top_up * 24.0 } else { spec.hours };
-    BEGIN_S + hours * 3600.0
+    // What sticks runs until the reservoir is empty, and then for an hour more.
+    let emptying_s = match emptying_s(system, failure) {
+        s if s > 0.0 => s + 3600.0,
+        _ => 0.0,
+    };
+    BEGIN_S + f64::max(hours * 3600.0, emptying_s)
 }
 
 fn play(
@@ -377,6 +384,7 @@ fn outcome(
         reaches: (0..system.network.tanks.len()).map(reach).collect(),
         spill: Spill { sump_l: figure(n + 1), display_l: figure(n + 2) },
         draws_air_s,
+        dry_anyway_s: dry_anyway_s(running),
         salinity_g_kg: salinity_g_kg(system, &raw),
         stop: raw.run.stop,
         cycles: raw.run.cycles.iter().filter(|c| !raw.play.is_told(c)).cloned().collect(),
@@ -388,6 +396,18 @@ fn outcome(
         events: raw.play.events,
         samples: raw.play.trace.map_or_else(Vec::new, Trace::into_samples),
     }
+}
+
+/// What stands over the dry mark and in the reservoir, over what evaporates.
+fn dry_anyway_s(running: &Running<'_>) -> f64 {
+    let system = &running.system;
+    let basin = system.tanks.returning;
+    let tank = &system.network.tanks[basin];
+    let lines = system.works.lines.iter().filter(|line| line.from == basin);
+    let dry_m = lines.map(|l| l.intake_mm * 1e-3 + crate::system::AIR_OVER_M).fold(0.0, f64::max);
+    let over_m3 = tank.volume(running.levels_m[basin]).0 - tank.volume(dry_m).0;
+    let reservoir_m3 = system.works.top_up.as_ref().map_or(0.0, |t| t.reservoir_l * 1e-3);
+    (over_m3.max(0.0) + reservoir_m3) / system.evaporation_m3_s
 }
 
 /// All water mixed: the reservoir brings its own salt, what evaporates takes none, what is spilled takes

@@ -90,7 +90,11 @@ fn drains(works: &Waterworks) -> Vec<Failure> {
         let drains = works.drains.iter().enumerate();
         drains.filter(|(_, d)| d.duty == duty && d.intake_mm.is_some()).map(|(k, _)| k).collect()
     };
-    let (mains, secondaries) = (of(DrainDuty::Main), of(DrainDuty::Secondary));
+    let (mains, mut secondaries) = (of(DrainDuty::Main), of(DrainDuty::Secondary));
+    if mains.is_empty() && secondaries.is_empty() {
+        // Whatever they are called, they carry the water.
+        secondaries = of(DrainDuty::Emergency);
+    }
     let one = |k: &usize, word: &str, is_only: bool| {
         let name = if is_only {
             format!("{word} drain")
@@ -102,18 +106,27 @@ fn drains(works: &Waterworks) -> Vec<Failure> {
     let mut failures: Vec<Failure> =
         mains.iter().map(|k| one(k, "main", mains.len() == 1)).collect();
     if mains.is_empty() {
-        failures.extend(secondaries.iter().map(|k| one(k, "secondary", secondaries.len() == 1)));
+        failures
+            .extend(secondaries.iter().map(|k| one(k, word_of(works, *k), secondaries.len() == 1)));
     }
     let all: Vec<usize> = mains.iter().chain(&secondaries).copied().collect();
     if all.len() > 1 {
         let name = match (mains.is_empty(), secondaries.is_empty()) {
             (false, false) => "main and secondary drains",
             (false, true) => "all main drains",
-            _ => "all secondary drains",
+            _ => "all drains",
         };
         failures.push(Failure::DrainsBlocked { drains: all, name: name.to_owned() });
     }
     failures
+}
+
+fn word_of(works: &Waterworks, drain: usize) -> &'static str {
+    match works.drains[drain].duty {
+        DrainDuty::Main => "main",
+        DrainDuty::Secondary => "secondary",
+        DrainDuty::Emergency => "emergency",
+    }
 }
 
 /// Each lift-out leaf that is in.

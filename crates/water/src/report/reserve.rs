@@ -80,10 +80,6 @@ fn limits(running: &Running<'_>, rim_m: f64) -> Vec<SafeLimit> {
         level_m: highest_safe(running, rim_m, failure),
     };
     let mut limits: Vec<SafeLimit> = failures.iter().map(flood).collect();
-    let lowest = limits.iter().enumerate().filter_map(|(i, limit)| Some((i, limit.level_m?)));
-    if let Some((i, level_m)) = lowest.min_by(|a, b| a.1.total_cmp(&b.1)) {
-        limits[i].level_m = confirmed(running, &failures[i], level_m);
-    }
     limits.extend(last_crest(running));
     limits
 }
@@ -118,25 +114,29 @@ fn last_crest(running: &Running<'_>) -> Option<SafeLimit> {
 }
 
 /// The search tries one corner of the coefficients' doubt; what it finds is played with the whole band, and
-/// lowered by what that misses.
-fn confirmed(running: &Running<'_>, failure: &Failure, mut level_m: f64) -> Option<f64> {
+/// lowered until that leaves what is wanted. In whole millimetres, as it is engraved.
+fn confirmed(running: &Running<'_>, failure: &Failure, level_m: f64) -> Option<f64> {
     let wanted_m = running.system.works.limits.freeboard.to_m();
     let display = running.system.tanks.display;
-    for _ in 0..CONFIRMATIONS {
-        let other = running.kept_at(level_m)?;
-        let outcome = rehearse(&other, failure).ok()?;
+    let missing_m = |level_m: f64| -> Option<f64> {
+        let outcome = rehearse(&running.kept_at(level_m)?, failure).ok()?;
         let sump = outcome.reaches.iter().filter(|r| r.tank != display);
         let least_m = sump.filter_map(Reach::least_freeboard_m).fold(f64::INFINITY, f64::min);
-        if least_m >= wanted_m {
+        Some(wanted_m - least_m)
+    };
+    let mut level_m = (level_m * 1e3).floor() * 1e-3;
+    let mut step_m = 1e-3;
+    while dry_m(running) <= level_m {
+        let missing_m = missing_m(level_m)?;
+        if missing_m <= 0.0 {
             return Some(level_m);
         }
-        level_m -= wanted_m - least_m + SAFE_WITHIN_M;
+        // The freeboard falls less than the level rises where more chambers share the water.
+        step_m = f64::max(2.0 * step_m, (missing_m * 1e3).ceil() * 1e-3);
+        level_m -= step_m;
     }
     None
 }
-
-/// Each round comes nearer by a digit or more: the freeboard falls nearly as the level rises.
-const CONFIRMATIONS: usize = 6;
 
 /// Highest level that can be kept so that a failure leaves the wanted freeboard everywhere in the sump.
 ///
@@ -151,16 +151,15 @@ fn highest_safe(running: &Running<'_>, rim_m: f64, failure: &Failure) -> Option<
             least.is_some_and(|least| least >= wanted_m)
         })
     };
-    // Below that the pump draws air.
-    let (mut low, mut high) = (dry_m(running), rim_m - wanted_m);
-    if !is_safe(low) {
-        return None;
-    }
+    // Below the dry mark the pump draws air, and just above it much can go wrong that has nothing to do
+    // with what comes down: the kept level is the better place to begin, if it is safe.
+    let mut high = rim_m - wanted_m;
+    let mut low = [running.system.kept_m(), dry_m(running)].into_iter().find(|&z| is_safe(z))?;
     while high - low > SAFE_WITHIN_M {
         let middle = 0.5 * (low + high);
         if is_safe(middle) { low = middle } else { high = middle }
     }
-    Some(low)
+    confirmed(running, failure, low)
 }
 
 /// What comes down from the display and its box until all is at rest after the pumps stop, L.

@@ -156,6 +156,12 @@ impl System<'_> {
         self.parts.iter().enumerate().filter(move |(_, part)| is_wanted(part)).map(|(i, _)| i)
     }
 
+    /// Level at which a pump of the return chamber begins to draw air, m.
+    pub fn dry_m(&self) -> f64 {
+        let lines = self.works.lines.iter().filter(|line| line.from == self.tanks.returning);
+        lines.map(|line| line.intake_mm * 1e-3 + AIR_OVER_M).fold(0.0, f64::max)
+    }
+
     /// The level that is kept in the return chamber, m: that of the file, or what the float fills to if
     /// that is more.
     pub fn kept_m(&self) -> f64 {

@@ -403,9 +403,7 @@ fn dry_anyway_s(running: &Running<'_>) -> f64 {
     let system = &running.system;
     let basin = system.tanks.returning;
     let tank = &system.network.tanks[basin];
-    let lines = system.works.lines.iter().filter(|line| line.from == basin);
-    let dry_m = lines.map(|l| l.intake_mm * 1e-3 + crate::system::AIR_OVER_M).fold(0.0, f64::max);
-    let over_m3 = tank.volume(running.levels_m[basin]).0 - tank.volume(dry_m).0;
+    let over_m3 = tank.volume(running.levels_m[basin]).0 - tank.volume(system.dry_m()).0;
     let reservoir_m3 = system.works.top_up.as_ref().map_or(0.0, |t| t.reservoir_l * 1e-3);
     (over_m3.max(0.0) + reservoir_m3) / system.evaporation_m3_s
 }

@@ -3,7 +3,7 @@
 use super::{Reserve, SafeLimit};
 use crate::rehearsal::{Failure, Reach, peak_after, rehearse};
 use crate::running::Running;
-use crate::system::{AIR_OVER_M, Part};
+use crate::system::Part;
 
 /// Litres are told every so many metres: a centimetre.
 const MARK_STEP_M: f64 = 0.01;
@@ -16,7 +16,7 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
     let tank = &system.network.tanks[basin];
     let spec = &system.works.basins[basin];
     let kept_m = system.kept_m();
-    let dry_m = dry_m(running);
+    let dry_m = system.dry_m();
     let litres = |level_m: f64| tank.volume(level_m.max(tank.floor_m())).0 * 1e3;
     let float = system.works.top_up.as_ref().filter(|top_up| top_up.basin == basin);
     let float_m = float.map(|top_up| top_up.float_mm.map(|mm| mm * 1e-3));
@@ -52,13 +52,6 @@ pub(super) fn of(running: &Running<'_>) -> Reserve {
         drain_back_l: drain_back_l(running),
         marks: (1..=marks).map(|k| [mark(k), litres(mark(k))]).collect(),
     }
-}
-
-/// Level at which a pump of the return chamber begins to draw air, m.
-fn dry_m(running: &Running<'_>) -> f64 {
-    let system = &running.system;
-    let lines = system.works.lines.iter().filter(|line| line.from == system.tanks.returning);
-    lines.map(|line| line.intake_mm * 1e-3 + AIR_OVER_M).fold(0.0, f64::max)
 }
 
 /// What limits the level that may be kept: every failure in which water comes down to the return chamber or
@@ -126,7 +119,7 @@ fn confirmed(running: &Running<'_>, failure: &Failure, level_m: f64) -> Option<f
     };
     let mut level_m = (level_m * 1e3).floor() * 1e-3;
     let mut step_m = 1e-3;
-    while dry_m(running) <= level_m {
+    while running.system.dry_m() <= level_m {
         let missing_m = missing_m(level_m)?;
         if missing_m <= 0.0 {
             return Some(level_m);
@@ -154,7 +147,8 @@ fn highest_safe(running: &Running<'_>, rim_m: f64, failure: &Failure) -> Option<
     // Below the dry mark the pump draws air, and just above it much can go wrong that has nothing to do
     // with what comes down: the kept level is the better place to begin, if it is safe.
     let mut high = rim_m - wanted_m;
-    let mut low = [running.system.kept_m(), dry_m(running)].into_iter().find(|&z| is_safe(z))?;
+    let mut low =
+        [running.system.kept_m(), running.system.dry_m()].into_iter().find(|&z| is_safe(z))?;
     while high - low > SAFE_WITHIN_M {
         let middle = 0.5 * (low + high);
         if is_safe(middle) { low = middle } else { high = middle }

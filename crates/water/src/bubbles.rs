@@ -90,7 +90,10 @@ pub fn ellipsoid(diameter_m: f64, water: &Water) -> f64 {
 const H_SWITCH: f64 = 59.3;
 
 fn morton(water: &Water) -> f64 {
-    G * water.viscosity_pa_s.powi(4) / (water.density * water.surface_tension.powi(3))
+    {
+        let (mu, sigma) = (water.viscosity_pa_s, water.surface_tension);
+        G * (mu * mu) * (mu * mu) / (water.density * (sigma * sigma * sigma))
+    }
 }
 
 fn h_number(d: f64, water: &Water) -> f64 {

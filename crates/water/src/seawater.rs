@@ -135,10 +135,12 @@ pub fn vapour_pressure(temperature_c: f64, salinity_g_kg: f64) -> f64 {
     let kelvin = temperature_c + 273.15;
     let tau = 1.0 - kelvin / 647.096;
     let root = tau.sqrt();
-    let sum = -7.859_517_83 * tau + 1.844_082_59 * tau * root - 11.786_649_7 * tau.powi(3)
-        + 22.680_741_1 * tau.powi(3) * root
-        - 15.961_871_9 * tau.powi(4)
-        + 1.801_225_02 * tau.powi(7) * root;
+    // Products, not `powi`, which two builds may round differently.
+    let cube = tau * tau * tau;
+    let sum = -7.859_517_83 * tau + 1.844_082_59 * tau * root - 11.786_649_7 * cube
+        + 22.680_741_1 * cube * root
+        - 15.961_871_9 * (cube * tau)
+        + 1.801_225_02 * (cube * cube * tau) * root;
     let pure = 22.064e6 * (647.096 / kelvin * sum).exp();
     pure / (1.0 + 0.573_57 * salinity_g_kg / (1000.0 - salinity_g_kg))
 }

@@ -27,7 +27,12 @@ pub(crate) fn soft_min(a: f64, b: f64) -> (f64, f64, f64) {
     let (x, y) = (a / larger, b / larger);
     let norm = (x * x * x * x + y * y * y * y).sqrt().sqrt();
     let (by_a, by_b) = (y / norm, x / norm);
-    (a * by_a, by_a.powi(5), by_b.powi(5))
+    // Products, not `powi`, which two builds may round differently.
+    let fifth = |x: f64| {
+        let square = x * x;
+        square * square * x
+    };
+    (a * by_a, fifth(by_a), fifth(by_b))
 }
 
 /// `3x² − 2x³` between 0 and 1, level outside; and its derivative.

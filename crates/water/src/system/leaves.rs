@@ -200,7 +200,7 @@ impl Gap {
     /// are left out, so it leaks rather too much.
     fn conductance(&self) -> f64 {
         let [w, l] = [self.gap_mm, self.way_through_mm].map(|mm| mm * M_PER_MM);
-        G * w.powi(3) / (12.0 * self.viscosity_m2_s * l)
+        G * (w * w * w) / (12.0 * self.viscosity_m2_s * l)
     }
 }
 

@@ -119,7 +119,8 @@ pub(super) fn add_drains(b: &mut Builder<'_>, display: &Display) {
 pub(crate) fn line_pipe(line: &Line, has_check_valve: bool, viscosity_m2_s: f64) -> PipeLine {
     let bore_m = line.bore_mm * M_PER_MM;
     // All of the jet's velocity head is lost at the outlet.
-    let nozzle = Fitting::Exit.loss(bore_m) * (line.bore_mm / line.nozzle_mm).powi(4);
+    let narrowing = (line.bore_mm / line.nozzle_mm) * (line.bore_mm / line.nozzle_mm);
+    let nozzle = Fitting::Exit.loss(bore_m) * (narrowing * narrowing);
     let check = if has_check_valve { Fitting::CheckValve.loss(bore_m) } else { 0.0 };
     PipeLine {
         bore_m,

@@ -11,7 +11,7 @@ const LAYERS: &[&[&str]] = &[
     &["plate"],
     &["fittings"],
     &["design"],
-    &["solid", "water"],
+    &["solid", "water", "fit"],
     &["export", "scene"],
     &["sumpwright"],
 ];

@@ -26,6 +26,7 @@ mod lid;
 mod marks;
 mod model;
 mod openings;
+mod removables;
 mod resolve;
 mod rounding;
 mod sheets;
@@ -34,14 +35,17 @@ mod sock;
 mod sock_holder;
 mod spaces;
 mod standing;
+mod surroundings;
 mod wall_fitting;
 mod waterworks;
 
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
-    WaterBody,
+    SpareId, WaterBody,
 };
+pub use removables::{Removable, RemovableId, RemovableKind};
 pub use resolve::{Resolved, SafeLevel, resolve, resolve_with};
+pub use surroundings::{Opening, Surrounding, SurroundingKind, Surroundings};
 pub use waterworks::{
     Basin, BasinId, Body, Cover, Display, Drain, Into, Line, PumpData, Shelf, Skimmer, TopUp,
     Waterworks, Way, WayKind, WayShape,

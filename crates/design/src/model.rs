@@ -7,12 +7,16 @@ use params::Material;
 use plate::Shape;
 use units::System;
 
+use crate::removables::Removable;
+use crate::surroundings::Surroundings;
 use crate::waterworks::Waterworks;
 
 /// Index into [`Design::pieces`].
 pub type PieceId = usize;
 /// Index into [`Design::placed`].
 pub type PlacedId = usize;
+/// Index into [`Design::spares`].
+pub type SpareId = usize;
 
 /// A resolved sump.
 #[derive(Clone, Debug)]
@@ -31,6 +35,9 @@ pub struct Design {
     pub pieces: Vec<Piece>,
     /// Pieces in their places. A piece that is a spare (an interchangeable leaf that is not in) has none.
     pub placed: Vec<Placed>,
+    /// Spares in the places that they would have if they were in: an interchangeable leaf with all that
+    /// is fixed to it.
+    pub spares: Vec<Placed>,
     /// Which placed pieces touch, and how.
     pub joints: Vec<Joint>,
     /// Chambers in flow order.
@@ -39,6 +46,14 @@ pub struct Design {
     pub waters: Vec<WaterBody>,
     /// What holds the water, what it passes, and the system around the sump.
     pub waterworks: Waterworks,
+    /// What can be taken out.
+    pub removables: Vec<Removable>,
+    /// The cabinet around the sump; `None` when the sump stands free.
+    pub surroundings: Option<Surroundings>,
+    /// By what fit is judged.
+    pub fit: params::Fit,
+    /// What reaches into the sump.
+    pub reach: params::Reach,
 }
 
 /// A sheet as bought.
@@ -188,6 +203,9 @@ pub struct Piece {
     pub quantity: usize,
     /// Whether this is a spare that is not in its place: another leaf for the same slot.
     pub is_spare: bool,
+    /// For a further body of a bought thing that has several: its main body. It is no line of a list
+    /// of its own.
+    pub body_of: Option<PieceId>,
     /// What to know when making or buying it; may be empty.
     pub notes: Vec<String>,
 }

@@ -6,8 +6,8 @@ use params::File;
 use crate::draft::{Builder, Draft, untaken};
 use crate::model::{Design, Look, Piece, Placed, Role};
 use crate::{
-    checks, enclosure, equipment, layout, levels, lid, marks, sheets, sock_holder, standing,
-    wall_fitting, waterworks,
+    checks, enclosure, equipment, layout, levels, lid, marks, removables, sheets, sock_holder,
+    standing, surroundings, wall_fitting, waterworks,
 };
 
 /// A design and all that was found on the way.
@@ -81,6 +81,7 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
     if is_laid_out {
         standing::check(&mut b, &enclosure, &layout, &standing);
     }
+    let surroundings = surroundings::build(&mut b, &enclosure);
     checks::run(&mut b);
 
     let (pieces, placed, place_of) = pieces_and_places(&b);
@@ -100,10 +101,15 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
         sheets: b.sheets.clone(),
         pieces,
         placed,
+        spares: Vec::new(),
         joints,
         chambers: standing.chambers,
         waters: standing.waters,
         waterworks,
+        removables: removables::build(&b),
+        surroundings,
+        fit: file.fit,
+        reach: file.reach.clone(),
     };
     // The same is true of both sides of many things; it is said once.
     let mut findings: Vec<Finding> = Vec::new();
@@ -197,6 +203,7 @@ fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
         look,
         quantity: 0,
         is_spare: true,
+        body_of: None,
         notes: draft.notes.clone(),
     }
 }

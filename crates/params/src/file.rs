@@ -1,7 +1,9 @@
 //! The parameter file as the maker writes it. One Rust type per table; the doc comments are the
 //! descriptions in the JSON Schema, so they speak to the maker.
 
+mod access;
 mod around;
+mod cabinet;
 mod display;
 mod enclosure;
 mod equipment;
@@ -19,16 +21,22 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use access::{Fit, Reach, Tool};
 pub use around::{Room, TopUp};
+pub use cabinet::{
+    Cabinet, CabinetFixture, CabinetInside, CabinetOpening, CabinetPost, CabinetShelf, CabinetSide,
+};
 pub use display::{Display, DisplayInside, Overflow, OverflowCrest, WeirBox};
 pub use enclosure::{Brace, CornerJoint, Enclosure, Outside, Rim};
-pub use equipment::{CurvePoint, Cylinder, Equipment, EquipmentKind, Service};
+pub use equipment::{
+    CurvePoint, Cylinder, Equipment, EquipmentBody, EquipmentKind, Service, Stub, StubKind, Towards,
+};
 pub use judging::{Limits, Rehearsals};
 pub use layout::{DividerJoint, GuideKind, Item};
 pub use leaf::{
     Crest, Door, DoorSide, Holes, Leaf, Letterbox, Mount, Opening, ScrewSize, Slots, Teeth,
 };
-pub use line::{DrainDuty, DrainPipe, ReturnLine};
+pub use line::{DrainAbove, DrainDuty, DrainPipe, ReturnLine};
 pub use loose::{
     Bypass, HoleField, Ledge, LevelMarks, Lid, MarkUnit, Reading, RingKind, SockHolder, SockSize,
     Wall, WallFitting,
@@ -116,6 +124,9 @@ pub struct File {
     #[serde(default)]
     #[schemars(length(max = 200))]
     pub equipment: Vec<Equipment>,
+    /// The cabinet around the sump. Left out: the sump stands free, with nothing around or above it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cabinet: Option<Cabinet>,
     /// Level marks engraved on a wall.
     #[serde(default)]
     #[schemars(length(max = 20))]
@@ -126,4 +137,10 @@ pub struct File {
     /// How failures are rehearsed.
     #[serde(default)]
     pub rehearsals: Rehearsals,
+    /// Gaps between parts, and how ways out are searched.
+    #[serde(default)]
+    pub fit: Fit,
+    /// What reaches into the sump: a hand, a net, a brush.
+    #[serde(default)]
+    pub reach: Reach,
 }

@@ -25,8 +25,16 @@ pub struct Equipment {
     /// Size of an upright cylinder.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cylinder: Option<Cylinder>,
-    /// Its middle in the chamber: from the chamber's inlet side, and from its front. Left out: the
-    /// middle of the chamber.
+    /// Further bodies that are one with it: a foot, a pump at its side, a cup.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 20))]
+    pub part: Vec<EquipmentBody>,
+    /// Stubs of hose, pipe or cable that stick out of it when it is taken out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schemars(length(max = 20))]
+    pub stub: Vec<Stub>,
+    /// Its middle in the chamber: from the chamber's inlet side, and from its front. Left out: a free place is
+    /// found, the nearest to the middle of the chamber.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 4000.0))]
     pub at: Option<[Length; 2]>,
@@ -34,7 +42,7 @@ pub struct Equipment {
     #[serde(default)]
     #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0))]
     pub stand: Length,
-    /// Room that must stay free for service. Not checked yet.
+    /// Room that must stay free for service: what stands in it must be taken out first.
     #[serde(default)]
     pub service: Service,
     /// Pump: flow at no head, from its data sheet. Where there is no `curve`, this and `head` stand in
@@ -97,6 +105,71 @@ pub struct Cylinder {
     /// Height.
     #[schemars(extend("x-least" = 3.0, "x-most" = 2000.0))]
     pub height: Length,
+}
+
+/// A further body of a piece of equipment. Exactly one of `box` and `cylinder` is given.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct EquipmentBody {
+    /// Size of a box: along the sump, from front to back, upwards.
+    #[serde(default, rename = "box", skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 3.0, "x-most" = 2000.0))]
+    pub block: Option<[Length; 3]>,
+    /// Size of an upright cylinder.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cylinder: Option<Cylinder>,
+    /// The middle of its foot, from the middle of the foot of the main body: along the sump, from front
+    /// to back, upwards.
+    #[schemars(extend("x-least" = -2000.0, "x-most" = 2000.0))]
+    pub at: [Length; 3],
+}
+
+/// A stub of hose, pipe or cable: a straight round bar.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stub {
+    /// What it is of. Left out: a hose.
+    #[serde(default)]
+    pub kind: StubKind,
+    /// Where its middle line begins, from the middle of the foot of the main body: along the sump, from
+    /// front to back, upwards.
+    #[schemars(extend("x-least" = -2000.0, "x-most" = 2000.0))]
+    pub from: [Length; 3],
+    /// Which way it runs.
+    pub towards: Towards,
+    /// Its length.
+    #[schemars(extend("x-least" = 1.0, "x-most" = 1000.0))]
+    pub length: Length,
+    /// Its outer diameter.
+    #[schemars(extend("x-least" = 1.0, "x-most" = 200.0))]
+    pub diameter: Length,
+}
+
+/// What a stub is of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum StubKind {
+    /// Hose or pipe: it is taken apart at the stub's end.
+    #[default]
+    Hose,
+    /// Cable: it comes out with the equipment.
+    Cable,
+}
+
+/// A direction in the sump.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Towards {
+    /// Upwards.
+    Up,
+    /// To the inlet end.
+    InletEnd,
+    /// To the other end.
+    FarEnd,
+    /// To the front.
+    Front,
+    /// To the back.
+    Back,
 }
 
 /// What a piece of equipment is.

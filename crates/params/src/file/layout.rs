@@ -62,6 +62,11 @@ pub struct Item {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 1.0, "x-most" = 60.0))]
     pub guide_depth: Option<Length>,
+    /// Divider: height to which the guides hold its lift-out leaves. Left out: up to the lowest of their crests; where
+    /// the rim lies over the leaf's ends, only as high as lets every leaf leave them below the rim.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 15.0, "x-most" = 1500.0))]
+    pub guide_height: Option<Length>,
     /// Divider: clearance between a lift-out leaf and its guides, in all. Left out: 0.8 mm (common
     /// practice), over the greatest measured thickness.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -37,6 +37,10 @@ pub struct DrainPipe {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0))]
     pub top: Option<Length>,
+    /// What comes down to its upper end in the cabinet: a `"rigid"` pipe from straight above, or a
+    /// `"hose"` that is turned aside. Left out: rigid.
+    #[serde(default)]
+    pub above: DrainAbove,
     /// Name of the wall fitting that it comes in through. Then no loose pipe stands in the sump. Left
     /// out: it comes down over the rim.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -77,6 +81,17 @@ pub enum DrainDuty {
     Secondary,
     /// Dry until needed.
     Emergency,
+}
+
+/// What comes down to the upper end of a drain pipe.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum DrainAbove {
+    /// A pipe from straight above, which stays.
+    #[default]
+    Rigid,
+    /// A hose, which is turned aside.
+    Hose,
 }
 
 /// The line through which a pump sends water up to the display, or round to a chamber.

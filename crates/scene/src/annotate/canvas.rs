@@ -117,7 +117,7 @@ fn single(x: f64) -> f32 {
 
 fn polyline(points: &[DVec2], close: bool) -> Option<Path> {
     let mut path = PathBuilder::new();
-    for (i, p) in points.iter().map(DVec2::as_vec2).enumerate() {
+    for (i, p) in points.iter().map(|p| p.as_vec2()).enumerate() {
         if i == 0 {
             path.move_to(p.x, p.y);
         } else {

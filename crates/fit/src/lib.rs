@@ -1,0 +1,24 @@
+//! Whether everything fits, and whether everything that must come out can come out.
+//!
+//! Three questions about a resolved sump, asked of the real shapes of its parts:
+//!
+//! - **Clearances**: what touches that should not, and how far apart the rest is.
+//! - **Ways out**: for every removable part a motion from its place to outside that touches nothing: past
+//!   rim, braces and pipes, and out of the cabinet. A motion that is told was proved free by swept hulls; one that
+//!   was not found is only called impossible where that is proved too.
+//! - **Reach**: whether a hand or a tool gets to the floor of a chamber, and what must be taken out first.
+//!
+//! Knows no file format and no screen, reads no clock, and throws dice only from the seed in the file. All
+//! lengths in mm in the sump's frame, angles in rad unless a name says otherwise, times in s.
+
+mod convex;
+mod motion;
+mod report;
+mod way;
+mod world;
+
+pub use convex::Convex;
+pub use motion::{Motion, Rigid};
+pub use report::{ChamberReach, Clearance, Report, Rescue, Step, ToolReach, Way};
+pub use way::{Cure, Move, MoveKind, Proof, Verdict};
+pub use world::{Door, Exits, Origin, Thing, ThingId, Window, World};

@@ -1,0 +1,117 @@
+//! All that is known about fit and access, as plain data.
+
+use design::RemovableId;
+use glam::{DVec2, DVec3};
+use serde::Serialize;
+
+use crate::way::{Cure, Move, Verdict};
+use crate::world::ThingId;
+
+/// All that is known about fit and access.
+#[derive(Clone, Debug)]
+pub struct Report {
+    /// Every pair of things that are not meant to touch and are near each other, the closest first.
+    pub clearances: Vec<Clearance>,
+    /// For every removable its way out, in the order of [`Design::removables`](design::Design::removables).
+    pub ways: Vec<Way>,
+    /// The order in which everything can be taken out, each with its way given what went before.
+    pub emptying: Vec<Step>,
+    /// What can be reached, chamber by chamber.
+    pub reach: Vec<ChamberReach>,
+    /// How the whole floor of the first chamber comes within a hand's reach.
+    pub rescue: Option<Rescue>,
+}
+
+/// How far apart two things are that are not meant to touch.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Clearance {
+    /// One thing.
+    pub a: ThingId,
+    /// The other.
+    pub b: ThingId,
+    /// Their names.
+    pub names: [String; 2],
+    /// Paths of their parameters.
+    pub parameters: [String; 2],
+    /// Least gap, mm; 0 when they touch, negative by how deep they share room.
+    pub gap_mm: f64,
+    /// The nearest points of both, or where they share room, mm.
+    pub at: [DVec3; 2],
+    /// Which limit it is held against, mm.
+    pub limit_mm: f64,
+    /// When it is not in place: `its door at the highest setting`, `its cup lifted off`.
+    pub when: Option<String>,
+}
+
+/// The way out of one removable.
+#[derive(Clone, Debug)]
+pub struct Way {
+    /// Which.
+    pub removable: RemovableId,
+    /// What is known with everything else in place.
+    pub alone: Verdict,
+    /// What is taken out and in which order so that it comes out, itself last: one step alone when nothing is
+    /// in its way, none when no way is known.
+    pub steps: Vec<Step>,
+    /// Whether it was shown that no shorter order exists.
+    pub is_shortest: bool,
+    /// What stood in the way, when there is no way: names, worst first, with how far the nearest try would have cut
+    /// into them, mm.
+    pub blocked_by: Vec<(String, f64)>,
+    /// The nearest change that would let it out, when no way is known.
+    pub cure: Option<Cure>,
+}
+
+/// One thing taken out.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Step {
+    /// Which.
+    pub removable: RemovableId,
+    /// Its name.
+    pub name: String,
+    /// What is undone by hand before, in words.
+    pub undo: Option<String>,
+    /// How it moves.
+    pub moves: Vec<Move>,
+    /// The least gap on its way, mm, as far as it was sampled.
+    pub least_gap_mm: f64,
+}
+
+/// What can be reached in one chamber.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ChamberReach {
+    /// Name of the chamber.
+    pub chamber: String,
+    /// Path of its parameter.
+    pub parameter: String,
+    /// For the hand and for each tool.
+    pub tools: Vec<ToolReach>,
+}
+
+/// What one tool reaches on the floor of a chamber.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ToolReach {
+    /// Its name: `hand`, `net`.
+    pub tool: String,
+    /// Share of the floor that it reaches with everything in place, 0 to 1.
+    pub share: f64,
+    /// Share that it reaches with `taken_out` gone.
+    pub best_share: f64,
+    /// What is taken out for that, in order; as little as gives the best share.
+    pub taken_out: Vec<RemovableId>,
+    /// A place that it does not even reach then, in the sump's x, y, mm.
+    pub out_of_reach: Option<DVec2>,
+}
+
+/// How the floor of the first chamber comes within reach.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Rescue {
+    /// Name of the chamber.
+    pub chamber: String,
+    /// What is taken out, in order, each with its way.
+    pub steps: Vec<Step>,
+    /// Share of the floor that a hand reaches then, 0 to 1.
+    pub share: f64,
+    /// Whether every removal has a way that was found.
+    pub is_possible: bool,
+}

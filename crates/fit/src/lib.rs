@@ -13,6 +13,7 @@
 
 mod convex;
 mod motion;
+mod order;
 mod report;
 mod way;
 mod world;

@@ -29,7 +29,8 @@ pub(crate) struct Draft {
     pub(crate) loose: Option<Loose>,
     pub(crate) service: Vec<[DVec3; 2]>,
     pub(crate) is_spare: bool,
-    /// For what is fixed to a leaf, as its door is: the leaf.
+    /// For what is fixed to another part and moves with it: the leaf of a door, the shelf of a sock ring,
+    /// the main body of equipment.
     pub(crate) part_of: Option<DraftId>,
     /// For a spare: the part that stands in its place.
     pub(crate) spare_for: Option<DraftId>,

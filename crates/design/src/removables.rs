@@ -1,7 +1,8 @@
 //! What can be taken out of the sump, and what must be undone before.
 
-use crate::draft::Builder;
-use crate::model::{PlacedId, SpareId};
+use crate::draft::{Builder, Draft, DraftId, untaken};
+use crate::model::{PlacedId, Role, SpareId};
+use crate::surroundings::{SurroundingKind, Surroundings};
 
 /// Index into [`Design::removables`](crate::Design::removables).
 pub type RemovableId = usize;
@@ -15,7 +16,7 @@ pub struct Removable {
     pub parameter: String,
     /// What it is.
     pub kind: RemovableKind,
-    /// What moves with it. Empty for a leaf that is not in.
+    /// What moves with it. Empty for a leaf that is not in and for a shelf of the cabinet.
     pub parts: Vec<PlacedId>,
     /// Of a leaf that is not in: what moves with it.
     pub spares: Vec<SpareId>,
@@ -27,8 +28,10 @@ pub struct Removable {
     pub undone_spares: Vec<SpareId>,
     /// What is undone, in words: `take off its 2 knobs and screws`.
     pub undo: Option<String>,
-    /// The chamber that it stands in, or that it is named with, if there is one.
+    /// The chamber that the file names it with, if it does.
     pub chamber: Option<String>,
+    /// Of a shelf of the cabinet: which of [`Surroundings::things`] it is.
+    pub shelf: Option<usize>,
 }
 
 /// What a removable is.
@@ -71,7 +74,145 @@ impl RemovableKind {
     }
 }
 
-/// Collects what can be taken out, in the order in which it stands in the file.
-pub(crate) fn build(_b: &Builder<'_>) -> Vec<Removable> {
-    Vec::new()
+/// Where the drafts of a builder are in the design that was made of them.
+pub(crate) struct Places<'a> {
+    /// Of each draft that is in.
+    pub(crate) placed: &'a [Option<PlacedId>],
+    /// Of each draft that is a spare.
+    pub(crate) spares: &'a [Option<SpareId>],
+}
+
+/// Collects what can be taken out, in the order in which it was put in, then shelves of the cabinet, and
+/// the sump itself last.
+///
+/// The door of a leaf that is not in is none of its own: it is taken off outside.
+pub(crate) fn build(
+    b: &Builder<'_>,
+    places: &Places<'_>,
+    surroundings: Option<&Surroundings>,
+) -> Vec<Removable> {
+    let mut all: Vec<Removable> = Vec::new();
+    let mut of_draft: Vec<Option<RemovableId>> = vec![None; b.drafts.len()];
+    for (id, draft) in b.drafts.iter().enumerate() {
+        let Some(kind) = kind(draft) else { continue };
+        of_draft[id] = Some(all.len());
+        let instead_of = draft.spare_for.and_then(|stands_there| of_draft[stands_there]);
+        all.push(one(b, places, id, kind, instead_of));
+    }
+    let shelves = surroundings.iter().flat_map(|s| s.things.iter().enumerate());
+    for (i, shelf) in shelves.filter(|(_, t)| t.kind == SurroundingKind::Shelf && t.is_removable) {
+        all.push(Removable {
+            shelf: Some(i),
+            ..plain(shelf.name.clone(), shelf.parameter.clone(), RemovableKind::CabinetShelf)
+        });
+    }
+    let fixed = b.drafts.iter().zip(places.placed).filter(|(draft, _)| draft.loose.is_none());
+    let name = untaken("sump", |name| all.iter().any(|r| r.name == name));
+    all.push(Removable {
+        parts: fixed.filter_map(|(_, place)| *place).collect(),
+        ..plain(name, "box".to_owned(), RemovableKind::Sump)
+    });
+    all
+}
+
+fn plain(name: String, parameter: String, kind: RemovableKind) -> Removable {
+    Removable {
+        name,
+        parameter,
+        kind,
+        parts: Vec::new(),
+        spares: Vec::new(),
+        instead_of: None,
+        undone: Vec::new(),
+        undone_spares: Vec::new(),
+        undo: None,
+        chamber: None,
+        shelf: None,
+    }
+}
+
+/// What a part is taken out as, if it is what others go with.
+fn kind(draft: &Draft) -> Option<RemovableKind> {
+    draft.loose?;
+    let is_fixed_to_another = draft.part_of.is_some();
+    match draft.role {
+        Role::Door => (!draft.is_spare).then_some(RemovableKind::Door),
+        _ if is_fixed_to_another => None,
+        Role::Leaf => Some(RemovableKind::Leaf),
+        Role::Sock => Some(RemovableKind::Sock),
+        Role::SockHolder => Some(RemovableKind::SockHolder),
+        Role::DrainPipe => Some(RemovableKind::DrainPipe),
+        Role::Equipment => Some(RemovableKind::Equipment),
+        Role::Lid => Some(RemovableKind::Lid),
+        _ => None,
+    }
+}
+
+fn one(
+    b: &Builder<'_>,
+    places: &Places<'_>,
+    id: DraftId,
+    kind: RemovableKind,
+    instead_of: Option<RemovableId>,
+) -> Removable {
+    let draft = &b.drafts[id];
+    let (moves, undone) = match kind {
+        RemovableKind::Door => (vec![id], clamps(b, draft.part_of)),
+        _ => (with_what_is_on(b, id), Vec::new()),
+    };
+    let in_place = |ids: &[DraftId]| ids.iter().filter_map(|&i| places.placed[i]).collect();
+    let spare = |ids: &[DraftId]| ids.iter().filter_map(|&i| places.spares[i]).collect();
+    Removable {
+        parts: in_place(&moves),
+        spares: spare(&moves),
+        instead_of,
+        undone: in_place(&undone),
+        undone_spares: spare(&undone),
+        undo: undo_words(b, &undone),
+        chamber: chamber(b, draft),
+        ..plain(draft.name.clone(), draft.parameter.clone(), kind)
+    }
+}
+
+/// A part and all that is fixed to it.
+fn with_what_is_on(b: &Builder<'_>, id: DraftId) -> Vec<DraftId> {
+    let on = (0..b.drafts.len()).filter(|&i| b.drafts[i].part_of == Some(id));
+    std::iter::once(id).chain(on).collect()
+}
+
+/// Screws and knobs that clamp the door of a leaf.
+fn clamps(b: &Builder<'_>, leaf: Option<DraftId>) -> Vec<DraftId> {
+    let is_clamp = |d: &Draft| {
+        d.part_of == leaf && leaf.is_some() && matches!(d.role, Role::Screw | Role::Knob)
+    };
+    (0..b.drafts.len()).filter(|&i| is_clamp(&b.drafts[i])).collect()
+}
+
+fn undo_words(b: &Builder<'_>, undone: &[DraftId]) -> Option<String> {
+    let knobs = undone.iter().filter(|&&i| b.drafts[i].role == Role::Knob).count();
+    match (undone.len(), knobs) {
+        (0, _) => None,
+        (_, 1) => Some("take off its knob and screw".to_owned()),
+        _ => Some(format!("take off its {knobs} knobs and screws")),
+    }
+}
+
+/// The chamber that the file names for a part: what stands in a list of the file says it there.
+fn chamber(b: &Builder<'_>, draft: &Draft) -> Option<String> {
+    let at = |list: &str| index_in(&draft.parameter, list);
+    let file = b.file;
+    let chamber = match draft.role {
+        Role::Sock | Role::SockHolder => &file.sock_holder.get(at("sock_holder")?)?.chamber,
+        Role::DrainPipe => &file.drain.get(at("drain")?)?.chamber,
+        Role::Equipment => &file.equipment.get(at("equipment")?)?.chamber,
+        Role::Lid => &file.lid.get(at("lid")?)?.chamber,
+        _ => return None,
+    };
+    Some(chamber.clone())
+}
+
+/// Which entry of a list of the file the path of a parameter leads through: 3 for `drain[3].at` and `drain`.
+pub(crate) fn index_in(parameter: &str, list: &str) -> Option<usize> {
+    let (index, _) = parameter.strip_prefix(list)?.strip_prefix('[')?.split_once(']')?;
+    index.parse().ok()
 }

@@ -3,8 +3,9 @@
 use findings::{Finding, Grade};
 use params::File;
 
-use crate::draft::{Builder, Draft, untaken};
-use crate::model::{Design, Look, Piece, Placed, Role};
+use crate::draft::{Builder, Draft, DraftId, untaken};
+use crate::model::{Design, Look, Piece, PieceId, Placed, Role};
+use crate::removables::Places;
 use crate::{
     checks, enclosure, equipment, layout, levels, lid, marks, removables, sheets, sock_holder,
     standing, surroundings, wall_fitting, waterworks,
@@ -84,7 +85,9 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
     let surroundings = surroundings::build(&mut b, &enclosure);
     checks::run(&mut b);
 
-    let (pieces, placed, place_of) = pieces_and_places(&b);
+    let (pieces, piece_of) = pieces(&b);
+    let (placed, place_of) = places(&b, &piece_of, |draft| !draft.is_spare);
+    let (spares, spare_of) = places(&b, &piece_of, |draft| draft.is_spare);
     let mut joints = b.joints.clone();
     joints.retain(|j| place_of[j.a].is_some() && place_of[j.b].is_some());
     for joint in &mut joints {
@@ -92,6 +95,8 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
             *end = place_of[*end].expect("joints of spares were dropped");
         }
     }
+    let places = Places { placed: &place_of, spares: &spare_of };
+    let removables = removables::build(&b, &places, surroundings.as_ref());
     let waterworks = waterworks::build(&b, &enclosure, &layout, &standing);
     let design = Design {
         title: file.title.clone(),
@@ -101,12 +106,12 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
         sheets: b.sheets.clone(),
         pieces,
         placed,
-        spares: Vec::new(),
+        spares,
         joints,
         chambers: standing.chambers,
         waters: standing.waters,
         waterworks,
-        removables: removables::build(&b),
+        removables,
         surroundings,
         fit: file.fit,
         reach: file.reach.clone(),
@@ -121,8 +126,9 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
     Resolved { design: Some(design), findings }
 }
 
-/// Groups alike parts into pieces, numbers them in the order sheet, printed, bought, and keeps where each one stands.
-fn pieces_and_places(b: &Builder<'_>) -> (Vec<Piece>, Vec<Placed>, Vec<Option<usize>>) {
+/// Groups alike parts into pieces, numbered in the order sheet, printed, bought; and says which piece each
+/// part is.
+fn pieces(b: &Builder<'_>) -> (Vec<Piece>, Vec<PieceId>) {
     let mut order: Vec<usize> = (0..b.drafts.len()).collect();
     let rank = |role: Role| {
         if role.is_sheet() {
@@ -142,7 +148,9 @@ fn pieces_and_places(b: &Builder<'_>) -> (Vec<Piece>, Vec<Placed>, Vec<Option<us
         let draft = &b.drafts[i];
         let twin = firsts.iter().position(|first| is_alike(first, draft));
         let piece = twin.unwrap_or_else(|| {
-            pieces.push(piece(b, draft, &pieces));
+            let mut piece = piece(b, draft, &pieces);
+            piece.body_of = body_of(draft).map(|main| piece_of[main]);
+            pieces.push(piece);
             firsts.push(draft);
             pieces.len() - 1
         });
@@ -150,9 +158,18 @@ fn pieces_and_places(b: &Builder<'_>) -> (Vec<Piece>, Vec<Placed>, Vec<Option<us
         pieces[piece].is_spare &= draft.is_spare;
         piece_of[i] = piece;
     }
+    (pieces, piece_of)
+}
+
+/// The parts that are wanted in their places, and which of these each part is.
+fn places(
+    b: &Builder<'_>,
+    piece_of: &[PieceId],
+    is_wanted: impl Fn(&Draft) -> bool,
+) -> (Vec<Placed>, Vec<Option<usize>>) {
     let mut placed = Vec::new();
     let mut place_of = vec![None; b.drafts.len()];
-    for (i, draft) in b.drafts.iter().enumerate().filter(|(_, d)| !d.is_spare) {
+    for (i, draft) in b.drafts.iter().enumerate().filter(|(_, d)| is_wanted(d)) {
         place_of[i] = Some(placed.len());
         placed.push(Placed {
             piece: piece_of[i],
@@ -163,12 +180,18 @@ fn pieces_and_places(b: &Builder<'_>) -> (Vec<Piece>, Vec<Placed>, Vec<Option<us
             service: draft.service.clone(),
         });
     }
-    (pieces, placed, place_of)
+    (placed, place_of)
+}
+
+/// Of a further body of equipment: its main body. It comes later, so that this one has its piece by then.
+fn body_of(draft: &Draft) -> Option<DraftId> {
+    draft.part_of.filter(|_| draft.role == Role::Equipment)
 }
 
 /// Whether two parts are the same piece: alike in all but their place.
 fn is_alike(a: &Draft, b: &Draft) -> bool {
     a.piece == b.piece
+        && body_of(a) == body_of(b)
         && a.role == b.role
         && a.sheet == b.sheet
         && a.shape == b.shape

@@ -116,6 +116,7 @@ fn add_ring(
         .lifts(HOLDER_LIFT_MM)
         .note(ring.fitting.print.orientation),
     );
+    b.drafts[id].part_of = Some(hole.shelf);
     b.touch(JointKind::Rests, id, hole.shelf);
     id
 }

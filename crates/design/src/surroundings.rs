@@ -31,6 +31,8 @@ pub struct Surrounding {
     pub parameter: String,
     /// What it is.
     pub kind: SurroundingKind,
+    /// Whether it can be taken out: a shelf that the file says so of.
+    pub is_removable: bool,
     /// Its shape in its own frame. A panel has its openings cut out.
     pub shape: Shape,
     /// From its own frame to the sump's: a rotation and a move.

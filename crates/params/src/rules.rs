@@ -1,7 +1,10 @@
 //! Checks of a file as a whole, without geometry: names, references, the order of rows, and numbers
 //! that must agree with one another.
 
+mod access;
 mod around;
+mod bodies;
+mod cabinet;
 mod curve;
 mod display;
 mod equipment;
@@ -40,6 +43,8 @@ pub(crate) fn check(file: &File, gaps: &Gaps, findings: &mut Vec<Finding>) {
     heights::check(&mut rules);
     walls::check(&mut rules);
     around::check(&mut rules);
+    cabinet::check(&mut rules);
+    access::check(&mut rules);
     judging::check(&mut rules);
 }
 

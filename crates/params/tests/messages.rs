@@ -110,6 +110,40 @@ high = 150
 evaporation = "3 L/day"
 "##;
 
+/// The cabinet around it, and what reaches in.
+const CABINET: &str = r##"
+[cabinet]
+inside = { length = 900, width = 450, height = 800 }
+sump_at = [150, 75]
+mat = 10
+opening = [{ side = "front", from = 30, to = 870, bottom = 40, top = 760 }]
+post = [{ name = "left post", at = [0, 430], size = [20, 20], top = 780 }]
+shelf = [{ name = "rack", at = [700, 0], size = [200, 300], height = 500 }]
+
+[[cabinet.fixture]]
+name = "socket"
+box = [60, 40, 120]
+at = [840, 410, 600]
+
+[[cabinet.fixture]]
+name = "hose"
+pipe = 25
+at = [80, 440, 800]
+to = [80, 440, 420]
+
+[[equipment]]
+name = "foamer"
+kind = "skimmer"
+chamber = "middle"
+box = [100, 120, 30]
+part = [{ cylinder = { diameter = 90, height = 200 }, at = [0, 0, 30] }]
+stub = [{ from = [40, 0, 60], towards = "far-end", length = 30, diameter = 25 }]
+
+[reach]
+hand = [90, 45]
+tool = [{ name = "tongs", head = [20, 10], head_length = 40, handle = 10, length = 300 }]
+"##;
+
 #[track_caller]
 fn check(name: &str, file: impl AsRef<str>) {
     let file = file.as_ref();
@@ -151,6 +185,13 @@ fn system(from: &str, to: &str) -> String {
     format!("{FILE}{}", SYSTEM.replace(from, to))
 }
 
+/// The file and the cabinet, with `from` turned into `to`.
+#[track_caller]
+fn cabinet(from: &str, to: &str) -> String {
+    assert_eq!(CABINET.matches(from).count(), 1, "`{from}` stands in the cabinet once");
+    format!("{FILE}{}", CABINET.replace(from, to))
+}
+
 macro_rules! cases {
     ($($name:ident: $file:expr;)*) => {$(
         #[test]
@@ -164,6 +205,7 @@ macro_rules! cases {
 fn the_file_itself_is_right() {
     assert_eq!(params::read(FILE).findings, []);
     assert_eq!(params::read(&and(SYSTEM)).findings, []);
+    assert_eq!(params::read(&and(CABINET)).findings, []);
 }
 
 // TOML.
@@ -378,6 +420,49 @@ cases! {
     trickle_in_percent: and("[limits]\ntrickle = [3, 10]\n");
     failures_paired_with_themselves: and("[rehearsals]\ntogether = [[\"pump stops\", \"pump stops\"]]\n");
     failures_not_in_pairs: and("[rehearsals]\ntogether = [\"pump stops\", \"power cut\"]\n");
+}
+
+// The cabinet, bodies of equipment, and what reaches in.
+cases! {
+    cabinet_without_an_opening: cabinet("[{ side = \"front\", from = 30, to = 870, bottom = 40, top = 760 }]", "[]");
+    cabinet_of_negative_size: cabinet("length = 900", "length = -900");
+    cabinet_of_no_number: cabinet("length = 900", "length = nan");
+    opening_that_ends_before_it_begins: cabinet("to = 870", "to = 20");
+    opening_of_no_height: cabinet("top = 760", "top = 40");
+    opening_beyond_its_wall: cabinet("to = 870", "to = \"36 in\"");
+    opening_that_begins_beyond_its_wall: cabinet("side = \"front\", from = 30, to = 870", "side = \"far-end\", from = 500");
+    opening_above_the_ceiling: cabinet("top = 760", "top = 860");
+    opening_in_no_wall: cabinet("\"front\"", "\"top\"");
+    post_beside_the_cabinet: cabinet("at = [0, 430]", "at = [890, 430]");
+    post_that_ends_below_its_foot: cabinet("top = 780", "bottom = 780, top = 700");
+    post_through_the_ceiling: cabinet("top = 780", "top = 820");
+    post_through_no_ceiling: cabinet("top = 780", "top = 820").replace("mat = 10", "ceiling = false");
+    shelf_beside_the_cabinet: cabinet("size = [200, 300]", "size = [200, 500]");
+    shelf_above_the_ceiling: cabinet("height = 500", "height = 790");
+    fixture_of_no_shape: cabinet("box = [60, 40, 120]\n", "");
+    fixture_of_two_shapes: cabinet("pipe = 25", "pipe = 25\ncylinder = { diameter = 25, height = 300 }");
+    fixture_beside_the_cabinet: cabinet("at = [840, 410, 600]", "at = [840, 420, 600]");
+    fixture_through_the_front: cabinet("box = [60, 40, 120]\nat = [840, 410, 600]", "cylinder = { diameter = 60, height = 100 }\nat = [840, 20, 600]");
+    fixture_with_another_end: cabinet("box = [60, 40, 120]", "box = [60, 40, 120]\nto = [0, 0, 0]");
+    pipe_of_one_end: cabinet("to = [80, 440, 420]\n", "");
+    pipe_of_no_length: cabinet("to = [80, 440, 420]", "to = [80, 440, 800]");
+    pipe_out_of_the_cabinet: cabinet("to = [80, 440, 420]", "to = [80, 480, 420]");
+    names_of_the_cabinet_taken: cabinet("\"socket\"", "\"Left-post\"").replace("\"rack\"", "\"foamer\"");
+    drain_that_hangs_from_nowhere: system("intake = 250", "above = \"hose\"\nintake = 250");
+    drain_through_a_wall_from_a_hose: system("through = \"side\"", "above = \"hose\"\nthrough = \"side\"") + &CABINET[..CABINET.find("[[equipment]]").unwrap()];
+    part_of_no_shape: cabinet("part = [{ cylinder = { diameter = 90, height = 200 }, at", "part = [{ at");
+    part_within_the_body: cabinet("diameter = 90, height = 200 }, at = [0, 0, 30]", "diameter = 90, height = 20 }, at = [0, 0, 5]");
+    part_apart_from_the_body: cabinet("at = [0, 0, 30]", "at = [150, 0, 30]");
+    part_below_the_bottom: cabinet("at = [0, 0, 30]", "at = [0, 0, -30]");
+    stub_within_the_body: cabinet("from = [40, 0, 60], towards = \"far-end\", length = 30, diameter = 25", "from = [0, 0, 15], towards = \"far-end\", length = 30, diameter = 12");
+    stub_counted_from_a_corner: cabinet("from = [40, 0, 60]", "from = [140, 60, 60]");
+    guide_height_of_a_glued_leaf: with("leaf = \"plain\"", "leaf = \"plain\"\nguide_height = 200");
+    guide_height_of_a_chamber: with("chamber = \"middle\"", "chamber = \"middle\"\nguide_height = 200");
+    hand_thicker_than_broad: cabinet("hand = [90, 45]", "hand = [45, 90]");
+    tool_shorter_than_its_head: cabinet("head_length = 40", "head_length = 340");
+    tool_called_hand: cabinet("\"tongs\"", "\"Hand\"");
+    search_without_end: and("[fit]\nsearch = 1000000000\n");
+    search_of_half_a_step: and("[fit]\nsearch = 0.5\nseed = -1\ngap = -2\n");
 }
 
 // Several mistakes at once, and none that only follows from another.

@@ -11,23 +11,24 @@ use super::{NAME, NAME_IN_WORDS};
 #[serde(deny_unknown_fields, default)]
 pub struct Fit {
     /// Least gap between parts that do not touch by design. Left out: 2 mm (our judgement: cutting and
-    /// gluing by hand err by about 1 mm).
+    /// gluing by hand err by about 1 mm on either side).
     #[schemars(extend("x-least" = 0.0, "x-most" = 50.0))]
     pub gap: Length,
-    /// Least gap between the sump and its cabinet, on every side. Left out: 5 mm (our judgement: what fingers and a mat
-    /// need).
+    /// Least gap between the sump and its cabinet, on every side. Left out: 5 mm (our judgement: an uneven floor and a
+    /// cabinet out of square take a few mm).
     #[schemars(extend("x-least" = 0.0, "x-most" = 200.0))]
     pub cabinet_gap: Length,
-    /// Least gap around equipment that must be taken hold of. Left out: 10 mm (our judgement: a finger's
-    /// thickness is about 20 mm, on one side of it).
+    /// Least gap around equipment that must be taken hold of. Left out: 10 mm (our judgement: room for fingertips, not
+    /// for a fist).
     #[schemars(extend("x-least" = 0.0, "x-most" = 100.0))]
     pub finger_gap: Length,
     /// How long a way out is searched for before it is said that none was found, in thousands of steps of
-    /// motion that are tried. Left out: 100.
+    /// motion that are tried. Left out: 100 (our judgement: parts that come out at all are mostly found in the first
+    /// few thousand).
     #[schemars(range(min = 1, max = 100_000))]
     pub search: u32,
-    /// Where the dice of the search begin. Another number gives other tries, the same number the same
-    /// ones. Left out: 1.
+    /// Where the dice of the search begin: the same number gives the same tries, another one others. Left out: 1 (any
+    /// number is as good).
     #[schemars(range(min = 0, max = 1_000_000))]
     pub seed: u32,
 }
@@ -45,21 +46,26 @@ impl Default for Fit {
 }
 
 /// What reaches into the sump.
+///
+/// A hand that gets through must be no smaller than that of most men, an arm that gets to the floor no longer than that
+/// of most women; measure your own if you want to know it of yourself.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Reach {
-    /// Breadth and thickness of a flat hand. Left out: what covers most men's hands, with its source in the report.
+    /// Breadth and thickness of a flat hand. Left out: 100 and 55 mm, the opening that MIL-STD-1472 asks for a bare flat
+    /// hand (from memory).
     #[schemars(extend("x-least" = 20.0, "x-most" = 200.0))]
     pub hand: [Length; 2],
-    /// Thickness of the arm at the elbow and above. Left out: what covers most men's arms in a shirt, with its source in
-    /// the report.
+    /// Thickness of the arm from the wrist up. Left out: 125 mm, the opening that MIL-STD-1472 asks for an arm in light
+    /// clothing up to the shoulder (from memory).
     #[schemars(extend("x-least" = 20.0, "x-most" = 300.0))]
     pub arm: Length,
-    /// From the fingertips to the elbow, and from there to the shoulder. Left out: what most women have,
-    /// with its source in the report.
+    /// From the fingertips to the elbow, and from there to the shoulder. Left out: 400 and 277 mm. Together they are the
+    /// reach of which only 5 % of women fall short, 677 mm (MIL-STD-1472G, as table 11.4 of NUREG-0700 rev. 3 gives it);
+    /// how it divides at the elbow is from memory of the same surveys.
     #[schemars(extend("x-least" = 100.0, "x-most" = 800.0))]
     pub length: [Length; 2],
-    /// Tools that a hand holds. Left out: a net and a bottle brush.
+    /// Tools that a hand holds. Left out: a `net` and a `bottle brush`, as sold for small aquaria (sizes from memory).
     #[schemars(length(max = 10))]
     pub tool: Vec<Tool>,
 }
@@ -80,7 +86,7 @@ pub struct Tool {
     /// Thickness of its handle.
     #[schemars(extend("x-least" = 1.0, "x-most" = 100.0))]
     pub handle: Length,
-    /// Its whole length, up to where the hand holds it.
+    /// Its whole length, from the end of its head to where the hand holds it.
     #[schemars(extend("x-least" = 50.0, "x-most" = 2000.0))]
     pub length: Length,
 }
@@ -94,11 +100,10 @@ impl Default for Reach {
             handle: Length::mm(handle),
             length: Length::mm(length),
         };
-        // Sizes of what is sold as a small aquarium net and as a bottle brush; common practice.
         Self {
             hand: [Length::mm(100.0), Length::mm(55.0)],
             arm: Length::mm(125.0),
-            length: [Length::mm(400.0), Length::mm(280.0)],
+            length: [Length::mm(400.0), Length::mm(277.0)],
             tool: vec![
                 tool("net", [80.0, 25.0], 90.0, 6.0, 300.0),
                 tool("bottle brush", [45.0, 45.0], 100.0, 6.0, 300.0),

@@ -25,11 +25,11 @@ pub struct Equipment {
     /// Size of an upright cylinder.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cylinder: Option<Cylinder>,
-    /// Further bodies that are one with it: a foot, a pump at its side, a cup.
+    /// Further bodies that are one with it and come out with it: a foot, a pump at its side, a cup.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schemars(length(max = 20))]
     pub part: Vec<EquipmentBody>,
-    /// Stubs of hose, pipe or cable that stick out of it when it is taken out.
+    /// Stubs of hose, pipe or cable that stick out of it, in its place and when it is taken out.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schemars(length(max = 20))]
     pub stub: Vec<Stub>,
@@ -128,14 +128,14 @@ pub struct EquipmentBody {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Stub {
-    /// What it is of. Left out: a hose.
+    /// What it is of: `"hose"` (or pipe) or `"cable"`. Left out: a hose.
     #[serde(default)]
     pub kind: StubKind,
     /// Where its middle line begins, from the middle of the foot of the main body: along the sump, from
     /// front to back, upwards.
     #[schemars(extend("x-least" = -2000.0, "x-most" = 2000.0))]
     pub from: [Length; 3],
-    /// Which way it runs.
+    /// Which way it runs: `"up"`, `"inlet-end"`, `"far-end"`, `"front"` or `"back"`.
     pub towards: Towards,
     /// Its length.
     #[schemars(extend("x-least" = 1.0, "x-most" = 1000.0))]

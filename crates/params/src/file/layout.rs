@@ -62,8 +62,9 @@ pub struct Item {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 1.0, "x-most" = 60.0))]
     pub guide_depth: Option<Length>,
-    /// Divider: height to which the guides hold its lift-out leaves. Left out: up to the lowest of their crests; where
-    /// the rim lies over the leaf's ends, only as high as lets every leaf leave them below the rim.
+    /// Divider: height up to which guides hold its lift-out leaves. Left out: up to the lowest of their crests; where the
+    /// rim lies over the ends of the leaves, only so high that every leaf can be raised out of them below the rim and
+    /// then tipped.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 15.0, "x-most" = 1500.0))]
     pub guide_height: Option<Length>,

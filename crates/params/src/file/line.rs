@@ -37,8 +37,9 @@ pub struct DrainPipe {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0))]
     pub top: Option<Length>,
-    /// What comes down to its upper end in the cabinet: a `"rigid"` pipe from straight above, or a
-    /// `"hose"` that is turned aside. Left out: rigid.
+    /// What comes down to its upper end in the cabinet: a `"rigid"` pipe from straight above, which stays where it is
+    /// when this one is taken out, or a `"hose"` that is then turned aside. Left out: rigid, the case in which less
+    /// comes out.
     #[serde(default)]
     pub above: DrainAbove,
     /// Name of the wall fitting that it comes in through. Then no loose pipe stands in the sump. Left

@@ -3,13 +3,15 @@
 use findings::Finding;
 use units::Length;
 
-use super::{At, Rules, each};
+use super::{At, Rules, bodies, each};
 use crate::words::quoted;
-use crate::{Equipment, EquipmentKind};
+use crate::{Cylinder, Equipment, EquipmentKind};
 
 pub(super) fn check(rules: &mut Rules<'_>) {
     for equipment in each("equipment", &rules.file.equipment) {
-        one_body(rules, &equipment);
+        let body = equipment.value;
+        one_body(rules, &equipment.path, "this equipment", body.block, body.cylinder);
+        bodies::check(rules, &equipment);
         of_its_kind(rules, &equipment);
         if let (Some(intake), Some((key, height))) =
             (equipment.value.intake, height(equipment.value))
@@ -26,18 +28,24 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     }
 }
 
-/// Equipment is a box or a cylinder.
-fn one_body(rules: &mut Rules<'_>, equipment: &At<'_, Equipment>) {
-    let what = match (equipment.value.block, equipment.value.cylinder) {
+/// Equipment, and each part of it, is a box or a cylinder.
+pub(super) fn one_body(
+    rules: &mut Rules<'_>,
+    path: &str,
+    this: &str,
+    block: Option<[Length; 3]>,
+    cylinder: Option<Cylinder>,
+) {
+    let what = match (block, cylinder) {
         (None, None) => "neither",
         (Some(_), Some(_)) => "both",
         _ => return,
     };
-    if rules.gaps.knows_keys(&equipment.path, &["box", "cylinder"]) {
+    if rules.gaps.knows_keys(path, &["box", "cylinder"]) {
         let message =
-            format!("this equipment has {what} of `box` and `cylinder`, but exactly one is needed");
+            format!("{this} has {what} of `box` and `cylinder`, but exactly one is needed");
         let hint = "write `box = [along, front to back, upwards]` or `cylinder = { diameter = …, height = … }`";
-        rules.add(&[], Finding::fails("not-one", &equipment.path, message).with_hint(hint));
+        rules.add(&[], Finding::fails("not-one", path, message).with_hint(hint));
     }
 }
 

@@ -9,7 +9,7 @@ use super::display::{BOX_DEPTH, CREST_HEIGHT, INSIDE_HEIGHT};
 use super::equipment::height;
 use super::{At, Rules, each};
 use crate::words::{listed, quoted};
-use crate::{Display, DrainDuty, DrainPipe, Equipment, EquipmentKind, ReturnLine};
+use crate::{Display, DrainAbove, DrainDuty, DrainPipe, Equipment, EquipmentKind, ReturnLine};
 
 pub(super) const STANDS: &str = "display.stands";
 
@@ -17,6 +17,7 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     for drain in each("drain", &rules.file.drain) {
         self::drain(rules, &drain);
         drain_through(rules, &drain);
+        drain_above(rules, &drain);
         match &rules.file.display {
             Some(display) => drain_from(rules, &drain, display),
             None => drain_from_nowhere(rules, &drain),
@@ -48,12 +49,27 @@ fn drain(rules: &mut Rules<'_>, drain: &At<'_, DrainPipe>) {
     }
 }
 
+/// Only a cabinet is looked at for what comes down in it.
+fn drain_above(rules: &mut Rules<'_>, drain: &At<'_, DrainPipe>) {
+    let is_used = drain.value.above == DrainAbove::default() || drain.value.through.is_some();
+    if is_used || rules.file.cabinet.is_some() || !rules.gaps.knows_keys("", &["cabinet"]) {
+        return;
+    }
+    let message = "the file has no `[cabinet]`, so `above` is not used".to_owned();
+    let hint = "add `[cabinet]`, with which it is checked what comes out of it, or delete it";
+    rules.no_effect(&drain.key("above"), &["cabinet"], message, hint);
+}
+
 /// A drain that comes in through a wall is not a loose pipe.
 fn drain_through(rules: &mut Rules<'_>, drain: &At<'_, DrainPipe>) {
     if drain.value.through.is_none() {
         return;
     }
-    for (key, is_given) in [("at", drain.value.at.is_some()), ("top", drain.value.top.is_some())] {
+    for (key, is_given) in [
+        ("at", drain.value.at.is_some()),
+        ("top", drain.value.top.is_some()),
+        ("above", drain.value.above != DrainAbove::default()),
+    ] {
         if is_given {
             let message =
                 format!("this drain comes in through a wall fitting, so its `{key}` is not used");

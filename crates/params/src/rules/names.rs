@@ -40,7 +40,19 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     loose.extend(
         each("equipment", &file.equipment).map(|at| (at.key("name"), at.value.name.clone())),
     );
+    if let Some(cabinet) = &file.cabinet {
+        let posts =
+            each("cabinet.post", &cabinet.post).map(|at| (at.key("name"), at.value.name.clone()));
+        let shelves =
+            each("cabinet.shelf", &cabinet.shelf).map(|at| (at.key("name"), at.value.name.clone()));
+        let fixtures = each("cabinet.fixture", &cabinet.fixture)
+            .map(|at| (at.key("name"), at.value.name.clone()));
+        loose.extend(posts.chain(shelves).chain(fixtures));
+    }
     unique(rules, loose);
+
+    let tools = each("reach.tool", &file.reach.tool);
+    unique(rules, tools.map(|at| (at.key("name"), at.value.name.clone())).collect());
 }
 
 /// Names that differ only in case, or in spaces and hyphens, are the same to an ear and to some disks.

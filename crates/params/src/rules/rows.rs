@@ -215,6 +215,7 @@ fn misplaced_keys(rules: &mut Rules<'_>, item: &At<'_, Item>, kind: Kind, axis: 
         spacing,
         guide,
         guide_depth,
+        guide_height,
         clearance,
         joint,
         across,
@@ -231,6 +232,7 @@ fn misplaced_keys(rules: &mut Rules<'_>, item: &At<'_, Item>, kind: Kind, axis: 
         ("spacing", spacing.is_some(), &[Divider]),
         ("guide", guide.is_some(), &[Divider]),
         ("guide_depth", guide_depth.is_some(), &[Divider]),
+        ("guide_height", guide_height.is_some(), &[Divider]),
         ("clearance", clearance.is_some(), &[Divider]),
         ("joint", joint.is_some(), &[Divider]),
         ("across", !across.is_empty(), &[Section]),
@@ -289,7 +291,18 @@ fn section(rules: &mut Rules<'_>, item: &At<'_, Item>, name: &str, axis: Axis) {
 
 /// A divider has its leaves in exactly one of three ways.
 fn divider(rules: &mut Rules<'_>, item: &At<'_, Item>) {
-    let Item { leaf, leaves, slot, spacing, guide, guide_depth, clearance, joint, .. } = item.value;
+    let Item {
+        leaf,
+        leaves,
+        slot,
+        spacing,
+        guide,
+        guide_depth,
+        guide_height,
+        clearance,
+        joint,
+        ..
+    } = item.value;
     let ways = [leaf.is_some(), leaves.is_some(), slot.is_some()]
         .into_iter()
         .filter(|given| *given)
@@ -322,6 +335,7 @@ fn divider(rules: &mut Rules<'_>, item: &At<'_, Item>) {
         for (key, is_given) in [
             ("guide", guide.is_some()),
             ("guide_depth", guide_depth.is_some()),
+            ("guide_height", guide_height.is_some()),
             ("clearance", clearance.is_some()),
         ] {
             if is_given {

@@ -6,6 +6,7 @@ use plate::{Arrangement, Shape};
 
 use crate::draft::{Builder, Draft, DraftId};
 use crate::frame::bounds;
+use crate::model::Role;
 use crate::slice::{Body, Rectangle, rings_at, steps};
 
 /// Room shared by less than this in any direction, mm, is touch: rounding, or a face on a face.
@@ -27,7 +28,7 @@ pub(crate) fn clashes(b: &Builder<'_>, arrangements: &[Option<Arrangement>]) -> 
         for (j, other) in bodies.iter().enumerate().skip(i + 1) {
             let room = [boxes[i][0].max(boxes[j][0]), boxes[i][1].min(boxes[j][1])];
             let is_near = (room[1] - room[0]).cmpgt(DVec3::splat(2.0 * TOUCH_MM)).all();
-            if !is_near || never_together(b, i, j) {
+            if !is_near || never_together(b, i, j) || are_one(b, i, j) {
                 continue;
             }
             if let (Some(one), Some(other)) = (one, other)
@@ -52,6 +53,15 @@ fn never_together(b: &Builder<'_>, i: DraftId, j: DraftId) -> bool {
     let leaf = |k: DraftId| b.drafts[k].part_of.unwrap_or(k);
     let slot = |k: DraftId| b.drafts[k].spare_for.unwrap_or(k);
     leaf(i) != leaf(j) && slot(leaf(i)) == slot(leaf(j))
+}
+
+/// Whether two bodies belong to one piece of equipment: they are simple forms that stand for its real
+/// one, and may reach into each other.
+fn are_one(b: &Builder<'_>, i: DraftId, j: DraftId) -> bool {
+    let whole = |k: DraftId| b.drafts[k].part_of.unwrap_or(k);
+    b.drafts[i].role == Role::Equipment
+        && b.drafts[j].role == Role::Equipment
+        && whole(i) == whole(j)
 }
 
 fn finding(b: &Builder<'_>, i: DraftId, j: DraftId, [lo, hi]: [DVec3; 2]) -> Finding {

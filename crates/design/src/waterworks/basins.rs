@@ -50,27 +50,39 @@ fn wall_run_mm(enclosure: &Enclosure, space: &Space) -> f64 {
         + run(is_same(space.max.x, hi.x), size.y)
 }
 
-/// Equipment that stands in a space, as far as water cannot enter it.
+/// Equipment that stands in a space, as far as water cannot enter it: its main body and all that is one
+/// with it, each with the same share. Room that two of them share counts twice.
 fn bodies(b: &Builder<'_>, enclosure: &Enclosure, space: &Space) -> Vec<Body> {
     if !space.is_chamber {
         return Vec::new();
     }
     let things = b.file.equipment.iter().enumerate().filter(|(_, e)| e.chamber == space.name);
-    things
-        .filter_map(|(i, thing)| {
-            let draft = draft(b, Role::Equipment, &format!("equipment[{i}]"))?;
-            let [lo, hi] = bounds(&draft.shape, &draft.pose);
-            let size = (hi - lo).truncate();
-            let outline = match &draft.shape {
-                Shape::Sheet(_) => size.x * size.y,
-                Shape::Turned(_) => 0.25 * std::f64::consts::PI * size.x * size.y,
-            };
-            let area_mm2 = outline * thing.displaces.unwrap_or(1.0);
-            let z_mm = [lo.z, hi.z].map(|z| (z - enclosure.floor_z).max(0.0));
-            let is_there = area_mm2 > 0.0 && z_mm[1] > z_mm[0];
-            is_there.then(|| Body { name: thing.name.clone(), z_mm, area_mm2 })
-        })
-        .collect()
+    let parts = things.flat_map(|(i, thing)| {
+        let is_main =
+            move |d: &Draft| d.role == Role::Equipment && d.parameter == format!("equipment[{i}]");
+        let main = b.drafts.iter().position(is_main);
+        let is_of_it = move |(k, d): &(usize, &Draft)| {
+            main.is_some_and(|main| *k == main || d.part_of == Some(main))
+        };
+        let drafts = b.drafts.iter().enumerate().filter(is_of_it);
+        drafts.map(move |(_, draft)| (draft, thing.displaces.unwrap_or(1.0)))
+    });
+    parts.filter_map(|(draft, share)| body(enclosure, draft, share)).collect()
+}
+
+/// A body as far as it stands above the bottom, if it displaces anything.
+fn body(enclosure: &Enclosure, draft: &Draft, share: f64) -> Option<Body> {
+    let [lo, hi] = bounds(&draft.shape, &draft.pose);
+    let size = (hi - lo).truncate();
+    // A round bar that lies is taken as wide at all its heights: over them it has its volume.
+    let filled = match &draft.shape {
+        Shape::Sheet(_) => 1.0,
+        Shape::Turned(_) => 0.25 * std::f64::consts::PI,
+    };
+    let area_mm2 = size.x * size.y * filled * share;
+    let z_mm = [lo.z, hi.z].map(|z| (z - enclosure.floor_z).max(0.0));
+    let is_there = area_mm2 > 0.0 && z_mm[1] > z_mm[0];
+    is_there.then(|| Body { name: draft.name.clone(), z_mm, area_mm2 })
 }
 
 /// The part that was made from a parameter.

@@ -1,0 +1,201 @@
+//! The way of one part from its place to outside.
+//!
+//! What solves the daily cases is not dice but openings: the poses just beyond an opening in which the part's shadow fits
+//! through, pushed straight back in (`keys`), joined by plain moves (`plain`) to slides out of the part's
+//! place (`escapes`). Only when that finds nothing, a search follows (`lattice`, `search`). Every motion is proved free by
+//! swept hulls (`sweep`), made into few plain moves in whole millimetres and degrees (`smooth`, `round`), and
+//! checked once more by other means (`recheck`) before it is told.
+//!
+//! The effort is counted in stretches of motion that were looked at, never in time, so that the same question gets the
+//! same answer everywhere.
+
+mod body;
+mod escapes;
+mod exit;
+mod keys;
+mod plain;
+mod recheck;
+pub(crate) mod separate;
+mod smooth;
+mod space;
+mod sweep;
+
+use glam::DVec3;
+
+use crate::motion::{Motion, Rigid};
+use crate::way::Verdict;
+use crate::world::ThingId;
+
+pub use body::Body;
+pub(crate) use recheck::{least_gap, touched};
+pub use space::Space;
+
+use escapes::{Escape, escapes, second_escapes};
+use exit::Outlet;
+use keys::{Gate, Key, keys};
+use plain::connect;
+use smooth::{cost, smooth};
+use sweep::Sweep;
+
+/// By how much the moving part is taken smaller on every side, mm. What rests, slides or is clamped by design touches its
+/// neighbours; a tenth of a millimetre is less than sheet varies (our judgement).
+pub const ALLOWANCE_MM: f64 = 0.1;
+
+/// What is kept free around the moving part besides, mm: half of [`ALLOWANCE_MM`], so that a part that touches by
+/// design still begins free.
+pub const MARGIN_MM: f64 = 0.05;
+
+/// How many keys are tried by plain moves, and at which shares of their depth.
+const MOST_KEYS: usize = 24;
+const SHARES: [f64; 6] = [0.999, 0.8, 0.6, 0.4, 0.2, 0.0];
+
+/// How many keys are tried on after one gave a way, for a better one.
+const KEYS_AFTER: usize = 4;
+
+/// How much is tried before it is said that no way was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Stretches of motion that the search may look at; 0: plain moves by keys only, no search.
+    pub steps: u64,
+    /// Where the dice of the search begin.
+    pub seed: u64,
+}
+
+/// The way of `body` from its place to outside.
+pub fn plan(space: &Space<'_>, body: &Body, effort: Effort) -> Verdict {
+    let mut sweep = Sweep::new(space, body);
+    let with = sweep.hits_at(&Rigid::HOME);
+    if !with.is_empty() {
+        return Verdict::StartsInClash { with };
+    }
+    let mut outlet = Outlet::of(&sweep);
+    let way = by_plain_moves(&mut sweep, &mut outlet, effort);
+    match way {
+        // A way that does not pass the second check is a mistake of ours, and not told as a way.
+        Some(way) if recheck::holds(space, body, &way) => Verdict::Found(way),
+        _ => Verdict::NotFound { steps: sweep.steps },
+    }
+}
+
+/// Whether a motion of the part is proved free.
+pub(crate) fn is_free(space: &Space<'_>, body: &Body, motion: &Motion) -> bool {
+    Sweep::new(space, body).is_free(motion)
+}
+
+/// What leads out once it is reached.
+struct Goal {
+    key: Key,
+    /// From just beyond the opening on; `None`: not known yet, or none.
+    exit: Option<Vec<Motion>>,
+    is_asked: bool,
+}
+
+fn by_plain_moves(sweep: &mut Sweep<'_>, outlet: &mut Outlet, _effort: Effort) -> Option<Vec<Motion>> {
+    if let Some(way) = outlet.leave(sweep, &Rigid::HOME) {
+        return Some(smooth(sweep, outlet, way));
+    }
+    let first = escapes(sweep, &Rigid::HOME);
+    let mut goals = goals(sweep, outlet);
+    let answer = joined_to_goals(sweep, outlet, &first, &mut goals);
+    if answer.is_some() {
+        return answer;
+    }
+    let second = second_escapes(sweep, &first);
+    joined_to_goals(sweep, outlet, &second, &mut goals)
+}
+
+/// Poses in the openings of the rim and in the doors, the most promising first.
+fn goals(sweep: &mut Sweep<'_>, outlet: &mut Outlet) -> Vec<Goal> {
+    let exits = sweep.space.exits;
+    let mut goals = Vec::new();
+    if sweep.body.bounds[0].z < exits.rim_z {
+        let gate = |window: &crate::world::Window| Gate {
+            window: *window,
+            out: DVec3::Z,
+            beyond: exits.rim_z,
+        };
+        let gates: Vec<Gate> = exits.rim.iter().map(gate).collect();
+        let found = keys(sweep, &gates, &Rigid::HOME);
+        goals.extend(found.into_iter().map(|key| Goal { key, exit: None, is_asked: false }));
+    }
+    if !exits.doors.is_empty() {
+        let found = outlet.door_keys(sweep);
+        goals.extend(found.into_iter().map(|key| Goal {
+            key,
+            exit: Some(Vec::new()),
+            is_asked: true,
+        }));
+    }
+    goals
+}
+
+fn joined_to_goals(
+    sweep: &mut Sweep<'_>,
+    outlet: &mut Outlet,
+    escapes: &[Escape],
+    goals: &mut [Goal],
+) -> Option<Vec<Motion>> {
+    let mut best: Option<((usize, u64, u64), Vec<Motion>)> = None;
+    let mut spared = Sweep::of_spared(sweep.space, sweep.body);
+    let mut left = MOST_KEYS;
+    for goal in goals.iter_mut() {
+        if left == 0 {
+            break;
+        }
+        left -= 1;
+        let Some(way) = joined_to_goal(sweep, outlet, escapes, goal) else { continue };
+        let way = smooth(sweep, outlet, way);
+        let touched = touched_things(&mut spared, &way);
+        let turning: f64 = way.iter().map(Motion::angle).sum();
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "small and not negative")]
+        let rank = (touched, cost(&way) as u64, turning.to_degrees() as u64);
+        if best.as_ref().is_none_or(|(least, _)| rank < *least) {
+            best = Some((rank, way));
+        }
+        if touched == 0 {
+            left = left.min(KEYS_AFTER);
+        }
+    }
+    best.map(|(_, way)| way)
+}
+
+fn joined_to_goal(
+    sweep: &mut Sweep<'_>,
+    outlet: &mut Outlet,
+    escapes: &[Escape],
+    goal: &mut Goal,
+) -> Option<Vec<Motion>> {
+    for share in SHARES {
+        for escape in escapes {
+            if goal.is_asked && goal.exit.is_none() {
+                return None;
+            }
+            let Some(middle) = connect(sweep, &escape.at, &goal.key.inside(share), None) else {
+                continue;
+            };
+            if !goal.is_asked {
+                goal.is_asked = true;
+                let outside = goal.key.outside;
+                goal.exit = outlet
+                    .leave(sweep, &outside)
+                    .or_else(|| outlet.leave_turned(sweep, &outside));
+            }
+            if let Some(exit) = &goal.exit {
+                let mut way = escape.moves.clone();
+                way.extend(middle);
+                way.push(goal.key.exit(share));
+                way.extend(exit);
+                return Some(way);
+            }
+        }
+    }
+    None
+}
+
+/// How many of the things that had better not be touched a way touches.
+fn touched_things(spared: &mut Sweep<'_>, way: &[Motion]) -> usize {
+    let mut things: Vec<ThingId> = way.iter().flat_map(|m| spared.hits_along(m)).collect();
+    things.sort_unstable();
+    things.dedup();
+    things.len()
+}

@@ -1,0 +1,121 @@
+//! The part that moves.
+
+use glam::DVec3;
+
+use super::ALLOWANCE_MM;
+use crate::convex::Convex;
+use crate::motion::Rigid;
+
+/// The part that moves: convex pieces in its place, in the sump's frame, each a little smaller than the real one.
+#[derive(Clone, Debug)]
+pub struct Body {
+    /// Corners of every piece.
+    pub(crate) pieces: Vec<Vec<DVec3>>,
+    /// Middle of the box around it in its place.
+    pub(crate) centre: DVec3,
+    /// Least and greatest corner of that box.
+    pub(crate) bounds: [DVec3; 2],
+    /// How far its farthest point is from `centre`.
+    pub(crate) radius: f64,
+    /// The farthest points in many directions: its shadow for all that only guides the search.
+    pub(crate) extremes: Vec<DVec3>,
+}
+
+impl Body {
+    /// The part made of these pieces, at least one, each taken 0.1 mm smaller per side towards its own middle.
+    ///
+    /// So a part that stands on a floor or in a guide by design begins with a gap, and needs no list of what it may
+    /// touch, in which real hooks could hide.
+    pub fn new(pieces: &[Convex]) -> Self {
+        Self::of(pieces, DVec3::splat(ALLOWANCE_MM))
+    }
+
+    /// The part as it is, nothing taken off: for puzzles with a known answer, which begin away from everything.
+    pub fn exact(pieces: &[Convex]) -> Self {
+        Self::of(pieces, DVec3::ZERO)
+    }
+
+    fn of(pieces: &[Convex], less: DVec3) -> Self {
+        let smaller = |piece: &Convex| {
+            let middle = (piece.min + piece.max) / 2.0;
+            let half = (piece.max - piece.min) / 2.0;
+            let scale = (half - less).max(DVec3::splat(1e-3)) / half.max(DVec3::splat(1e-3));
+            piece.points.iter().map(|p| middle + (*p - middle) * scale).collect()
+        };
+        Self::from_points(pieces.iter().map(smaller).collect())
+    }
+
+    fn from_points(pieces: Vec<Vec<DVec3>>) -> Self {
+        let all = || pieces.iter().flatten().copied();
+        let bounds = bounds(all());
+        let centre = (bounds[0] + bounds[1]) / 2.0;
+        let radius = all().map(|p| p.distance(centre)).fold(0.0, f64::max);
+        let extremes = extremes(&pieces);
+        Self { pieces, centre, bounds, radius, extremes }
+    }
+
+    /// The same part smaller by this much in all along each axis: what a change of its size would do.
+    #[must_use]
+    pub fn narrowed(&self, by: DVec3) -> Self {
+        let size = self.bounds[1] - self.bounds[0];
+        let scale = (size - by).max(DVec3::splat(1e-2)) / size.max(DVec3::splat(1e-2));
+        let pieces = self.pieces.iter().map(|piece| {
+            piece.iter().map(|p| self.centre + (*p - self.centre) * scale).collect()
+        });
+        Self::from_points(pieces.collect())
+    }
+
+    /// Its pieces in its place, as they are planned with.
+    pub fn pieces(&self) -> &[Vec<DVec3>] {
+        &self.pieces
+    }
+
+    /// Distance of its farthest point from the axis through `pivot` along `axis` (both in its place), mm.
+    pub(crate) fn reach(&self, pivot: DVec3, axis: DVec3) -> f64 {
+        let off_axis = |p: &DVec3| {
+            let arm = *p - pivot;
+            (arm - axis * arm.dot(axis)).length_squared()
+        };
+        self.pieces.iter().flatten().map(off_axis).fold(0.0, f64::max).sqrt()
+    }
+
+    /// The least of `direction · p` over its points when it is displaced.
+    pub(crate) fn least_along(&self, at: &Rigid, direction: DVec3) -> f64 {
+        let back = at.turn.inverse() * direction;
+        let least = self.pieces.iter().flatten().map(|p| back.dot(*p)).fold(f64::INFINITY, f64::min);
+        least + direction.dot(at.shift)
+    }
+
+    /// Where its middle is when it is displaced.
+    pub(crate) fn middle(&self, at: &Rigid) -> DVec3 {
+        at.apply(self.centre)
+    }
+}
+
+/// Least and greatest corner of the box around points.
+pub(crate) fn bounds(points: impl Iterator<Item = DVec3>) -> [DVec3; 2] {
+    points.fold([DVec3::INFINITY, DVec3::NEG_INFINITY], |[lo, hi], p| [lo.min(p), hi.max(p)])
+}
+
+/// The farthest points along the 98 directions to a 5 × 5 × 5 grid's surface, each once.
+fn extremes(pieces: &[Vec<DVec3>]) -> Vec<DVec3> {
+    let mut found: Vec<DVec3> = Vec::new();
+    let steps = || (-2..=2).map(f64::from);
+    for x in steps() {
+        for y in steps() {
+            for z in steps() {
+                let direction = DVec3::new(x, y, z);
+                if direction.abs().max_element() < 1.5 {
+                    continue;
+                }
+                let farther = |a: &DVec3, b: &DVec3| direction.dot(*a).total_cmp(&direction.dot(*b));
+                if let Some(p) = pieces.iter().flatten().copied().max_by(farther) {
+                    if !found.contains(&p) {
+                        found.push(p);
+                    }
+                }
+            }
+        }
+    }
+    found
+}

@@ -84,6 +84,12 @@ fn draft(compound: &Compound<'_>, body: &Body, place: &Place) -> Draft {
         .lifts(EQUIPMENT_LIFT_MM)
         .note(note)
         .colour(colour);
+    let more = compound.bodies.len() - 1;
+    let draft = match (body.kind, more) {
+        (BodyKind::Main, 1) => draft.note("its main body; one more belongs to it"),
+        (BodyKind::Main, 2..) => draft.note(format!("its main body; {more} more belong to it")),
+        _ => draft,
+    };
     match (body.kind, place.quarters) {
         (BodyKind::Main, 1) => draft.note("stands turned by 90°, counter-clockwise from above"),
         (BodyKind::Main, 2) => draft.note("stands turned by 180°"),

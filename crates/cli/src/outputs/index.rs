@@ -120,7 +120,7 @@ impl<'a> Index<'a> {
             not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),
             cautions: cautions::of(design, in_flow),
-            parts: parts.iter().map(|part| part_row(design, part, files)).collect(),
+            parts: parts_list::listed(parts).map(|part| part_row(design, part, files)).collect(),
             chambers: chambers(design, in_flow.map(|in_flow| &in_flow.report)),
             chambers_note: if in_flow.is_some() { IN_FLOW } else { AT_REST },
             levels: in_flow

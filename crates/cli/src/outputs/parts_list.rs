@@ -47,7 +47,7 @@ pub(crate) fn size(part: &Part<'_>) -> Size {
 pub(crate) fn csv(design: &Design, parts: &[Part<'_>]) -> String {
     let mut text = String::from(csv::MARK);
     text += "number,name,quantity,role,material,sheet,sheet_to_order_mm,measured_least_mm,measured_greatest_mm,length_mm,width_mm,thickness_mm,diameter_mm,height_mm,mass_kg_each,notes\r\n";
-    for part in parts {
+    for part in listed(parts) {
         let piece = part.piece;
         let mm = |value: Option<f64>| value.map_or(String::new(), |value| format!("{value:.3}"));
         let (flat, round) = match size(part) {
@@ -69,6 +69,11 @@ pub(crate) fn csv(design: &Design, parts: &[Part<'_>]) -> String {
         text += &csv::line(&cells);
     }
     text
+}
+
+/// The parts that are a line of a list: further bodies of a bought thing are none.
+pub(crate) fn listed<'p, 'a>(parts: &'p [Part<'a>]) -> impl Iterator<Item = &'p Part<'a>> {
+    parts.iter().filter(|part| part.piece.body_of.is_none())
 }
 
 /// Ordered thickness of a piece's sheet, and the least and greatest that were measured; mm.

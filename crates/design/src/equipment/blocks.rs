@@ -160,8 +160,7 @@ mod tests {
                 let size = block.core[1] - block.core[0];
                 area += size.x * size.y;
             }
-            let exact =
-                200.0 * 120.0 + opening.signed_area().abs() * -1.0 - hole.signed_area().abs();
+            let exact = 200.0 * 120.0 - opening.signed_area().abs() - hole.signed_area().abs();
             assert!(area >= exact - 1e-6 && area < 1.02 * exact, "{area}, not {exact}");
             for i in 0..200_u32 {
                 for j in 0..120_u32 {

@@ -1,11 +1,17 @@
 //! The cabinet around the sump as solids in the sump's frame.
 
-use glam::{DAffine3, DVec3};
-use params::CabinetSide;
-use plate::Shape;
+mod contents;
+mod panels;
+mod pipes_above;
+mod room;
 
-use crate::draft::Builder;
+use glam::{DAffine3, DVec2, DVec3, dvec3};
+use params::{Cabinet, CabinetSide};
+use plate::{Contour, Plate, Shape};
+
+use crate::draft::{Builder, untaken};
 use crate::enclosure::Enclosure;
+use crate::rounding::without_rounding;
 
 /// What stands around the sump. All lengths in mm, in the sump's frame.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,7 +39,8 @@ pub struct Surrounding {
     pub kind: SurroundingKind,
     /// Whether it can be taken out: a shelf that the file says so of.
     pub is_removable: bool,
-    /// Its shape in its own frame. A panel has its openings cut out.
+    /// Its shape in its own frame. A panel has its openings cut out; where they cut it in two, each piece is
+    /// one of its own.
     pub shape: Shape,
     /// From its own frame to the sump's: a rotation and a move.
     pub pose: DAffine3,
@@ -70,6 +77,95 @@ pub struct Opening {
 }
 
 /// The cabinet in the sump's frame, if the file has one.
-pub(crate) fn build(_b: &mut Builder<'_>, _enclosure: &Enclosure) -> Option<Surroundings> {
-    None
+pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure) -> Option<Surroundings> {
+    let spec = b.file.cabinet.as_ref()?;
+    let frame = Frame::new(spec, enclosure.outside);
+    room::check_place(b, &frame, enclosure);
+    let pipes = pipes_above::find(b, &frame);
+    let mut things = Things::default();
+    let openings = panels::add(&mut things, &frame, &pipes);
+    contents::add(b, &mut things, &frame, enclosure);
+    pipes_above::add(&mut things, &frame, &pipes);
+    let things = things.named_apart(|name| b.drafts.iter().any(|d| d.name == name));
+    Some(Surroundings {
+        inside: frame.inside,
+        has_ceiling: spec.ceiling,
+        floor_z: frame.inside[0].z,
+        things,
+        openings,
+    })
+}
+
+/// The cabinet of the file, and where its inside is in the sump's frame.
+struct Frame<'f> {
+    spec: &'f Cabinet,
+    inside: [DVec3; 2],
+    panel_mm: f64,
+}
+
+impl<'f> Frame<'f> {
+    fn new(spec: &'f Cabinet, sump: DVec3) -> Self {
+        let size = dvec3(
+            spec.inside.length.to_mm(),
+            spec.inside.width.to_mm(),
+            spec.inside.height.to_mm(),
+        );
+        let [x, y] = match spec.sump_at {
+            Some(at) => at.map(units::Length::to_mm),
+            None => [size.x - sump.x, size.y - sump.y].map(|room| without_rounding(0.5 * room)),
+        };
+        let least = -dvec3(x, y, spec.mat.to_mm());
+        Self { spec, inside: [least, least + size], panel_mm: spec.panel.to_mm() }
+    }
+
+    /// A place that the file gives by its distances from the cabinet's inlet end, front and floor.
+    fn at(&self, place: [units::Length; 3]) -> DVec3 {
+        self.inside[0] + size(place)
+    }
+}
+
+/// A size along the sump, from front to back, upwards.
+fn size(lengths: [units::Length; 3]) -> DVec3 {
+    DVec3::from_array(lengths.map(units::Length::to_mm))
+}
+
+/// Collects what stands around the sump.
+#[derive(Default)]
+struct Things(Vec<Surrounding>);
+
+impl Things {
+    fn add(
+        &mut self,
+        kind: SurroundingKind,
+        name: impl Into<String>,
+        parameter: impl Into<String>,
+        shape: Shape,
+        pose: DAffine3,
+    ) {
+        let (name, parameter) = (name.into(), parameter.into());
+        self.0.push(Surrounding { name, parameter, kind, is_removable: false, shape, pose });
+    }
+
+    /// A box between two corners.
+    fn block(
+        &mut self,
+        kind: SurroundingKind,
+        name: impl Into<String>,
+        parameter: impl Into<String>,
+        [lo, hi]: [DVec3; 2],
+    ) {
+        let size = hi - lo;
+        let plate = Plate::new(Contour::rectangle(DVec2::ZERO, size.truncate()), size.z);
+        self.add(kind, name, parameter, Shape::Sheet(plate), DAffine3::from_translation(lo));
+    }
+
+    /// A name that is taken, here or among the parts of the sump, gets a number.
+    fn named_apart(mut self, is_part: impl Fn(&str) -> bool) -> Vec<Surrounding> {
+        for i in 0..self.0.len() {
+            let (before, rest) = self.0.split_at_mut(i);
+            let is_taken = |name: &str| is_part(name) || before.iter().any(|t| t.name == name);
+            rest[0].name = untaken(&rest[0].name, is_taken);
+        }
+        self.0
+    }
 }

@@ -1,6 +1,5 @@
 //! Guards what a maker is told when a sump cannot be put together: each case names the field to change.
 
-#[allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 mod common;
 mod plain;
 

@@ -1,7 +1,6 @@
 //! Guards that a leaf is one sound sheet, whatever its crest, openings, door and handles are, or that
 //! the maker is told which field to change.
 
-#[allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 mod common;
 mod plain;
 

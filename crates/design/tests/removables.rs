@@ -1,6 +1,5 @@
 //! Guards what is told of as removable: all that is loose, with what moves with it and what is undone before.
 
-#[allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 mod common;
 #[allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 mod plain;

@@ -1,6 +1,5 @@
 //! Guards the mark of the highest safe level: where it is engraved, and what is said where it cannot be.
 
-#[allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 mod common;
 #[allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 mod plain;

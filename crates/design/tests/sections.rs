@@ -1,7 +1,6 @@
 //! Guards sections, where a leaf is the wall of other parts: nothing is fixed to a leaf that lifts out, or
 //! where there is none, and a sock holder finds its place between the guides.
 
-#[allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 mod common;
 
 use common::found_in;

@@ -1,4 +1,6 @@
-//! What a maker is told about a file.
+//! What a maker is told about a file, and the design that it resolves into.
+
+#![allow(dead_code, clippy::allow_attributes, reason = "every test file uses a part of this")]
 
 use design::Design;
 use findings::Grade;

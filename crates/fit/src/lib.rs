@@ -11,15 +11,24 @@
 //! Knows no file format and no screen, reads no clock, and throws dice only from the seed in the file. All
 //! lengths in mm in the sump's frame, angles in rad unless a name says otherwise, times in s.
 
+mod checks;
 mod convex;
+mod cure;
 mod motion;
+mod nearest;
+mod plan;
 mod order;
+mod pieces;
+mod reach;
 mod report;
 mod way;
+mod words;
 mod world;
 
+pub use checks::grade;
 pub use convex::Convex;
 pub use motion::{Motion, Rigid};
-pub use report::{ChamberReach, Clearance, Report, Rescue, Step, ToolReach, Way};
+pub use plan::{ALLOWANCE_MM, Body, Effort, MARGIN_MM, Space, plan};
+pub use report::{ChamberReach, Clearance, Fit, Report, Rescue, Step, ToolReach, Way};
 pub use way::{Cure, Move, MoveKind, Proof, Verdict};
 pub use world::{Door, Exits, Origin, Thing, ThingId, Window, World};

@@ -1,5 +1,9 @@
 //! All bodies of a sump and its surroundings, and the openings that lead out.
 
+mod build;
+mod exits;
+mod moving;
+
 use design::{PlacedId, SpareId};
 use glam::DVec3;
 
@@ -86,3 +90,6 @@ pub struct Door {
     /// A point `p` is outside when `out · p` is at least this.
     pub beyond: f64,
 }
+
+#[cfg(test)]
+pub(crate) mod tests;

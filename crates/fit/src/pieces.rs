@@ -1,0 +1,95 @@
+//! Shapes as convex pieces: the same body drawn twice, once to measure by and once to plan by.
+
+mod fill;
+mod outline;
+mod round;
+mod sheet;
+mod sweep;
+
+use glam::{DAffine3, DVec2, DVec3};
+use plate::{Arrangement, Shape, Tolerance, Turned, arrange};
+
+use crate::convex::Convex;
+
+/// How far a chord may lie from its arc, mm, in pieces for measuring.
+pub(crate) const FINE_CHORD_MM: f64 = 0.02;
+/// The same for planning, where something has little play beside the arc. Our judgement: a sock has 1 mm on each
+/// side, of which its own arc and that of its ring leave half.
+pub(crate) const COARSE_CHORD_MM: f64 = 0.25;
+/// The same for planning around openings in which nothing is; our judgement: it costs room in their corners only.
+pub(crate) const OPEN_CHORD_MM: f64 = 1.0;
+/// Openings and gaps narrower than this are filled up for planning when nothing is in them. Our judgement: a
+/// flat hand is about 50 mm thick with a thumb, and parts that come out are wider; a pipe or a cable that is already in
+/// an opening keeps it open.
+pub(crate) const NARROW_MM: f64 = 40.0;
+
+/// Whether something that can move against the body is within a box of the body's own frame.
+pub(crate) type Occupied<'a> = &'a dyn Fn([DVec3; 2]) -> bool;
+
+/// A shape ready to be taken apart.
+pub(crate) enum Source<'a> {
+    /// Cut from sheet.
+    Sheet(Box<Arrangement>),
+    /// Turned.
+    Turned(&'a Turned),
+    /// A shape that cannot be made, which is told of elsewhere: the box around it.
+    Bounds([DVec3; 2]),
+}
+
+impl<'a> Source<'a> {
+    /// Arranges the shape, if it is of sheet.
+    pub(crate) fn of(shape: &'a Shape) -> Self {
+        match shape {
+            Shape::Sheet(plate) => match arrange(plate, &Tolerance::default()) {
+                Ok(arrangement) => Self::Sheet(Box::new(arrangement)),
+                Err(_) => {
+                    let [lo, hi] = plate.outline.bounds().unwrap_or([DVec2::ZERO; 2]);
+                    Self::Bounds([lo.extend(0.0), hi.extend(plate.thickness)])
+                }
+            },
+            Shape::Turned(turned) if turned.check().is_ok() => Self::Turned(turned),
+            Shape::Turned(turned) => {
+                let (r, [z0, z1]) = turned.extent();
+                Self::Bounds([DVec3::new(-r, -r, z0), DVec3::new(r, r, z1)])
+            }
+        }
+    }
+
+    /// Pieces to measure by, in the shape's own frame: all openings open, chords within
+    /// [`FINE_CHORD_MM`] of their arcs.
+    pub(crate) fn fine(&self) -> Vec<Convex> {
+        match self {
+            Self::Sheet(arrangement) => sheet::fine(arrangement),
+            Self::Turned(turned) => round::fine(turned),
+            Self::Bounds(bounds) => vec![Convex::block(*bounds)],
+        }
+    }
+
+    /// Pieces to plan by, in the shape's own frame: few, and never smaller than the body itself. Arcs bulge outwards by
+    /// [`COARSE_CHORD_MM`] at most; openings and gaps narrower than [`NARROW_MM`] with nothing in them are
+    /// filled up.
+    pub(crate) fn coarse(&self, occupied: Occupied<'_>) -> Vec<Convex> {
+        match self {
+            Self::Sheet(arrangement) => sheet::coarse(arrangement, occupied),
+            Self::Turned(turned) => round::coarse(turned, occupied),
+            Self::Bounds(bounds) => vec![Convex::block(*bounds)],
+        }
+    }
+}
+
+/// Pieces put into their place.
+pub(crate) fn placed(pieces: &[Convex], pose: &DAffine3) -> Vec<Convex> {
+    let place = |piece: &Convex| {
+        Convex::new(piece.points.iter().map(|p| pose.transform_point3(*p)).collect())
+    };
+    pieces.iter().map(place).collect()
+}
+
+/// Least and greatest corner of the box around pieces.
+pub(crate) fn bounds(pieces: &[Convex]) -> [DVec3; 2] {
+    let start = [DVec3::INFINITY, DVec3::NEG_INFINITY];
+    pieces.iter().fold(start, |[lo, hi], piece| [lo.min(piece.min), hi.max(piece.max)])
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,84 @@
+//! What a sheet looks like for planning: small openings filled up.
+
+use glam::{DVec2, DVec3};
+use plate::{Arrangement, Interval};
+
+use super::{NARROW_MM, Occupied};
+
+/// Heights of every cell for planning, and whether something moves in it.
+pub(crate) struct Filled {
+    /// Never less than the cell's own.
+    pub(crate) heights: Vec<Option<Interval>>,
+    /// Whether something that can move against the sheet is within the cell's rectangle.
+    pub(crate) is_occupied: Vec<bool>,
+}
+
+/// Fills up cells that are inside the sheet, narrow, and have nothing in them, to the height of what is around them. Cells
+/// that share an arc get heights of which one contains the other, so that it is clear which way the
+/// arc may bulge.
+pub(crate) fn filled(arrangement: &Arrangement, occupied: Occupied<'_>) -> Filled {
+    let n = arrangement.cells.len();
+    let mut heights = arrangement.cells.clone();
+    let whole = heights.iter().flatten().copied().reduce(union).unwrap_or([0.0; 2]);
+    let mut boxes = vec![[DVec2::INFINITY, DVec2::NEG_INFINITY]; n];
+    let mut is_inside = vec![true; n];
+    for edge in &arrangement.edges {
+        let [lo, hi] = arrangement.segment(edge).bounds();
+        for (cell, other) in [(edge.left, edge.right), (edge.right, edge.left)] {
+            boxes[cell] = [boxes[cell][0].min(lo), boxes[cell][1].max(hi)];
+            is_inside[cell] &= other != 0;
+        }
+    }
+    is_inside[0] = false;
+    let is_occupied: Vec<bool> = (0..n)
+        .map(|c| {
+            let [lo, hi] = boxes[c];
+            let is_thinner = heights[c].is_none_or(|own| own != whole);
+            c != 0 && is_thinner && occupied([lo.extend(whole[0]), hi.extend(whole[1])])
+        })
+        .collect();
+    let may_fill: Vec<bool> = (0..n)
+        .map(|c| {
+            let size = boxes[c][1] - boxes[c][0];
+            is_inside[c] && !is_occupied[c] && size.min_element() < NARROW_MM
+        })
+        .collect();
+    // Heights only grow, towards few values, so this ends; a chain of cells inside each other takes
+    // a round each.
+    for _ in 0..=2 * n {
+        let before = heights.clone();
+        for edge in &arrangement.edges {
+            let (a, b) = (edge.left, edge.right);
+            let is_unclear = edge.arc.is_some()
+                && matches!((heights[a], heights[b]), (Some(a), Some(b)) if union(a, b) != a && union(a, b) != b);
+            for (cell, other) in [(a, b), (b, a)] {
+                if cell != 0 && (may_fill[cell] || is_unclear) {
+                    heights[cell] = match (heights[cell], before[other]) {
+                        (Some(own), Some(beside)) => Some(union(own, beside)),
+                        (own, beside) => own.or(beside),
+                    };
+                }
+            }
+        }
+        if heights == before {
+            break;
+        }
+    }
+    Filled { heights, is_occupied }
+}
+
+/// The least interval around both.
+pub(crate) fn union(a: Interval, b: Interval) -> Interval {
+    [a[0].min(b[0]), a[1].max(b[1])]
+}
+
+/// What both have.
+pub(crate) fn common(a: Interval, b: Interval) -> Option<Interval> {
+    let both = [a[0].max(b[0]), a[1].min(b[1])];
+    (both[0] < both[1]).then_some(both)
+}
+
+/// A box of the sheet's own frame: a strip right across it.
+pub(crate) fn strip(lo: DVec2, hi: DVec2, z: Interval) -> [DVec3; 2] {
+    [lo.extend(z[0]), hi.extend(z[1])]
+}

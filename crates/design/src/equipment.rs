@@ -3,6 +3,7 @@
 mod blocks;
 mod compound;
 mod drain_pipe;
+mod field;
 mod free_place;
 mod placing;
 

@@ -15,6 +15,7 @@ mod exit;
 mod keys;
 mod plain;
 mod recheck;
+mod search;
 pub(crate) mod separate;
 mod smooth;
 mod space;
@@ -34,7 +35,8 @@ use escapes::{Escape, escapes, second_escapes};
 use exit::Outlet;
 use keys::{Gate, Key, keys};
 use plain::connect;
-use smooth::{cost, smooth};
+use search::{Root, search};
+use smooth::{cost, smooth, straightened};
 use sweep::Sweep;
 
 /// By how much the moving part is taken smaller on every side, mm. What rests, slides or is clamped by design touches its
@@ -69,7 +71,7 @@ pub fn plan(space: &Space<'_>, body: &Body, effort: Effort) -> Verdict {
         return Verdict::StartsInClash { with };
     }
     let mut outlet = Outlet::of(&sweep);
-    let way = by_plain_moves(&mut sweep, &mut outlet, effort);
+    let way = way_out(&mut sweep, &mut outlet, effort);
     match way {
         // A way that does not pass the second check is a mistake of ours, and not told as a way.
         Some(way) if recheck::holds(space, body, &way) => Verdict::Found(way),
@@ -90,18 +92,65 @@ struct Goal {
     is_asked: bool,
 }
 
-fn by_plain_moves(sweep: &mut Sweep<'_>, outlet: &mut Outlet, _effort: Effort) -> Option<Vec<Motion>> {
+impl Goal {
+    /// From just beyond the opening to outside, if there is a way by plain moves.
+    fn exit(&mut self, sweep: &mut Sweep<'_>, outlet: &mut Outlet) -> Option<Vec<Motion>> {
+        if !self.is_asked {
+            self.is_asked = true;
+            let outside = self.key.outside;
+            self.exit = outlet
+                .leave(sweep, &outside)
+                .or_else(|| outlet.leave_turned(sweep, &outside));
+        }
+        self.exit.clone()
+    }
+}
+
+/// Everything that is tried, from the cheapest to the longest search.
+fn way_out(sweep: &mut Sweep<'_>, outlet: &mut Outlet, effort: Effort) -> Option<Vec<Motion>> {
     if let Some(way) = outlet.leave(sweep, &Rigid::HOME) {
         return Some(smooth(sweep, outlet, way));
     }
-    let first = escapes(sweep, &Rigid::HOME);
+    let mut escapes = escapes(sweep, &Rigid::HOME);
     let mut goals = goals(sweep, outlet);
-    let answer = joined_to_goals(sweep, outlet, &first, &mut goals);
-    if answer.is_some() {
-        return answer;
+    if let Some(way) = joined_to_goals(sweep, outlet, &escapes, &mut goals) {
+        return Some(way);
     }
-    let second = second_escapes(sweep, &first);
-    joined_to_goals(sweep, outlet, &second, &mut goals)
+    let second = second_escapes(sweep, &escapes);
+    if let Some(way) = joined_to_goals(sweep, outlet, &second, &mut goals) {
+        return Some(way);
+    }
+    if effort.steps == 0 {
+        return None;
+    }
+    escapes.extend(second);
+    let starts: Vec<Root> =
+        escapes.into_iter().map(|e| Root { at: e.at, way: e.moves }).collect();
+    let ends = ends(sweep, outlet, &mut goals);
+    let way = search(sweep, &starts, &ends, effort.seed, effort.steps)?;
+    let way = straightened(sweep, way, effort.seed);
+    Some(smooth(sweep, outlet, way))
+}
+
+/// How many keys the search is rooted in, and at which shares of their depth.
+const MOST_ENDS: usize = 60;
+const END_SHARES: [f64; 3] = [0.999, 0.5, 0.0];
+
+/// Poses from which the way out is known.
+fn ends(sweep: &mut Sweep<'_>, outlet: &mut Outlet, goals: &mut [Goal]) -> Vec<Root> {
+    let mut ends = Vec::new();
+    for goal in goals.iter_mut() {
+        if ends.len() >= MOST_ENDS * END_SHARES.len() {
+            break;
+        }
+        let Some(exit) = goal.exit(sweep, outlet) else { continue };
+        for share in END_SHARES {
+            let mut way = vec![goal.key.exit(share)];
+            way.extend(&exit);
+            ends.push(Root { at: goal.key.inside(share), way });
+        }
+    }
+    ends
 }
 
 /// Poses in the openings of the rim and in the doors, the most promising first.
@@ -173,14 +222,7 @@ fn joined_to_goal(
             let Some(middle) = connect(sweep, &escape.at, &goal.key.inside(share), None) else {
                 continue;
             };
-            if !goal.is_asked {
-                goal.is_asked = true;
-                let outside = goal.key.outside;
-                goal.exit = outlet
-                    .leave(sweep, &outside)
-                    .or_else(|| outlet.leave_turned(sweep, &outside));
-            }
-            if let Some(exit) = &goal.exit {
+            if let Some(exit) = goal.exit(sweep, outlet) {
                 let mut way = escape.moves.clone();
                 way.extend(middle);
                 way.push(goal.key.exit(share));

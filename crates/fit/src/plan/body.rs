@@ -59,9 +59,10 @@ impl Body {
     pub fn narrowed(&self, by: DVec3) -> Self {
         let size = self.bounds[1] - self.bounds[0];
         let scale = (size - by).max(DVec3::splat(1e-2)) / size.max(DVec3::splat(1e-2));
-        let pieces = self.pieces.iter().map(|piece| {
-            piece.iter().map(|p| self.centre + (*p - self.centre) * scale).collect()
-        });
+        let pieces = self
+            .pieces
+            .iter()
+            .map(|piece| piece.iter().map(|p| self.centre + (*p - self.centre) * scale).collect());
         Self::from_points(pieces.collect())
     }
 
@@ -82,7 +83,8 @@ impl Body {
     /// The least of `direction · p` over its points when it is displaced.
     pub(crate) fn least_along(&self, at: &Rigid, direction: DVec3) -> f64 {
         let back = at.turn.inverse() * direction;
-        let least = self.pieces.iter().flatten().map(|p| back.dot(*p)).fold(f64::INFINITY, f64::min);
+        let least =
+            self.pieces.iter().flatten().map(|p| back.dot(*p)).fold(f64::INFINITY, f64::min);
         least + direction.dot(at.shift)
     }
 
@@ -108,7 +110,8 @@ fn extremes(pieces: &[Vec<DVec3>]) -> Vec<DVec3> {
                 if direction.abs().max_element() < 1.5 {
                     continue;
                 }
-                let farther = |a: &DVec3, b: &DVec3| direction.dot(*a).total_cmp(&direction.dot(*b));
+                let farther =
+                    |a: &DVec3, b: &DVec3| direction.dot(*a).total_cmp(&direction.dot(*b));
                 if let Some(p) = pieces.iter().flatten().copied().max_by(farther) {
                     if !found.contains(&p) {
                         found.push(p);

@@ -24,9 +24,7 @@ const FARTHEST: f64 = 1500.0;
 /// The place itself and slides out of it along the axes, up first.
 pub(crate) fn escapes(sweep: &mut Sweep<'_>, from: &Rigid) -> Vec<Escape> {
     let mut found = vec![Escape { at: *from, moves: Vec::new() }];
-    for direction in
-        [DVec3::Z, DVec3::X, DVec3::NEG_X, DVec3::Y, DVec3::NEG_Y, DVec3::NEG_Z]
-    {
+    for direction in [DVec3::Z, DVec3::X, DVec3::NEG_X, DVec3::Y, DVec3::NEG_Y, DVec3::NEG_Z] {
         let travel = sweep.travel(from, direction, FARTHEST);
         if travel < LEAST_TRAVEL {
             continue;

@@ -76,7 +76,11 @@ impl Outlet {
     }
 
     /// The way out from here with the part tipped or turned as a door wants it.
-    pub(crate) fn leave_turned(&mut self, sweep: &mut Sweep<'_>, at: &Rigid) -> Option<Vec<Motion>> {
+    pub(crate) fn leave_turned(
+        &mut self,
+        sweep: &mut Sweep<'_>,
+        at: &Rigid,
+    ) -> Option<Vec<Motion>> {
         for key in self.door_keys(sweep).into_iter().take(MOST_KEYS) {
             for share in SHARES {
                 if let Some(mut moves) = connect(sweep, at, &key.inside(share), None) {

@@ -84,7 +84,8 @@ fn keys_of(sweep: &mut Sweep<'_>, gate: &Gate, from: &Rigid) -> Vec<Key> {
             let angle = Motion { from: *from, to: outside, pivot: DVec3::ZERO }.angle();
             let away = sweep.body.middle(&outside).distance(sweep.body.middle(from));
             // In coarse steps, so that rounding does not decide the order.
-            let cost = (angle * 20.0).round() - (back / 20.0).round() + 0.05 * (away / 20.0).round();
+            let cost =
+                (angle * 20.0).round() - (back / 20.0).round() + 0.05 * (away / 20.0).round();
             found.push(Key { outside, back, out: gate.out, cost });
         }
     }
@@ -201,8 +202,7 @@ fn places(sweep: &Sweep<'_>, gate: &Gate, turn: DQuat, from: &Rigid) -> Vec<Rigi
     let frame = |p: DVec3| DVec3::new(p.dot(u), p.dot(v), p.dot(gate.out));
     let [lo, hi] = bounds(sweep.body.extremes.iter().map(|p| frame(turn * *p)));
     let (middle, half) = ((lo + hi) / 2.0, (hi - lo) / 2.0);
-    let play =
-        DVec2::new((half_u - half.x - BESIDE).max(0.0), (half_v - half.y - BESIDE).max(0.0));
+    let play = DVec2::new((half_u - half.x - BESIDE).max(0.0), (half_v - half.y - BESIDE).max(0.0));
     let before = sweep.body.middle(from) - centre;
     let near = DVec2::new(before.dot(u), before.dot(v)).clamp(-play, play);
     // Exactly beyond: the extremes may miss the outermost point by a little.

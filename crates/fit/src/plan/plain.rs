@@ -70,11 +70,8 @@ fn factors(sweep: &Sweep<'_>, a: &Rigid, b: &Rigid, along: Option<DVec3>) -> Vec
         }
         None => slides.push(level),
     }
-    let mut factors: Vec<Factor> = slides
-        .into_iter()
-        .filter(|slide| slide.length() > NO_SLIDE)
-        .map(Factor::Slide)
-        .collect();
+    let mut factors: Vec<Factor> =
+        slides.into_iter().filter(|slide| slide.length() > NO_SLIDE).map(Factor::Slide).collect();
     let change = (b.turn * a.turn.inverse()).normalize();
     // Twist about the upright axis first, then a swing about a level one.
     let twist = DQuat::from_xyzw(0.0, 0.0, change.z, change.w);

@@ -1,5 +1,9 @@
 //! From a way that is free to one that a person can follow: as few moves as can be, and plain ones.
 
+use rand::{Rng, SeedableRng};
+use rand_chacha::ChaCha8Rng;
+
+use super::body::Body;
 use super::exit::Outlet;
 use super::plain::{connect, is_plain};
 use super::sweep::Sweep;
@@ -22,6 +26,40 @@ pub(crate) fn smooth(sweep: &mut Sweep<'_>, outlet: &Outlet, way: Vec<Motion>) -
         }
         way = fewer;
     }
+}
+
+/// A way that a search stumbled along, made straighter: of many pairs of points on it, those that can be joined directly are.
+pub(crate) fn straightened(sweep: &mut Sweep<'_>, way: Vec<Motion>, seed: u64) -> Vec<Motion> {
+    let mut dice = ChaCha8Rng::seed_from_u64(seed);
+    let mut way = joined(way);
+    let tries = (40 + 20 * way.len()).min(400);
+    for _ in 0..tries {
+        if way.len() < 3 {
+            break;
+        }
+        let picks = [0, 0].map(|_: u8| dice.random_range(0..way.len()));
+        let shares: [f64; 2] = [dice.random(), dice.random()];
+        let (i, j) = (picks[0].min(picks[1]), picks[0].max(picks[1]));
+        if i == j {
+            continue;
+        }
+        let (a, b) = (way[i].at(shares[0]), way[j].at(shares[1]));
+        let direct = Motion { from: a, to: b, pivot: sweep.body.centre };
+        let before = Motion { to: a, ..way[i] };
+        let after = Motion { from: b, ..way[j] };
+        let old: f64 = way[i..=j].iter().map(|m| effort(m, sweep.body)).sum();
+        let new = [before, direct, after];
+        if new.iter().map(|m| effort(m, sweep.body)).sum::<f64>() < old && sweep.is_free(&direct) {
+            let moved = |m: &Motion| m.distance() > 1e-9 || m.angle() > 1e-9;
+            way.splice(i..=j, new.into_iter().filter(moved));
+        }
+    }
+    way
+}
+
+/// What a move costs while a way is made straighter: its begin, and how far the part goes, mm.
+fn effort(motion: &Motion, body: &Body) -> f64 {
+    30.0 + motion.distance() + motion.angle() * body.radius
 }
 
 /// How many moves it is, those counted more that are not plain.

@@ -49,9 +49,8 @@ impl<'a> Space<'a> {
 
 fn pieces<'a>(world: &'a World, is_wanted: impl Fn(ThingId) -> bool) -> Vec<Obstacle<'a>> {
     let things = world.things.iter().enumerate();
-    let wanted = things.filter(|(id, thing)| {
-        is_wanted(*id) && !matches!(thing.origin, Origin::Spare(_))
-    });
+    let wanted =
+        things.filter(|(id, thing)| is_wanted(*id) && !matches!(thing.origin, Origin::Spare(_)));
     wanted
         .flat_map(|(thing, it)| it.coarse.iter().map(move |piece| Obstacle { thing, piece }))
         .collect()

@@ -9,10 +9,10 @@
 
 use glam::{DMat3, DVec3};
 
+use super::MARGIN_MM;
 use super::body::{Body, bounds};
 use super::separate::are_apart;
 use super::space::{Obstacle, Space};
-use super::MARGIN_MM;
 use crate::motion::{Motion, Rigid};
 use crate::world::ThingId;
 

@@ -5,6 +5,7 @@ use glam::{DVec3, Vec3Swizzles};
 use plate::{Arrangement, Shape};
 
 use crate::draft::{Builder, Draft, DraftId};
+use crate::equipment::NO_FREE_PLACE;
 use crate::frame::bounds;
 use crate::model::Role;
 use crate::slice::{Body, Rectangle, rings_at, steps};
@@ -28,7 +29,8 @@ pub(crate) fn clashes(b: &Builder<'_>, arrangements: &[Option<Arrangement>]) -> 
         for (j, other) in bodies.iter().enumerate().skip(i + 1) {
             let room = [boxes[i][0].max(boxes[j][0]), boxes[i][1].min(boxes[j][1])];
             let is_near = (room[1] - room[0]).cmpgt(DVec3::splat(2.0 * TOUCH_MM)).all();
-            if !is_near || never_together(b, i, j) || are_one(b, i, j) {
+            let is_told = has_no_place(b, i) || has_no_place(b, j);
+            if !is_near || never_together(b, i, j) || are_one(b, i, j) || is_told {
                 continue;
             }
             if let (Some(one), Some(other)) = (one, other)
@@ -62,6 +64,16 @@ fn are_one(b: &Builder<'_>, i: DraftId, j: DraftId) -> bool {
     b.drafts[i].role == Role::Equipment
         && b.drafts[j].role == Role::Equipment
         && whole(i) == whole(j)
+}
+
+/// Whether no free place was found for it, so that it stands in the way wherever it is: that was said.
+fn has_no_place(b: &Builder<'_>, k: DraftId) -> bool {
+    let draft = &b.drafts[k];
+    let main = draft.part_of.map_or(draft, |main| &b.drafts[main]);
+    let is_of_it = |f: &Finding| {
+        f.code == NO_FREE_PLACE && f.parameter.strip_prefix(&main.parameter) == Some(".chamber")
+    };
+    draft.role == Role::Equipment && b.findings.iter().any(is_of_it)
 }
 
 fn finding(b: &Builder<'_>, i: DraftId, j: DraftId, [lo, hi]: [DVec3; 2]) -> Finding {

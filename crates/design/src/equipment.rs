@@ -18,6 +18,7 @@ use crate::spaces::{Layout, Space};
 use compound::{Body, BodyKind, Compound, Place};
 
 pub(crate) use drain_pipe::bore_mm;
+pub(crate) use placing::NO_FREE_PLACE;
 
 /// How far equipment is drawn above its place.
 const EQUIPMENT_LIFT_MM: f64 = 200.0;

@@ -14,6 +14,9 @@ use crate::model::Role;
 use crate::rounding::without_rounding;
 use crate::spaces::Space;
 
+/// Code of the finding that no place is free.
+pub(crate) const NO_FREE_PLACE: &str = "no-free-place";
+
 /// The place of each compound. Those that the file gives a place have theirs before any is searched.
 pub(super) fn places(
     b: &mut Builder<'_>,
@@ -36,12 +39,14 @@ pub(super) fn places(
             if is_sought(compound) != sought {
                 continue;
             }
-            let place = if sought {
+            let (place, is_kept) = if sought {
                 search(b, enclosure, compound, chamber, &things)
             } else {
-                given(b, enclosure, compound, chamber)
+                (given(b, enclosure, compound, chamber), true)
             };
-            things.extend(things_of(compound, &place));
+            if is_kept {
+                things.extend(things_of(compound, &place));
+            }
             places[i] = Some(place);
         }
     }
@@ -68,14 +73,14 @@ fn given(
     place
 }
 
-/// A free place, or the one that misses least, with what is to be said of it.
+/// A free place, or the one that misses least, where it cannot stay; with what is to be said of it.
 fn search(
     b: &mut Builder<'_>,
     enclosure: &Enclosure,
     compound: &Compound<'_>,
     chamber: &Space,
     things: &[Thing],
-) -> Place {
+) -> (Place, bool) {
     let fit = &b.file.fit;
     let around = compound.spec.service.around.to_mm().max(fit.gap.to_mm());
     let floor = [chamber.min, chamber.max];
@@ -94,12 +99,12 @@ fn search(
         Ok(found) => {
             let told = told(b, compound, chamber, &found);
             b.find(told);
-            found.place
+            (found.place, true)
         }
         Err(miss) => {
             let told = no_free_place(b, compound, chamber, &near, &miss);
             b.find(told);
-            miss.place
+            (miss.place, false)
         }
     }
 }
@@ -160,13 +165,15 @@ fn no_free_place(
     things: &[Thing],
     miss: &Miss,
 ) -> Finding {
-    let (name, at) = (&compound.spec.name, at(chamber, &miss.place));
+    let name = &compound.spec.name;
+    let [x, y] = (miss.place.middle - chamber.min).to_array();
+    let at = format!("[{x:.0}, {y:.0}]");
     let short = b.show(miss.short_mm);
     let gap = b.show(b.file.fit.gap.to_mm());
     let turned = if miss.place.quarters == 0 { "" } else { ", turned" };
     let (way, cure) = match miss.obstacle {
         None => (
-            format!("misses by {short} to keep {gap} from the sides of the chamber"),
+            format!("it lacks {short} to keep {gap} from the sides of the chamber"),
             "give the chamber more room".to_owned(),
         ),
         Some(obstacle) => {
@@ -180,10 +187,10 @@ fn no_free_place(
         }
     };
     let message = format!(
-        "chamber `{}` has no free place for `{name}`: where it misses least, with its middle at {at}{turned}, {way}",
+        "chamber `{}` has no free place for `{name}`: nearest to fitting, with its middle at {at}{turned}, {way}",
         chamber.name
     );
-    Finding::fails("no-free-place", format!("{}.chamber", compound.parameter), message)
+    Finding::fails(NO_FREE_PLACE, format!("{}.chamber", compound.parameter), message)
         .with_limit(-miss.short_mm, 0.0, "mm")
         .with_hint(format!(
             "take a smaller one or another chamber, {cure}, or place it yourself with `at`"

@@ -12,19 +12,24 @@ use plate::{Arrangement, Shape, Tolerance, Turned, arrange};
 use crate::convex::Convex;
 
 /// How far a chord may lie from its arc, mm, in pieces for measuring.
-pub(crate) const FINE_CHORD_MM: f64 = 0.02;
+pub const FINE_CHORD_MM: f64 = 0.02;
 /// The same for planning, where something has little play beside the arc. Our judgement: a sock has 1 mm on each
 /// side, of which its own arc and that of its ring leave half.
 pub(crate) const COARSE_CHORD_MM: f64 = 0.25;
 /// The same for planning around openings in which nothing is; our judgement: it costs room in their corners only.
-pub(crate) const OPEN_CHORD_MM: f64 = 1.0;
+pub(crate) const OPEN_CHORD_MM: f64 = 1.6;
+/// The same where what is within has much play, of which the chords may take a quarter. Our judgement.
+const WIDE_CHORD_MM: f64 = 4.0;
+/// Share of the play that chords may take.
+const SHARE_OF_PLAY: f64 = 0.25;
 /// Openings and gaps narrower than this are filled up for planning when nothing is in them. Our judgement: a
 /// flat hand is about 50 mm thick with a thumb, and parts that come out are wider; a pipe or a cable that is already in
 /// an opening keeps it open.
 pub(crate) const NARROW_MM: f64 = 40.0;
 
-/// Whether something that can move against the body is within a box of the body's own frame.
-pub(crate) type Occupied<'a> = &'a dyn Fn([DVec3; 2]) -> bool;
+/// What is within a box of the body's own frame and can move against the body: boxes around its pieces, within
+/// that box.
+pub(crate) type Occupants<'a> = &'a dyn Fn([DVec3; 2]) -> Vec<[DVec3; 2]>;
 
 /// A shape ready to be taken apart.
 pub(crate) enum Source<'a> {
@@ -68,13 +73,36 @@ impl<'a> Source<'a> {
     /// Pieces to plan by, in the shape's own frame: few, and never smaller than the body itself. Arcs bulge outwards by
     /// [`COARSE_CHORD_MM`] at most; openings and gaps narrower than [`NARROW_MM`] with nothing in them are
     /// filled up.
-    pub(crate) fn coarse(&self, occupied: Occupied<'_>) -> Vec<Convex> {
+    pub(crate) fn coarse(&self, occupants: Occupants<'_>) -> Vec<Convex> {
         match self {
-            Self::Sheet(arrangement) => sheet::coarse(arrangement, occupied),
-            Self::Turned(turned) => round::coarse(turned, occupied),
+            Self::Sheet(arrangement) => sheet::coarse(arrangement, occupants),
+            Self::Turned(turned) => round::coarse(turned, occupants),
             Self::Bounds(bounds) => vec![Convex::block(*bounds)],
         }
     }
+}
+
+/// Of these boxes those that are within a round opening, not only within the square around it.
+fn within_round(centre: DVec2, radius: f64, boxes: &[[DVec3; 2]]) -> Vec<[DVec3; 2]> {
+    let is_within = |[lo, hi]: &&[DVec3; 2]| {
+        let (lo, hi) = (lo.truncate(), hi.truncate());
+        centre.clamp(lo, hi).distance(centre) < radius - FINE_CHORD_MM
+    };
+    boxes.iter().filter(is_within).copied().collect()
+}
+
+/// How far chords of a round opening may lie from it, when these things are within.
+fn chord_error(centre: DVec2, radius: f64, boxes: &[[DVec3; 2]]) -> f64 {
+    let within = within_round(centre, radius, boxes);
+    if within.is_empty() {
+        return OPEN_CHORD_MM;
+    }
+    let farthest = |[lo, hi]: &[DVec3; 2]| {
+        let (lo, hi) = (lo.truncate() - centre, hi.truncate() - centre);
+        lo.abs().max(hi.abs()).length()
+    };
+    let reach = within.iter().map(farthest).fold(0.0, f64::max);
+    (SHARE_OF_PLAY * (radius - reach)).clamp(COARSE_CHORD_MM, WIDE_CHORD_MM)
 }
 
 /// Pieces put into their place.

@@ -2,7 +2,7 @@
 
 mod build;
 mod exits;
-mod moving;
+pub(crate) mod moving;
 
 use design::{PlacedId, SpareId};
 use glam::DVec3;

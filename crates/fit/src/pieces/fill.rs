@@ -3,20 +3,20 @@
 use glam::{DVec2, DVec3};
 use plate::{Arrangement, Interval};
 
-use super::{NARROW_MM, Occupied};
+use super::{NARROW_MM, Occupants};
 
 /// Heights of every cell for planning, and whether something moves in it.
 pub(crate) struct Filled {
     /// Never less than the cell's own.
     pub(crate) heights: Vec<Option<Interval>>,
-    /// Whether something that can move against the sheet is within the cell's rectangle.
-    pub(crate) is_occupied: Vec<bool>,
+    /// What can move against the sheet and is within the cell's rectangle.
+    pub(crate) within: Vec<Vec<[DVec3; 2]>>,
 }
 
 /// Fills up cells that are inside the sheet, narrow, and have nothing in them, to the height of what is around them. Cells
 /// that share an arc get heights of which one contains the other, so that it is clear which way the
 /// arc may bulge.
-pub(crate) fn filled(arrangement: &Arrangement, occupied: Occupied<'_>) -> Filled {
+pub(crate) fn filled(arrangement: &Arrangement, occupants: Occupants<'_>) -> Filled {
     let n = arrangement.cells.len();
     let mut heights = arrangement.cells.clone();
     let whole = heights.iter().flatten().copied().reduce(union).unwrap_or([0.0; 2]);
@@ -30,17 +30,18 @@ pub(crate) fn filled(arrangement: &Arrangement, occupied: Occupied<'_>) -> Fille
         }
     }
     is_inside[0] = false;
-    let is_occupied: Vec<bool> = (0..n)
+    let within: Vec<Vec<[DVec3; 2]>> = (0..n)
         .map(|c| {
             let [lo, hi] = boxes[c];
             let is_thinner = heights[c].is_none_or(|own| own != whole);
-            c != 0 && is_thinner && occupied([lo.extend(whole[0]), hi.extend(whole[1])])
+            let room = [lo.extend(whole[0]), hi.extend(whole[1])];
+            if c != 0 && is_thinner { occupants(room) } else { Vec::new() }
         })
         .collect();
     let may_fill: Vec<bool> = (0..n)
         .map(|c| {
             let size = boxes[c][1] - boxes[c][0];
-            is_inside[c] && !is_occupied[c] && size.min_element() < NARROW_MM
+            is_inside[c] && within[c].is_empty() && size.min_element() < NARROW_MM
         })
         .collect();
     // Heights only grow, towards few values, so this ends; a chain of cells inside each other takes
@@ -64,7 +65,7 @@ pub(crate) fn filled(arrangement: &Arrangement, occupied: Occupied<'_>) -> Fille
             break;
         }
     }
-    Filled { heights, is_occupied }
+    Filled { heights, within }
 }
 
 /// The least interval around both.

@@ -8,7 +8,7 @@ use plate::Turned;
 
 use super::outline::{chords, share, tangents};
 use super::sweep::{Column, Side, columns};
-use super::{COARSE_CHORD_MM, FINE_CHORD_MM, NARROW_MM, OPEN_CHORD_MM, Occupied};
+use super::{COARSE_CHORD_MM, FINE_CHORD_MM, Occupants, chord_error, within_round};
 use crate::convex::Convex;
 
 pub(crate) fn fine(turned: &Turned) -> Vec<Convex> {
@@ -16,18 +16,20 @@ pub(crate) fn fine(turned: &Turned) -> Vec<Convex> {
     pieces.iter().flat_map(|column| rings(column, FINE_CHORD_MM, FINE_CHORD_MM)).collect()
 }
 
-pub(crate) fn coarse(turned: &Turned, occupied: Occupied<'_>) -> Vec<Convex> {
+pub(crate) fn coarse(turned: &Turned, occupants: Occupants<'_>) -> Vec<Convex> {
     let mut pieces = profile(turned);
     let mut all = Vec::new();
     for column in &mut pieces {
         let bore = column.left.iter().fold(0.0, |r: f64, p| r.max(p.x));
         let z = [column.left[0].y, column.left[column.left.len() - 1].y];
-        let is_occupied = occupied([DVec3::new(-bore, -bore, z[0]), DVec3::new(bore, bore, z[1])]);
-        if 2.0 * bore < NARROW_MM && !is_occupied {
+        let around = [DVec3::new(-bore, -bore, z[0]), DVec3::new(bore, bore, z[1])];
+        let within = within_round(DVec2::ZERO, bore, &occupants(around));
+        // A pipe, a fitting, a sock: nothing goes through but what already does.
+        if within.is_empty() {
             column.left = z.map(|z| DVec2::new(0.0, z)).to_vec();
         }
-        let inner = if is_occupied { COARSE_CHORD_MM } else { OPEN_CHORD_MM };
-        all.extend(rings(column, inner, COARSE_CHORD_MM));
+        let least = column.left.iter().fold(f64::INFINITY, |r: f64, p| r.min(p.x));
+        all.extend(rings(column, chord_error(DVec2::ZERO, least, &within), COARSE_CHORD_MM));
     }
     all
 }

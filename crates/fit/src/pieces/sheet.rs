@@ -6,7 +6,7 @@ use plate::{Arrangement, Edge, Interval};
 use super::fill::{Filled, common, filled, strip, union};
 use super::outline::{around_arc, on_arc};
 use super::sweep::{Between, Column, Crossing, Side, columns};
-use super::{COARSE_CHORD_MM, FINE_CHORD_MM, NARROW_MM, OPEN_CHORD_MM, Occupied};
+use super::{COARSE_CHORD_MM, FINE_CHORD_MM, NARROW_MM, Occupants, chord_error};
 use crate::convex::Convex;
 
 /// Heights that occur, numbered from 1; 0 is nothing.
@@ -41,8 +41,8 @@ pub(crate) fn fine(arrangement: &Arrangement) -> Vec<Convex> {
     prisms(cut, &heights, arrangement)
 }
 
-pub(crate) fn coarse(arrangement: &Arrangement, occupied: Occupied<'_>) -> Vec<Convex> {
-    let filled = filled(arrangement, occupied);
+pub(crate) fn coarse(arrangement: &Arrangement, occupants: Occupants<'_>) -> Vec<Convex> {
+    let filled = filled(arrangement, occupants);
     let mut heights = Heights::default();
     let cells: Vec<usize> = filled.heights.iter().map(|h| heights.number(*h)).collect();
     // What a gap between two heights becomes: it must have a number before the sweep.
@@ -52,7 +52,7 @@ pub(crate) fn coarse(arrangement: &Arrangement, occupied: Occupied<'_>) -> Vec<C
             heights.number(common(heights.0[a], heights.0[b]));
         }
     }
-    let gaps = Gaps::new(arrangement, &heights, occupied);
+    let gaps = Gaps::new(arrangement, &heights, occupants);
     let errors = (0..8_i32).map(|halvings| 1.0 / f64::from(1 << halvings));
     let cut = errors.into_iter().find_map(|share| {
         let line = |edge: &Edge| arc_for_planning(arrangement, &filled, edge, share);
@@ -77,11 +77,13 @@ fn arc_for_planning(
         (Some(inside), Some(outside)) => union(inside, outside) == inside,
         (inside, _) => inside.is_some(),
     };
-    let is_close = filled.is_occupied[inside] || filled.is_occupied[outside];
-    match (is_post, is_close) {
-        (true, _) => around_arc(&segment, share * COARSE_CHORD_MM),
-        (false, true) => on_arc(&segment, share * COARSE_CHORD_MM),
-        (false, false) => on_arc(&segment, share * OPEN_CHORD_MM),
+    match (is_post, segment.arc, segment.radius()) {
+        (false, Some(arc), Some(radius)) => {
+            let beside = [&filled.within[inside], &filled.within[outside]];
+            let within = beside.into_iter().find(|w| !w.is_empty()).map_or(&[][..], |w| w);
+            on_arc(&segment, share * chord_error(arc.centre, radius, within))
+        }
+        _ => around_arc(&segment, share * COARSE_CHORD_MM),
     }
 }
 
@@ -129,16 +131,16 @@ struct Gaps<'a> {
     heights: &'a Heights,
     box_2d: [DVec2; 2],
     whole: Interval,
-    occupied: Occupied<'a>,
+    occupants: Occupants<'a>,
 }
 
 impl<'a> Gaps<'a> {
-    fn new(arrangement: &Arrangement, heights: &'a Heights, occupied: Occupied<'a>) -> Self {
+    fn new(arrangement: &Arrangement, heights: &'a Heights, occupants: Occupants<'a>) -> Self {
         let start = [DVec2::INFINITY, DVec2::NEG_INFINITY];
         let boxes = arrangement.edges.iter().map(|edge| arrangement.segment(edge).bounds());
         let box_2d = boxes.fold(start, |a, b| [a[0].min(b[0]), a[1].max(b[1])]);
         let whole = heights.0.iter().copied().reduce(union).unwrap_or([0.0; 2]);
-        Self { heights, box_2d, whole, occupied }
+        Self { heights, box_2d, whole, occupants }
     }
 
     /// A narrow gap between two walls is filled to what both have, unless something is anywhere in the strip that
@@ -157,7 +159,7 @@ impl<'a> Gaps<'a> {
         } else {
             (lo.x, hi.x) = (from, to);
         }
-        if (self.occupied)(strip(lo, hi, self.whole)) {
+        if !(self.occupants)(strip(lo, hi, self.whole)).is_empty() {
             return 0;
         }
         let filled = common(left, right);

@@ -35,15 +35,19 @@ impl World {
         let moving = Moving::of(design);
         let coarse = |i: usize| {
             let r: &Raw<'_> = &raw[i];
-            let occupied = |room: [DVec3; 2]| {
-                let room = bounds(&placed(&[Convex::block(room)], r.pose));
-                (0..raw.len()).any(|j| {
-                    overlap(room, boxes[j])
-                        && moving.is_apart(i, j)
-                        && fine[j].iter().any(|piece| overlap(room, [piece.min, piece.max]))
-                })
+            let occupants = |own: [DVec3; 2]| {
+                let room = moved(own, r.pose);
+                let others =
+                    (0..raw.len()).filter(|&j| overlap(room, boxes[j]) && moving.is_apart(i, j));
+                let pieces = others.flat_map(|j| &fine[j]).map(|piece| [piece.min, piece.max]);
+                let back = r.pose.inverse();
+                let within = pieces.filter(|piece| overlap(room, *piece)).map(|piece| {
+                    let [lo, hi] = moved(piece, &back);
+                    [lo.max(own[0]), hi.min(own[1])]
+                });
+                within.collect()
             };
-            placed(&sources[of_thing[i]].coarse(&occupied), r.pose)
+            placed(&sources[of_thing[i]].coarse(&occupants), r.pose)
         };
         let coarse: Vec<Vec<Convex>> = (0..raw.len()).into_par_iter().map(coarse).collect();
         let things: Vec<Thing> = raw
@@ -98,6 +102,11 @@ fn shapes<'a>(raw: &[Raw<'a>]) -> (Vec<&'a Shape>, Vec<usize>) {
         })
         .collect();
     (shapes, of_thing)
+}
+
+/// The box around a box in a pose.
+fn moved(room: [DVec3; 2], pose: &DAffine3) -> [DVec3; 2] {
+    bounds(&placed(&[Convex::block(room)], pose))
 }
 
 fn overlap(a: [DVec3; 2], b: [DVec3; 2]) -> bool {

@@ -1,6 +1,6 @@
 //! What moves with what.
 
-use design::{Design, PlacedId, Removable, SpareId};
+use design::{Design, PlacedId, Removable, RemovableId, RemovableKind, SpareId};
 
 use super::{Origin, ThingId, World};
 
@@ -39,9 +39,11 @@ fn ids(design: &Design, placed: &[PlacedId], spares: &[SpareId]) -> Vec<ThingId>
 }
 
 /// Which things ever move against each other.
-pub(super) struct Moving {
+pub(crate) struct Moving {
     /// For every removable, for every thing: whether it goes with it, is undone before, or stays.
     goes: Vec<Vec<Goes>>,
+    /// For every thing the slot that it is one of several leaves for, if it is: the removable that stands there.
+    slot: Vec<Option<(RemovableId, RemovableId)>>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -52,11 +54,15 @@ enum Goes {
 }
 
 impl Moving {
-    pub(super) fn of(design: &Design) -> Self {
+    pub(crate) fn of(design: &Design) -> Self {
         let around = design.placed.len() + design.spares.len();
         let n = around + design.surroundings.as_ref().map_or(0, |s| s.things.len());
         let goes = design.removables.iter().map(|removable| {
             let mut goes = vec![Goes::Stays; n];
+            if removable.kind == RemovableKind::Sump {
+                // It is taken out empty.
+                goes[..around].fill(Goes::Before);
+            }
             let along = ids(design, &removable.parts, &removable.spares);
             let before = ids(design, &removable.undone, &removable.undone_spares);
             along.iter().for_each(|&thing| goes[thing] = Goes::Along);
@@ -66,13 +72,34 @@ impl Moving {
             }
             goes
         });
-        Self { goes: goes.collect() }
+        let mut slot = vec![None; n];
+        let is_shared =
+            |id: RemovableId| design.removables.iter().any(|other| other.instead_of == Some(id));
+        for (id, removable) in design.removables.iter().enumerate() {
+            let stands_there = removable.instead_of.or_else(|| is_shared(id).then_some(id));
+            for thing in ids(design, &removable.parts, &removable.spares) {
+                slot[thing] = slot[thing].or(stands_there.map(|there| (there, id)));
+            }
+        }
+        Self { goes: goes.collect(), slot }
+    }
+
+    /// Whether two things are of different leaves for one slot: they are never there together.
+    pub(crate) fn is_never_together(&self, a: ThingId, b: ThingId) -> bool {
+        match (self.slot[a], self.slot[b]) {
+            (Some((slot, one)), Some((same, other))) => slot == same && one != other,
+            _ => false,
+        }
     }
 
     /// Whether one of two things is ever taken out while the other stays.
-    pub(super) fn is_apart(&self, a: ThingId, b: ThingId) -> bool {
-        self.goes.iter().any(|goes| {
-            matches!((goes[a], goes[b]), (Goes::Along, Goes::Stays) | (Goes::Stays, Goes::Along))
-        })
+    pub(crate) fn is_apart(&self, a: ThingId, b: ThingId) -> bool {
+        !self.is_never_together(a, b)
+            && self.goes.iter().any(|goes| {
+                matches!(
+                    (goes[a], goes[b]),
+                    (Goes::Along, Goes::Stays) | (Goes::Stays, Goes::Along)
+                )
+            })
     }
 }

@@ -190,13 +190,15 @@ impl Slot<'_> {
         let fixing = if lifts { Fixing::guided(b, self, leaf) } else { Fixing::glued(self) };
         let draft = self.add_leaf(b, enclosure, leaf, &fixing, layout, false);
         if lifts {
+            let mut leaves = vec![(leaf, draft)];
             for spare in spare_names(self.item) {
                 let id = self.add_leaf(b, enclosure, spare, &fixing, layout, true);
                 for part in &mut b.drafts[id..] {
                     part.spare_for = Some(draft);
                 }
+                leaves.push((spare, id));
             }
-            guide::build(b, enclosure, self, draft, &fixing, self.highest_crest_mm(b, leaf));
+            guide::build(b, enclosure, self, &leaves, &fixing);
         } else {
             gluing::leaf(b, enclosure, self, draft, &fixing);
         }
@@ -310,13 +312,6 @@ impl Slot<'_> {
                 lap_mm: spec.lap.to_mm(),
             },
         }
-    }
-
-    /// Highest crest of the leaf and of those that can take its place: so high its guides reach.
-    fn highest_crest_mm(&self, b: &Builder<'_>, leaf: &str) -> f64 {
-        let crest =
-            |name: &str| b.file.leaf.get(name).map_or(0.0, |leaf| leaf.crest.height.to_mm());
-        self.item.slot.iter().flatten().map(|name| crest(name)).fold(crest(leaf), f64::max)
     }
 
     /// Upstream and downstream face of the leaf; of a lift-out leaf, of its channel.

@@ -1,5 +1,7 @@
 //! Guides of lift-out leaves: strips, grooves or printed channels.
 
+mod height;
+
 use findings::Finding;
 use fittings::{Fitting, GuideChannel};
 use glam::{DAffine3, DVec3, dvec2};
@@ -12,6 +14,7 @@ use crate::enclosure::Enclosure;
 use crate::fixing::Fixing;
 use crate::frame::{Host, pose};
 use crate::gluing;
+use crate::guide::height::Stack;
 use crate::model::{JointKind, Role};
 
 /// Width of a guide strip, common practice: enough to glue and to see.
@@ -39,19 +42,27 @@ pub(crate) fn reach_mm(b: &Builder<'_>, item: &Item) -> f64 {
     }
 }
 
-/// Adds the guides of a leaf at both of its ends, up to its crest or as far as the walls reach.
+/// Adds the guides of the leaves of a slot, the one that is in first, at both of their ends.
 pub(crate) fn build(
     b: &mut Builder<'_>,
     enclosure: &Enclosure,
     slot: &Slot<'_>,
-    leaf: DraftId,
+    leaves: &[(&str, DraftId)],
     fixing: &Fixing,
-    crest_mm: f64,
 ) {
+    let Some(&(_, leaf)) = leaves.first() else { return };
     b.touch(JointKind::Rests, leaf, enclosure.bottom);
+    let stack = Stack { enclosure, slot, leaves };
+    let height_mm = match fixing.guide {
+        GuideKind::Groove => {
+            stack.check_grooves(b);
+            f64::INFINITY
+        }
+        GuideKind::Strips | GuideKind::Printed => stack.height_mm(b),
+    };
     let guides = Guides { slot, leaf, enclosure };
     for (side, depth) in slot.place.sides.iter().zip(fixing.depths_mm) {
-        let top_z = (enclosure.floor_z + crest_mm).min(side.z[1]);
+        let top_z = (enclosure.floor_z + height_mm).min(side.z[1]);
         match fixing.guide {
             GuideKind::Strips => guides.strips(b, side, top_z),
             GuideKind::Groove => guides.groove(b, side, depth),
@@ -113,7 +124,8 @@ impl Guides<'_> {
         }
     }
 
-    /// A groove in the wall from its upper edge to the bottom, flared at the top.
+    /// A groove in the wall from its upper edge to the bottom, flared at the top. It cannot end lower: the leaf
+    /// is longer than the wall's faces are apart, so that it gets into both grooves from above only.
     fn groove(&self, b: &mut Builder<'_>, side: &Host, depth: f64) {
         let along = |along: f64, z: f64| {
             side.local(self.slot.place.axis.point(along, side.plane).extend(z))
@@ -223,7 +235,7 @@ impl Guides<'_> {
         b.find(
             Finding::fails("guide-too-low", parameter, message)
                 .with_limit(height, least, "mm")
-                .with_hint("make the leaf higher, or let it be glued"),
+                .with_hint("make the leaf or `guide_height` higher, or let it be glued"),
         );
     }
 }

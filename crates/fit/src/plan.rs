@@ -14,7 +14,9 @@ mod escapes;
 mod exit;
 mod keys;
 mod plain;
+mod proof;
 mod recheck;
+mod round;
 mod search;
 pub(crate) mod separate;
 mod smooth;
@@ -35,6 +37,7 @@ use escapes::{Escape, escapes, second_escapes};
 use exit::Outlet;
 use keys::{Gate, Key, keys};
 use plain::connect;
+use round::rounded;
 use search::{Root, search};
 use smooth::{cost, smooth, straightened};
 use sweep::Sweep;
@@ -71,7 +74,17 @@ pub fn plan(space: &Space<'_>, body: &Body, effort: Effort) -> Verdict {
         return Verdict::StartsInClash { with };
     }
     let mut outlet = Outlet::of(&sweep);
-    let way = way_out(&mut sweep, &mut outlet, effort);
+    let (mut goals, mut escapes) = (Vec::new(), Vec::new());
+    let mut way = by_plain_moves(&mut sweep, &mut outlet, &mut goals, &mut escapes);
+    if way.is_none() {
+        if let Some(proof) = proof::proof(space, body) {
+            return Verdict::ProvedNone(proof);
+        }
+        if effort.steps > 0 {
+            way = by_search(&mut sweep, &mut outlet, &mut goals, escapes, effort);
+        }
+    }
+    let way = way.map(|way| rounded(&mut sweep, &outlet, way));
     match way {
         // A way that does not pass the second check is a mistake of ours, and not told as a way.
         Some(way) if recheck::holds(space, body, &way) => Verdict::Found(way),
@@ -98,35 +111,44 @@ impl Goal {
         if !self.is_asked {
             self.is_asked = true;
             let outside = self.key.outside;
-            self.exit = outlet
-                .leave(sweep, &outside)
-                .or_else(|| outlet.leave_turned(sweep, &outside));
+            self.exit =
+                outlet.leave(sweep, &outside).or_else(|| outlet.leave_turned(sweep, &outside));
         }
         self.exit.clone()
     }
 }
 
-/// Everything that is tried, from the cheapest to the longest search.
-fn way_out(sweep: &mut Sweep<'_>, outlet: &mut Outlet, effort: Effort) -> Option<Vec<Motion>> {
+/// Straight out; else by keys. Leaves what it found on its way for the search.
+fn by_plain_moves(
+    sweep: &mut Sweep<'_>,
+    outlet: &mut Outlet,
+    goals: &mut Vec<Goal>,
+    all: &mut Vec<Escape>,
+) -> Option<Vec<Motion>> {
     if let Some(way) = outlet.leave(sweep, &Rigid::HOME) {
         return Some(smooth(sweep, outlet, way));
     }
-    let mut escapes = escapes(sweep, &Rigid::HOME);
-    let mut goals = goals(sweep, outlet);
-    if let Some(way) = joined_to_goals(sweep, outlet, &escapes, &mut goals) {
+    *all = escapes(sweep, &Rigid::HOME);
+    *goals = self::goals(sweep, outlet);
+    if let Some(way) = joined_to_goals(sweep, outlet, all, goals) {
         return Some(way);
     }
-    let second = second_escapes(sweep, &escapes);
-    if let Some(way) = joined_to_goals(sweep, outlet, &second, &mut goals) {
-        return Some(way);
-    }
-    if effort.steps == 0 {
-        return None;
-    }
-    escapes.extend(second);
-    let starts: Vec<Root> =
-        escapes.into_iter().map(|e| Root { at: e.at, way: e.moves }).collect();
-    let ends = ends(sweep, outlet, &mut goals);
+    let second = second_escapes(sweep, all);
+    let way = joined_to_goals(sweep, outlet, &second, goals);
+    all.extend(second);
+    way
+}
+
+fn by_search(
+    sweep: &mut Sweep<'_>,
+    outlet: &mut Outlet,
+    goals: &mut [Goal],
+    escapes: Vec<Escape>,
+    effort: Effort,
+) -> Option<Vec<Motion>> {
+    let root = |escape: Escape| Root { at: escape.at, way: escape.moves };
+    let starts: Vec<Root> = escapes.into_iter().map(root).collect();
+    let ends = ends(sweep, outlet, goals);
     let way = search(sweep, &starts, &ends, effort.seed, effort.steps)?;
     let way = straightened(sweep, way, effort.seed);
     Some(smooth(sweep, outlet, way))
@@ -196,7 +218,11 @@ fn joined_to_goals(
         let way = smooth(sweep, outlet, way);
         let touched = touched_things(&mut spared, &way);
         let turning: f64 = way.iter().map(Motion::angle).sum();
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "small and not negative")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "small and not negative"
+        )]
         let rank = (touched, cost(&way) as u64, turning.to_degrees() as u64);
         if best.as_ref().is_none_or(|(least, _)| rank < *least) {
             best = Some((rank, way));

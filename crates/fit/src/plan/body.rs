@@ -11,6 +11,8 @@ use crate::motion::Rigid;
 pub struct Body {
     /// Corners of every piece.
     pub(crate) pieces: Vec<Vec<DVec3>>,
+    /// The same without anything taken off: what is said to be impossible is said of the real part.
+    pub(crate) whole: Vec<Vec<DVec3>>,
     /// Middle of the box around it in its place.
     pub(crate) centre: DVec3,
     /// Least and greatest corner of that box.
@@ -42,16 +44,17 @@ impl Body {
             let scale = (half - less).max(DVec3::splat(1e-3)) / half.max(DVec3::splat(1e-3));
             piece.points.iter().map(|p| middle + (*p - middle) * scale).collect()
         };
-        Self::from_points(pieces.iter().map(smaller).collect())
+        let whole = pieces.iter().map(|piece| piece.points.clone()).collect();
+        Self::from_points(pieces.iter().map(smaller).collect(), whole)
     }
 
-    fn from_points(pieces: Vec<Vec<DVec3>>) -> Self {
+    fn from_points(pieces: Vec<Vec<DVec3>>, whole: Vec<Vec<DVec3>>) -> Self {
         let all = || pieces.iter().flatten().copied();
         let bounds = bounds(all());
         let centre = (bounds[0] + bounds[1]) / 2.0;
         let radius = all().map(|p| p.distance(centre)).fold(0.0, f64::max);
         let extremes = extremes(&pieces);
-        Self { pieces, centre, bounds, radius, extremes }
+        Self { pieces, whole, centre, bounds, radius, extremes }
     }
 
     /// The same part smaller by this much in all along each axis: what a change of its size would do.
@@ -59,11 +62,11 @@ impl Body {
     pub fn narrowed(&self, by: DVec3) -> Self {
         let size = self.bounds[1] - self.bounds[0];
         let scale = (size - by).max(DVec3::splat(1e-2)) / size.max(DVec3::splat(1e-2));
-        let pieces = self
-            .pieces
-            .iter()
-            .map(|piece| piece.iter().map(|p| self.centre + (*p - self.centre) * scale).collect());
-        Self::from_points(pieces.collect())
+        let narrow = |pieces: &[Vec<DVec3>]| {
+            let to = |p: &DVec3| self.centre + (*p - self.centre) * scale;
+            pieces.iter().map(|piece| piece.iter().map(to).collect()).collect()
+        };
+        Self::from_points(narrow(&self.pieces), narrow(&self.whole))
     }
 
     /// Its pieces in its place, as they are planned with.

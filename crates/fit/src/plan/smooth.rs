@@ -10,7 +10,7 @@ use super::sweep::Sweep;
 use crate::motion::{Motion, Rigid};
 
 /// What a move costs that is not plain.
-const NOT_PLAIN: f64 = 3.0;
+const NOT_PLAIN: f64 = 5.0;
 
 /// Ways of more poses than this are not looked at all at once.
 const MOST_POSES: usize = 28;
@@ -21,6 +21,7 @@ pub(crate) fn smooth(sweep: &mut Sweep<'_>, outlet: &Outlet, way: Vec<Motion>) -
     loop {
         let fewer = joined(fewest(sweep, &way));
         let fewer = leave_early(sweep, outlet, fewer);
+        let fewer = without_idle(sweep, outlet, fewer);
         if cost(&fewer) >= cost(&way) {
             return way;
         }
@@ -79,6 +80,45 @@ fn leave_early(sweep: &mut Sweep<'_>, outlet: &Outlet, mut way: Vec<Motion>) -> 
         }
     }
     way
+}
+
+/// Leaves out moves without which the rest still leads out: a round pipe turned about itself.
+fn without_idle(sweep: &mut Sweep<'_>, outlet: &Outlet, mut way: Vec<Motion>) -> Vec<Motion> {
+    let mut i = 0;
+    while i < way.len() {
+        match replayed(sweep, outlet, &way, i) {
+            Some(fewer) => way = fewer,
+            None => i += 1,
+        }
+    }
+    way
+}
+
+/// The way without one of its moves, those after it made from where the part is then.
+fn replayed(
+    sweep: &mut Sweep<'_>,
+    outlet: &Outlet,
+    way: &[Motion],
+    without: usize,
+) -> Option<Vec<Motion>> {
+    let mut new = way[..without].to_vec();
+    let mut at = way[without].from;
+    for motion in &way[without + 1..] {
+        if let Some(exit) = outlet.leave(sweep, &at) {
+            new.extend(exit);
+            return (new.len() < way.len()).then_some(new);
+        }
+        let by = sweep.body.middle(&motion.to) - sweep.body.middle(&motion.from);
+        let turn = motion.to.turn * motion.from.turn.inverse();
+        let to = at.turned(turn, sweep.body.middle(&at)).moved(by);
+        let again = Motion { from: at, to, pivot: sweep.body.centre };
+        if !sweep.is_free(&again) {
+            return None;
+        }
+        new.push(again);
+        at = to;
+    }
+    outlet.is_out(sweep, &at).then_some(new)
 }
 
 /// Of all ways over some of these poses, joined by plain moves, the one of the least cost.

@@ -31,6 +31,10 @@ pub(crate) struct Sweep<'a> {
     pub(crate) body: &'a Body,
     obstacles: &'a [Obstacle<'a>],
     margin: f64,
+    /// Corners of the box around the part in its place.
+    corners: [DVec3; 8],
+    /// For every obstacle the direction that last proved that box apart from it.
+    box_axes: Vec<DVec3>,
     /// For every pair the direction that last proved it apart.
     axes: Vec<DVec3>,
     points: Vec<DVec3>,
@@ -57,8 +61,14 @@ impl<'a> Sweep<'a> {
         margin: f64,
     ) -> Self {
         let axes = vec![DVec3::ZERO; obstacles.len() * body.pieces.len()];
+        let box_axes = vec![DVec3::ZERO; obstacles.len()];
+        let [lo, hi] = body.bounds;
+        let corners = [0u8, 1, 2, 3, 4, 5, 6, 7].map(|i| {
+            let pick = |bit: u8, l: f64, h: f64| if i & bit == 0 { l } else { h };
+            DVec3::new(pick(1, lo.x, hi.x), pick(2, lo.y, hi.y), pick(4, lo.z, hi.z))
+        });
         let (points, near) = (Vec::new(), Vec::new());
-        Self { space, body, obstacles, margin, axes, points, near, steps: 0 }
+        Self { space, body, obstacles, margin, corners, box_axes, axes, points, near, steps: 0 }
     }
 
     /// Whether the part is free here.
@@ -197,22 +207,24 @@ impl<'a> Sweep<'a> {
         }
     }
 
-    /// The obstacles whose boxes the box around the whole part comes near.
+    /// The obstacles that the box around the whole part, carried along, comes too near to.
     fn near_obstacles(&mut self, ends: &[Option<(DMat3, DVec3)>; 2], need: f64) -> Vec<u32> {
         let mut near = std::mem::take(&mut self.near);
         near.clear();
-        // The box around the part in its place, carried along: its corners bound every point.
-        let [lo, hi] = self.body.bounds;
-        let corners = (0..8).map(|i| {
-            let pick = |bit: u8, l: f64, h: f64| if i & bit == 0 { l } else { h };
-            DVec3::new(pick(1, lo.x, hi.x), pick(2, lo.y, hi.y), pick(4, lo.z, hi.z))
-        });
-        let carried = corners.flat_map(|p| ends.iter().flatten().map(move |(m, s)| *m * p + *s));
-        let [lo, hi] = bounds(carried);
+        self.points.clear();
+        for (turn, shift) in ends.iter().flatten() {
+            self.points.extend(self.corners.iter().map(|p| *turn * *p + *shift));
+        }
+        let [lo, hi] = bounds(self.points.iter().copied());
         let (lo, hi) = (lo - need, hi + need);
+        let is_single = self.body.pieces.len() == 1;
         for (o, obstacle) in (0u32..).zip(self.obstacles) {
-            let piece = obstacle.piece;
-            if lo.cmplt(piece.max).all() && hi.cmpgt(piece.min).all() {
+            let it = obstacle.piece;
+            if lo.cmplt(it.max).all()
+                && hi.cmpgt(it.min).all()
+                && (is_single
+                    || !are_apart(&self.points, &it.points, need, &mut self.box_axes[o as usize]))
+            {
                 near.push(o);
             }
         }

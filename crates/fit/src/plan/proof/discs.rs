@@ -1,0 +1,174 @@
+//! Solid discs in a part.
+
+use std::f64::consts::{PI, TAU};
+
+use glam::DVec2;
+
+use super::cover::{Plane, around, hull};
+use crate::plan::body::Body;
+
+/// A solid disc, or a ring of which only the border is material.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Disc {
+    radius: f64,
+    thickness: f64,
+    /// Whether it is material to its middle, so that thinner discs and balls in it are so too.
+    is_solid: bool,
+}
+
+impl Disc {
+    /// Rectangles that every plane through its middle cuts from it: length and breadth, mm.
+    pub(super) fn sections(&self) -> Vec<[f64; 2]> {
+        let section = |t: f64| [2.0 * (self.radius * self.radius - t * t / 4.0).max(0.0).sqrt(), t];
+        if !self.is_solid {
+            return vec![section(self.thickness)];
+        }
+        let thickest = self.thickness.min(2.0 * self.radius);
+        let mut sections: Vec<[f64; 2]> =
+            (1..=16).rev().map(|k| section(thickest * f64::from(k) / 16.0)).collect();
+        sections.retain(|[long, broad]| long >= broad);
+        // Every section holds a great circle of the largest ball. As long as it is broad, this fits where the circle does.
+        sections.push([thickest, thickest]);
+        sections
+    }
+}
+
+/// Shares of the largest radius at which a ring is looked for.
+const SHRINKS: u32 = 12;
+
+/// The largest solid disc of every piece that is a prism along an axis, and the largest ring of prisms of one thickness that
+/// lie side by side, as those of a sheet with openings do; the largest first.
+pub(super) fn discs(body: &Body) -> Vec<Disc> {
+    let mut discs = Vec::new();
+    for axis in 0..3 {
+        let plane = Plane { axis, at: 0.0 };
+        let prisms: Vec<Prism> =
+            body.whole.iter().filter_map(|points| Prism::of(points, &plane)).collect();
+        for prism in &prisms {
+            let [lo, hi] = around(&prism.base);
+            let radius = inscribed(&prism.base, (lo + hi) / 2.0);
+            discs.push(Disc { radius, thickness: prism.thickness(), is_solid: true });
+        }
+        for prism in &prisms {
+            let layer: Vec<&Prism> = prisms.iter().filter(|p| p.is_level_with(prism)).collect();
+            if layer.len() > 1 && layer.first().is_some_and(|first| std::ptr::eq(*first, prism)) {
+                discs.extend(ring(&layer));
+            }
+        }
+    }
+    discs.sort_by(|a, b| b.radius.total_cmp(&a.radius));
+    discs
+}
+
+struct Prism {
+    base: Vec<DVec2>,
+    heights: [f64; 2],
+}
+
+impl Prism {
+    /// The piece, if all its points are at two heights, and the same outline is at both.
+    fn of(points: &[glam::DVec3], plane: &Plane) -> Option<Self> {
+        let height = |p: &glam::DVec3| p[plane.axis];
+        let low = points.iter().map(height).fold(f64::INFINITY, f64::min);
+        let high = points.iter().map(height).fold(f64::NEG_INFINITY, f64::max);
+        let at = |level: f64| -> Vec<DVec2> {
+            let there = points.iter().filter(|p| (height(p) - level).abs() < 1e-9);
+            hull(there.map(|p| plane.flat(*p)).collect())
+        };
+        let (lower, upper) = (at(low), at(high));
+        let near = |(p, q): (&DVec2, &DVec2)| p.distance(*q) < 1e-6;
+        let is_prism = lower.len() > 2
+            && lower.len() == upper.len()
+            && lower.iter().zip(&upper).all(near)
+            && points.iter().all(|p| height(p) - low < 1e-9 || high - height(p) < 1e-9);
+        is_prism.then_some(Self { base: lower, heights: [low, high] })
+    }
+
+    fn thickness(&self) -> f64 {
+        self.heights[1] - self.heights[0]
+    }
+
+    fn is_level_with(&self, other: &Self) -> bool {
+        (0..2).all(|i| (self.heights[i] - other.heights[i]).abs() < 1e-6)
+    }
+}
+
+/// Distance from a point to the nearest side of a convex polygon; negative outside.
+fn inscribed(polygon: &[DVec2], at: DVec2) -> f64 {
+    sides(polygon).map(|(normal, offset)| offset - normal.dot(at)).fold(f64::INFINITY, f64::min)
+}
+
+/// Outward unit normals of the sides of an anticlockwise polygon and their offsets.
+fn sides(polygon: &[DVec2]) -> impl Iterator<Item = (DVec2, f64)> {
+    let n = polygon.len();
+    (0..n).map(move |i| {
+        let (a, b) = (polygon[i], polygon[(i + 1) % n]);
+        let normal = -(b - a).normalize_or_zero().perp();
+        (normal, normal.dot(a))
+    })
+}
+
+/// The largest ring about five places along the sheet whose border is material all round.
+fn ring(layer: &[&Prism]) -> Option<Disc> {
+    let all: Vec<DVec2> = layer.iter().flat_map(|p| p.base.iter().copied()).collect();
+    let [lo, hi] = around(&all);
+    let size = hi - lo;
+    let most = size.min_element() / 2.0;
+    let thickness = layer.first()?.thickness();
+    (0..SHRINKS).find_map(|k| {
+        let radius = most * (1.0 - f64::from(k) / f64::from(SHRINKS));
+        let inner = (radius * radius - thickness * thickness / 4.0).max(0.0).sqrt();
+        let play = size / 2.0 - radius;
+        let places = (-2..=2).map(|i| (lo + hi) / 2.0 + play * (f64::from(i) / 2.0));
+        let corners = [DVec2::new(1.0, -1.0)].map(|s| (lo + hi) / 2.0 + play * s);
+        places
+            .chain(corners)
+            .any(|middle| is_material(layer, middle, [inner, radius]))
+            .then_some(Disc { radius, thickness, is_solid: false })
+    })
+}
+
+/// Whether the band between two radii about a point is covered by the polygons: every direction by one of them.
+fn is_material(layer: &[&Prism], middle: DVec2, radii: [f64; 2]) -> bool {
+    let mut covered: Vec<[f64; 2]> = Vec::new();
+    for prism in layer {
+        covered.extend(directions(&prism.base, middle, radii));
+    }
+    covered.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut reached = 0.0;
+    for [begin, end] in covered {
+        if begin > reached + 1e-7 {
+            return false;
+        }
+        reached = f64::max(reached, end);
+    }
+    reached >= TAU - 1e-7
+}
+
+/// The directions, as ranges within 0 to 2π, in which both radii end within a convex polygon, and so all between them.
+fn directions(polygon: &[DVec2], middle: DVec2, radii: [f64; 2]) -> Vec<[f64; 2]> {
+    let mut free = vec![[0.0, TAU]];
+    for (normal, offset) in sides(polygon) {
+        let clear = offset - normal.dot(middle);
+        let towards = libm::atan2(normal.y, normal.x);
+        for radius in radii {
+            // Outside this side where radius · cos(direction − towards) > clear.
+            if clear >= radius * (1.0 + 1e-12) {
+                continue;
+            }
+            let half = libm::acos((clear / radius).clamp(-1.0, 1.0));
+            let begin = (towards - half).rem_euclid(TAU);
+            for shift in [-TAU, 0.0] {
+                let gone = [begin + shift, begin + shift + 2.0 * half];
+                free = free.into_iter().flat_map(|range| minus(range, gone)).collect();
+            }
+            debug_assert!(half <= PI);
+        }
+    }
+    free
+}
+
+fn minus([a, b]: [f64; 2], [c, d]: [f64; 2]) -> Vec<[f64; 2]> {
+    let parts = [[a, b.min(c)], [a.max(d), b]];
+    parts.into_iter().filter(|[x, y]| x < y).collect()
+}

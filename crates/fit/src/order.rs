@@ -5,6 +5,7 @@
 
 mod known;
 mod rounds;
+mod search;
 mod shorter;
 
 #[cfg(test)]
@@ -13,6 +14,7 @@ mod tests;
 use design::RemovableId;
 
 pub(crate) use known::{Known, all};
+pub(crate) use search::Planner;
 
 use crate::motion::Motion;
 use crate::report::{Step, Way};
@@ -79,7 +81,7 @@ impl Emptying {
 }
 
 /// Marks `which` as out, and what it takes with it.
-fn take(search: &impl Search, which: RemovableId, gone: &mut [bool]) {
+pub(crate) fn take(search: &impl Search, which: RemovableId, gone: &mut [bool]) {
     gone[which] = true;
     for part in 0..search.count() {
         if search.wholes(part).contains(&which) {
@@ -89,7 +91,7 @@ fn take(search: &impl Search, which: RemovableId, gone: &mut [bool]) {
 }
 
 /// What is out before `which` is asked for at all.
-fn before(search: &impl Search, which: RemovableId) -> Vec<bool> {
+pub(crate) fn before(search: &impl Search, which: RemovableId) -> Vec<bool> {
     let mut gone = vec![false; search.count()];
     if let Some(other) = search.instead_of(which) {
         take(search, other, &mut gone);

@@ -1,11 +1,22 @@
 //! All that is known about fit and access, as plain data.
 
+mod making;
+
 use design::RemovableId;
 use glam::{DVec2, DVec3};
 use serde::Serialize;
 
 use crate::way::{Cure, Move, Verdict};
-use crate::world::ThingId;
+use crate::world::{ThingId, World};
+
+/// A design's bodies, and all that is known about how they fit.
+#[derive(Clone, Debug)]
+pub struct Fit {
+    /// All bodies.
+    pub world: World,
+    /// What is known.
+    pub report: Report,
+}
 
 /// All that is known about fit and access.
 #[derive(Clone, Debug)]
@@ -48,18 +59,27 @@ pub struct Clearance {
 pub struct Way {
     /// Which.
     pub removable: RemovableId,
-    /// What is known with everything else in place.
+    /// What is known with everything else in place; of one of which no way is known, with everything out that comes
+    /// out.
     pub alone: Verdict,
     /// What is taken out and in which order so that it comes out, itself last: one step alone when nothing is
     /// in its way, none when no way is known.
     pub steps: Vec<Step>,
-    /// Whether it was shown that no shorter order exists.
+    /// Whether everything shorter was tried and gave no way. Tries are no proof, except where nothing is in its way.
     pub is_shortest: bool,
     /// What stood in the way, when there is no way: names, worst first, with how far the nearest try would have cut
     /// into them, mm.
     pub blocked_by: Vec<(String, f64)>,
     /// The nearest change that would let it out, when no way is known.
     pub cure: Option<Cure>,
+}
+
+impl Step {
+    /// What is done, in one line.
+    pub fn sentence(&self) -> String {
+        let moves = self.moves.iter().map(|m| m.words.as_str());
+        self.undo.as_deref().into_iter().chain(moves).collect::<Vec<_>>().join("; ")
+    }
 }
 
 /// One thing taken out.

@@ -1,0 +1,215 @@
+//! For a part of which no way is known: what stands in its way, and the nearest change that would let it out.
+
+mod tries;
+
+use design::{RemovableId, SurroundingKind};
+use glam::DVec3;
+use rayon::prelude::*;
+
+use crate::convex::Convex;
+use crate::order::Planner;
+use crate::plan::{Body, Effort, Space, plan, touched};
+use crate::way::{Cure, Verdict};
+use crate::world::{Origin, ThingId, World};
+
+/// By how much a part is tried smaller in all, mm: first what sanding takes, then what another drawing does.
+const SMALLER_MM: [f64; 6] = [1.0, 2.0, 5.0, 10.0, 20.0, 40.0];
+/// By how much the cabinet's ceiling is tried higher, mm.
+const HIGHER_MM: [f64; 4] = [25.0, 50.0, 100.0, 200.0];
+/// By how much another part is tried further, mm.
+const FURTHER_MM: [f64; 3] = [10.0, 20.0, 40.0];
+/// Less deep is a touch, mm.
+const TOUCH_MM: f64 = 0.05;
+/// How many things in the way are tried to be left out or moved.
+const MOST_BLOCKERS: usize = 6;
+/// How many changes are searched by chance for when plain moves show none.
+const MOST_SEARCHES: usize = 8;
+
+/// What stands in the way of the simple try that cuts in least, the worst first, with how deep, mm.
+pub(crate) fn blocked_by(
+    planner: &Planner<'_>,
+    which: RemovableId,
+    gone: &[bool],
+) -> Vec<(ThingId, f64)> {
+    let space = planner.space(planner.world, which, gone);
+    let body = planner.body(which, gone);
+    let cut = |way: Vec<_>| {
+        let mut cut = touched(&space, &body, &way);
+        cut.retain(|(_, depth)| TOUCH_MM < *depth);
+        // Deepest first; of equally deep ones that of the file first.
+        cut.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        cut
+    };
+    let cuts: Vec<Vec<(ThingId, f64)>> =
+        tries::tries(&body, &planner.world.exits).into_par_iter().map(cut).collect();
+    let whole = |cut: &[(ThingId, f64)]| cut.iter().map(|(_, depth)| depth).sum::<f64>();
+    let least = cuts.into_iter().min_by(|a, b| whole(a).total_cmp(&whole(b)));
+    least.unwrap_or_default()
+}
+
+/// One change to try.
+struct Change {
+    cure: Cure,
+    /// The world with it, where it is the world that changes.
+    world: Option<World>,
+    /// What is left out for it.
+    without: Option<ThingId>,
+    /// By how much the part is smaller.
+    narrower: DVec3,
+}
+
+/// The nearest change that lets `which` out, given what is gone, among those that people make: the part a little
+/// smaller, what stands in the way further off, the ceiling higher, the part much smaller, a fixed thing not there.
+pub(crate) fn cure(
+    planner: &Planner<'_>,
+    which: RemovableId,
+    gone: &[bool],
+    blockers: &[(ThingId, f64)],
+) -> Option<Cure> {
+    let changes = changes(planner, which, gone, blockers);
+    let body = planner.body(which, gone);
+    let lets_out = |change: &Change, effort| {
+        let world = change.world.as_ref().unwrap_or(planner.world);
+        let mut space = planner.space(world, which, gone);
+        if let Some(without) = change.without {
+            space.obstacles.retain(|obstacle| obstacle.thing != without);
+        }
+        matches!(plan(&space, &body.narrowed(change.narrower), effort), Verdict::Found(_))
+    };
+    let first = |changes: &[Change], effort: Effort| {
+        let found = changes.par_iter().find_first(|change| lets_out(change, effort));
+        found.map(|change| change.cure.clone())
+    };
+    let plain = Effort { steps: 0, seed: 0 };
+    first(&changes, plain).or_else(|| {
+        let effort = planner.effort()?;
+        let few: Vec<Change> = few(changes);
+        first(&few, effort)
+    })
+}
+
+/// Those that are worth a search by chance: one after another would take long.
+fn few(changes: Vec<Change>) -> Vec<Change> {
+    let is_worth = |change: &Change| match &change.cure {
+        Cure::Smaller { by_mm } => [5.0, 20.0].iter().any(|mm| (mm - by_mm).abs() < 0.1),
+        Cure::HigherCeiling { by_mm } => (by_mm - HIGHER_MM[2]).abs() < 0.1,
+        Cure::Without { .. } => true,
+        Cure::Moved { by_mm, .. } => (by_mm[0].abs() + by_mm[1].abs() - FURTHER_MM[1]).abs() < 0.1,
+    };
+    changes.into_iter().filter(is_worth).take(MOST_SEARCHES).collect()
+}
+
+/// All changes to try, the nearest first.
+fn changes(
+    planner: &Planner<'_>,
+    which: RemovableId,
+    gone: &[bool],
+    blockers: &[(ThingId, f64)],
+) -> Vec<Change> {
+    let across = across(&planner.body(which, gone));
+    let smaller = |by_mm: &f64| Change {
+        cure: Cure::Smaller { by_mm: *by_mm },
+        world: None,
+        without: None,
+        narrower: across * *by_mm,
+    };
+    let (little, much) = SMALLER_MM.split_at(4);
+    let blockers = &blockers[..blockers.len().min(MOST_BLOCKERS)];
+    let mut all: Vec<Change> = little.iter().map(smaller).collect();
+    all.extend(moved(planner, gone, blockers));
+    all.extend(higher(planner));
+    all.extend(much.iter().map(smaller));
+    all.extend(without(planner, blockers));
+    all
+}
+
+/// The longest level side of a part: what an opening above it must take.
+fn across(body: &Body) -> DVec3 {
+    let size = body.bounds[1] - body.bounds[0];
+    if size.y < size.x { DVec3::X } else { DVec3::Y }
+}
+
+/// What is fixed left out, thing by thing.
+fn without<'a>(
+    planner: &'a Planner<'_>,
+    blockers: &'a [(ThingId, f64)],
+) -> impl Iterator<Item = Change> + 'a {
+    let fixed = blockers.iter().filter(|(thing, _)| planner.removable_of(*thing).is_none());
+    fixed.map(|(thing, _)| Change {
+        cure: Cure::Without { thing: *thing, name: planner.world.things[*thing].name.clone() },
+        world: None,
+        without: Some(*thing),
+        narrower: DVec3::ZERO,
+    })
+}
+
+/// Other parts that cannot come out either, further along, back or forth.
+fn moved(planner: &Planner<'_>, gone: &[bool], blockers: &[(ThingId, f64)]) -> Vec<Change> {
+    let mut others: Vec<RemovableId> = Vec::new();
+    for (thing, _) in blockers {
+        if let Some(other) = planner.removable_of(*thing)
+            && !gone[other]
+            && !others.contains(&other)
+        {
+            others.push(other);
+        }
+    }
+    let mut all = Vec::new();
+    for by in FURTHER_MM {
+        for other in &others {
+            for side in [[by, 0.0], [-by, 0.0], [0.0, by], [0.0, -by]] {
+                let things = planner.things_of(*other);
+                let to = DVec3::new(side[0], side[1], 0.0);
+                all.push(Change {
+                    cure: Cure::Moved { removable: *other, by_mm: side },
+                    world: Some(with_moved(planner.world, things, to)),
+                    without: None,
+                    narrower: DVec3::ZERO,
+                });
+            }
+        }
+    }
+    all
+}
+
+/// The ceiling higher, where there is one.
+fn higher(planner: &Planner<'_>) -> Vec<Change> {
+    let Some(around) = &planner.design.surroundings else { return Vec::new() };
+    if !around.has_ceiling {
+        return Vec::new();
+    }
+    let is_ceiling = |thing: &ThingId| match planner.world.things[*thing].origin {
+        Origin::Surrounding(k) => {
+            let inside_z = around.inside[1].z - TOUCH_MM;
+            let is_above = inside_z <= planner.world.things[*thing].bounds[0].z;
+            around.things[k].kind == SurroundingKind::Panel && is_above
+        }
+        _ => false,
+    };
+    let ceilings: Vec<ThingId> = (0..planner.world.things.len()).filter(is_ceiling).collect();
+    let higher = |by_mm: &f64| {
+        let up = DVec3::Z * *by_mm;
+        let mut world = with_moved(planner.world, &ceilings, up);
+        world.exits.room[1] += up;
+        Change {
+            cure: Cure::HigherCeiling { by_mm: *by_mm },
+            world: Some(world),
+            without: None,
+            narrower: DVec3::ZERO,
+        }
+    };
+    HIGHER_MM.iter().map(higher).collect()
+}
+
+/// The same world with some things elsewhere.
+fn with_moved(world: &World, things: &[ThingId], by: DVec3) -> World {
+    let mut world = world.clone();
+    for thing in things {
+        let thing = &mut world.things[*thing];
+        for piece in thing.coarse.iter_mut().chain(&mut thing.fine) {
+            *piece = Convex::new(piece.points.iter().map(|p| *p + by).collect());
+        }
+        thing.bounds = thing.bounds.map(|corner| corner + by);
+    }
+    world
+}

@@ -1,0 +1,170 @@
+//! Ways through the real bodies.
+
+use design::{Design, RemovableId, RemovableKind, Role};
+
+use super::{Search, Tries};
+use crate::convex::Convex;
+use crate::motion::Motion;
+use crate::plan::{Body, Effort, Space, is_free, plan};
+use crate::way::Verdict;
+use crate::world::{Exits, Origin, ThingId, World};
+
+/// Plans ways of the removables of a design.
+#[derive(Debug)]
+pub(crate) struct Planner<'a> {
+    pub(crate) design: &'a Design,
+    pub(crate) world: &'a World,
+    /// What moves with each removable.
+    parts: Vec<Vec<ThingId>>,
+    /// What is undone before each moves.
+    undone: Vec<Vec<ThingId>>,
+    wholes: Vec<Vec<RemovableId>>,
+    /// Searches by chance, one after the other until one finds a way.
+    efforts: Vec<Effort>,
+    /// The way out of the cabinet only: for what does not stand in the sump.
+    doors: Exits,
+}
+
+/// Without chance.
+const PLAIN: Effort = Effort { steps: 0, seed: 0 };
+
+impl<'a> Planner<'a> {
+    /// With these searches where plain moves find nothing.
+    pub(crate) fn new(design: &'a Design, world: &'a World, efforts: Vec<Effort>) -> Self {
+        let parts = world.removable_things(design);
+        let undone = design.removables.iter().map(|r| world.undone(r, design)).collect();
+        let is_whole_of = |whole: RemovableId, part: RemovableId| {
+            whole != part
+                && !parts[part].is_empty()
+                && parts[part].len() < parts[whole].len()
+                && parts[part].iter().all(|thing| parts[whole].contains(thing))
+        };
+        let count = parts.len();
+        let wholes =
+            (0..count).map(|part| (0..count).filter(|w| is_whole_of(*w, part)).collect()).collect();
+        // What is above the least height counts as past the rim.
+        let doors = Exits { rim_z: f64::MIN, rim: Vec::new(), ..world.exits.clone() };
+        Self { design, world, parts, undone, wholes, efforts, doors }
+    }
+
+    /// The body that moves: all that goes with it and is not out yet. Of the sump itself, which is empty then, the
+    /// box as a block, and what sticks out of its walls.
+    pub(crate) fn body(&self, which: RemovableId, gone: &[bool]) -> Body {
+        let things = &self.world.things;
+        if self.is_sump(which) {
+            let block = Convex::block([glam::DVec3::ZERO, self.design.outside]);
+            let fittings = self.parts[which].iter().filter(|thing| self.is_fitting(**thing));
+            let fittings = fittings.flat_map(|thing| things[*thing].coarse.iter().cloned());
+            return Body::new(&std::iter::once(block).chain(fittings).collect::<Vec<_>>());
+        }
+        let out = self.things_out(gone);
+        let left = self.parts[which].iter().filter(|thing| !out[**thing]);
+        let pieces: Vec<Convex> =
+            left.flat_map(|thing| things[*thing].coarse.iter().cloned()).collect();
+        Body::new(&pieces)
+    }
+
+    fn is_fitting(&self, thing: ThingId) -> bool {
+        let Origin::Placed(placed) = self.world.things[thing].origin else { return false };
+        self.design.pieces[self.design.placed[placed].piece].role == Role::WallFitting
+    }
+
+    /// What stands around it, without itself and what is undone for it.
+    pub(crate) fn space<'w>(
+        &'w self,
+        world: &'w World,
+        which: RemovableId,
+        gone: &[bool],
+    ) -> Space<'w> {
+        let mut out = self.things_out(gone);
+        // What came out only for this one had better not been in its way at all.
+        let spared: Vec<ThingId> = (0..out.len()).filter(|thing| out[*thing]).collect();
+        for thing in self.parts[which].iter().chain(&self.undone[which]) {
+            out[*thing] = true;
+        }
+        if self.is_sump(which) {
+            for (thing, is_out) in world.things.iter().zip(&mut out) {
+                *is_out |= !matches!(thing.origin, Origin::Surrounding(_));
+            }
+        }
+        let mut space = Space::of(world, &out);
+        if self.is_outside(which) && !world.exits.doors.is_empty() {
+            space.exits = &self.doors;
+            return space;
+        }
+        if spared.is_empty() { space } else { space.sparing(world, &spared) }
+    }
+
+    /// What moves with it.
+    pub(crate) fn things_of(&self, which: RemovableId) -> &[ThingId] {
+        &self.parts[which]
+    }
+
+    /// What is taken out to have a thing out, if it can be: the smallest that it goes with.
+    pub(crate) fn removable_of(&self, thing: ThingId) -> Option<RemovableId> {
+        let holds = |k: &RemovableId| self.parts[*k].contains(&thing) && !self.is_sump(*k);
+        (0..self.parts.len()).filter(holds).min_by_key(|k| self.parts[*k].len())
+    }
+
+    /// The first search by chance.
+    pub(crate) fn effort(&self) -> Option<Effort> {
+        self.efforts.first().copied()
+    }
+
+    fn things_out(&self, gone: &[bool]) -> Vec<bool> {
+        let mut out = vec![false; self.world.things.len()];
+        let which = gone.iter().enumerate().filter(|(_, is_gone)| **is_gone).map(|(k, _)| k);
+        for thing in which.flat_map(|k| self.parts[k].iter().chain(&self.undone[k])) {
+            out[*thing] = true;
+        }
+        out
+    }
+
+    /// Whether it does not stand in the sump.
+    fn is_outside(&self, which: RemovableId) -> bool {
+        let kind = self.design.removables[which].kind;
+        matches!(kind, RemovableKind::Sump | RemovableKind::CabinetShelf)
+    }
+
+    fn is_sump(&self, which: RemovableId) -> bool {
+        self.design.removables[which].kind == RemovableKind::Sump
+    }
+}
+
+impl Search for Planner<'_> {
+    fn count(&self) -> usize {
+        self.parts.len()
+    }
+
+    fn instead_of(&self, which: RemovableId) -> Option<RemovableId> {
+        self.design.removables[which].instead_of
+    }
+
+    fn wholes(&self, which: RemovableId) -> &[RemovableId] {
+        &self.wholes[which]
+    }
+
+    fn is_last(&self, which: RemovableId) -> bool {
+        self.is_sump(which)
+    }
+
+    fn way(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict {
+        let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
+        if tries == Tries::Plain {
+            return plan(&space, &body, PLAIN);
+        }
+        let mut n_steps = 0;
+        for effort in &self.efforts {
+            match plan(&space, &body, *effort) {
+                Verdict::NotFound { steps } => n_steps += steps,
+                verdict => return verdict,
+            }
+        }
+        Verdict::NotFound { steps: n_steps }
+    }
+
+    fn is_free(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool {
+        let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
+        way.iter().all(|motion| is_free(&space, &body, motion))
+    }
+}

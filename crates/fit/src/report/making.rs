@@ -1,0 +1,122 @@
+//! From a design to its report.
+
+use design::{Design, RemovableId, RemovableKind};
+use rayon::prelude::*;
+
+use super::{Fit, Report, Step, Way};
+use crate::cure;
+use crate::order::{self, Emptying, Known, Out, Planner};
+use crate::plan::{Effort, least_gap};
+use crate::way::Verdict;
+use crate::words;
+use crate::world::World;
+
+/// Further searches of a thorough look: how many, and how long each. Measured on ways of several stages: of ten that
+/// exist, one run of this length finds five to ten.
+const THOROUGH: (u64, u64) = (4, 600_000);
+
+impl Fit {
+    /// Looks at a design, as long as its file says.
+    pub fn of(design: &Design) -> Self {
+        let fit = &design.fit;
+        let steps = 1000 * u64::from(fit.search);
+        Self::with(design, vec![Effort { steps, seed: u64::from(fit.seed) }])
+    }
+
+    /// Looks longer at what is not found: with several more searches, each of 600,000 steps.
+    pub fn thorough(design: &Design) -> Self {
+        let fit = &design.fit;
+        let (n_searches, steps) = THOROUGH;
+        let first = u64::from(fit.seed);
+        let own = Effort { steps: 1000 * u64::from(fit.search), seed: first };
+        let more = (1..=n_searches).map(|k| Effort { steps, seed: first + k });
+        Self::with(design, std::iter::once(own).chain(more).collect())
+    }
+
+    fn with(design: &Design, efforts: Vec<Effort>) -> Self {
+        let world = World::of(design);
+        let report = report(design, &world, efforts);
+        Self { world, report }
+    }
+}
+
+fn report(design: &Design, world: &World, efforts: Vec<Effort>) -> Report {
+    let planner = Planner::new(design, world, efforts);
+    let (outs, known) = order::all(&planner);
+    let teller = Teller { planner: &planner, out_of: out_of(world) };
+    let came_out: Vec<bool> = known.iter().map(|known: &Known| !known.order.is_empty()).collect();
+    let ways: Vec<Way> = known
+        .into_par_iter()
+        .enumerate()
+        .map(|(which, known)| teller.way(which, known, &came_out))
+        .collect();
+    let emptying = teller.steps(&outs, None);
+    let order = Emptying { ways };
+    let (reach, rescue) = crate::reach::reach(design, world, &order);
+    let clearances = Vec::new();
+    Report { clearances, ways: order.ways, emptying, reach, rescue }
+}
+
+/// What the last move leads out of.
+fn out_of(world: &World) -> &'static str {
+    if world.exits.doors.is_empty() { "out of the sump" } else { "out of the cabinet" }
+}
+
+/// Tells what was found.
+struct Teller<'a> {
+    planner: &'a Planner<'a>,
+    out_of: &'static str,
+}
+
+impl Teller<'_> {
+    fn way(&self, which: RemovableId, known: Known, came_out: &[bool]) -> Way {
+        let Known { alone, order, is_shortest } = known;
+        let steps = self.steps(&order, Some(which));
+        let (mut blocked_by, mut cure) = (Vec::new(), None);
+        if let Verdict::NotFound { .. } = alone
+            && steps.is_empty()
+        {
+            let mut gone = came_out.to_vec();
+            gone[which] = false;
+            let blockers = cure::blocked_by(self.planner, which, &gone);
+            cure = cure::cure(self.planner, which, &gone, &blockers);
+            let name = |thing: usize| self.planner.world.things[thing].name.clone();
+            blocked_by = blockers.into_iter().map(|(thing, mm)| (name(thing), mm)).collect();
+        }
+        Way { removable: which, alone, steps, is_shortest, blocked_by, cure }
+    }
+
+    /// An order told step by step. Of a spare its `target` begins with what stands in its place out.
+    fn steps(&self, order: &[Out], target: Option<RemovableId>) -> Vec<Step> {
+        let mut gone = match target {
+            Some(target) => order::before(self.planner, target),
+            None => vec![false; self.planner.design.removables.len()],
+        };
+        let mut steps = Vec::with_capacity(order.len());
+        for out in order {
+            steps.push(self.step(out, &gone));
+            order::take(self.planner, out.which, &mut gone);
+        }
+        steps
+    }
+
+    fn step(&self, out: &Out, gone: &[bool]) -> Step {
+        let design = self.planner.design;
+        let removable = &design.removables[out.which];
+        let (space, body) = (
+            self.planner.space(self.planner.world, out.which, gone),
+            self.planner.body(out.which, gone),
+        );
+        let undo = match removable.kind {
+            RemovableKind::Sump => Some("empty it and undo its pipes and hoses".to_owned()),
+            _ => removable.undo.clone(),
+        };
+        Step {
+            removable: out.which,
+            name: removable.name.clone(),
+            undo,
+            moves: words::tell(&out.way, design.report, self.out_of),
+            least_gap_mm: least_gap(&space, &body, &out.way),
+        }
+    }
+}

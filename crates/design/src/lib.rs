@@ -47,6 +47,6 @@ pub use removables::{Removable, RemovableId, RemovableKind};
 pub use resolve::{Resolved, SafeLevel, resolve, resolve_with};
 pub use surroundings::{Opening, Surrounding, SurroundingKind, Surroundings};
 pub use waterworks::{
-    Basin, BasinId, Body, Cover, Display, Drain, Into, Line, PumpData, Shelf, Skimmer, TopUp,
-    Waterworks, Way, WayKind, WayShape,
+    Basin, BasinId, Body, Cover, Display, Drain, FreeEnds, Into, Line, PumpData, Shelf, Skimmer,
+    TopUp, Waterworks, Way, WayKind, WayShape,
 };

@@ -14,7 +14,7 @@ use crate::enclosure::Enclosure;
 use crate::levels::Standing;
 use crate::spaces::Layout;
 
-pub use way::{Way, WayKind, WayShape};
+pub use way::{FreeEnds, Way, WayKind, WayShape};
 
 /// Index into [`Waterworks::basins`].
 pub type BasinId = usize;
@@ -304,7 +304,7 @@ pub(crate) fn build(
     let basins = basins::build(b, enclosure, layout, standing);
     let shelves = basins::shelves(b, enclosure, layout);
     Waterworks {
-        ways: ways::build(layout),
+        ways: ways::build(b, enclosure, layout),
         covers: basins::covers(b, enclosure, layout),
         display: plumbing::display(file),
         drains: plumbing::drains(b, layout, &shelves),

@@ -70,6 +70,17 @@ pub struct Way {
     pub channel_mm: f64,
     /// Height of the leaf's upper edge.
     pub top_mm: f64,
+    /// Of a leaf in guides that are lower than itself: where its ends stand free.
+    pub free_ends: Option<FreeEnds>,
+}
+
+/// The ends of a leaf above its guides: water passes between them and the walls.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FreeEnds {
+    /// Height of the guides; of the lower, if they differ.
+    pub from_mm: f64,
+    /// Gap at either end, with the leaf in the middle. Pushed to one side it leaves as much in all.
+    pub gap_mm: f64,
 }
 
 /// Measures of a way.

@@ -1,11 +1,23 @@
 //! Ways of the leaves as ways between basins.
 
-use super::Way;
+use super::{FreeEnds, Way};
+use crate::draft::{Builder, Draft, DraftId};
+use crate::enclosure::Enclosure;
+use crate::frame::bounds;
+use crate::model::{JointKind, Role};
 use crate::spaces::{Layout, Pass, Side};
 
-pub(super) fn build(layout: &Layout) -> Vec<Way> {
+pub(super) fn build(b: &Builder<'_>, enclosure: &Enclosure, layout: &Layout) -> Vec<Way> {
     let of = |passes: &[Pass], is_in: bool| -> Vec<Way> {
-        passes.iter().flat_map(|pass| between_basins(layout, pass, is_in)).collect()
+        let ways = passes.iter().flat_map(|pass| {
+            let mut ways = between_basins(layout, pass, is_in);
+            let free_ends = free_ends(b, enclosure, pass);
+            for way in &mut ways {
+                way.free_ends = free_ends;
+            }
+            ways
+        });
+        ways.collect()
     };
     let mut ways = of(&layout.passes, true);
     ways.extend(of(&layout.spare_passes, false));
@@ -51,5 +63,57 @@ fn way(pass: &Pass, is_in: bool, [up, down]: [usize; 2], share: f64) -> Way {
         sheet_mm: pass.sheet_mm,
         channel_mm: pass.channel_mm,
         top_mm: pass.top_mm,
+        free_ends: None,
     }
+}
+
+/// Less is rounding, mm.
+const LEAST_MM: f64 = 1e-6;
+
+/// Where the ends of a pass's leaf stand free above strips or channels. Grooves reach up to where their
+/// walls end, and hold the leaf by more than its play.
+fn free_ends(b: &Builder<'_>, enclosure: &Enclosure, pass: &Pass) -> Option<FreeEnds> {
+    let id = leaf(b, pass)?;
+    let across = pass.axis.across();
+    let sides = |d: &Draft| {
+        let [lo, hi] = bounds(&d.shape, &d.pose);
+        [across.of(lo.truncate()), across.of(hi.truncate()), hi.z - enclosure.floor_z]
+    };
+    let [from, to, _] = sides(&b.drafts[id]);
+    // Guides are made for the leaf that is in; a spare slides in the same.
+    let stands_there = b.drafts[id].spare_for.unwrap_or(id);
+    let slides = b.joints.iter().filter(|j| j.kind == JointKind::Slides && j.a == stands_there);
+    let guides: Vec<[f64; 3]> = slides
+        .map(|joint| &b.drafts[joint.b])
+        .filter(|d| matches!(d.role, Role::GuideStrip | Role::GuideChannel))
+        .map(sides)
+        .collect();
+    // A guide lies against its wall: from there the gap at that end is measured.
+    let (mut tops, mut walls) = ([f64::NEG_INFINITY; 2], [from, to]);
+    for [lo, hi, top] in guides {
+        let side = usize::from(0.5 * (lo + hi) > 0.5 * (from + to));
+        tops[side] = tops[side].max(top);
+        walls = [walls[0].min(lo), walls[1].max(hi)];
+    }
+    let from_mm = tops[0].min(tops[1]);
+    let gap_mm = 0.5 * ((from - walls[0]) + (walls[1] - to));
+    let is_free = from_mm.is_finite() && from_mm < pass.top_mm - LEAST_MM && gap_mm > LEAST_MM;
+    is_free.then_some(FreeEnds { from_mm, gap_mm })
+}
+
+/// The leaf that leaves this way for water.
+fn leaf(b: &Builder<'_>, pass: &Pass) -> Option<DraftId> {
+    let parameter = format!("leaf.{}", pass.leaf);
+    let mut drafts = b.drafts.iter();
+    // The same leaf may be named in several dividers.
+    drafts.position(|d| {
+        let [lo, hi] = bounds(&d.shape, &d.pose);
+        let middle = 0.5 * (lo + hi).truncate();
+        let is_within = |[from, to]: [f64; 2], at: f64| (from..=to).contains(&at);
+        d.role == Role::Leaf
+            && d.parameter == parameter
+            && is_within(pass.through, pass.axis.of(middle))
+            && lo.truncate().cmple(pass.axis.point(pass.through[1], pass.across[1])).all()
+            && hi.truncate().cmpge(pass.axis.point(pass.through[0], pass.across[0])).all()
+    })
 }

@@ -139,13 +139,26 @@ fn add_door_parts(b: &mut Builder<'_>, way: &Way) {
     b.add(format!("the leak of the door of {leaf}"), Kind::Opening, between, leak, 1.0, part);
 }
 
-/// What passes a lift-out leaf beside its guides, and all that is open without it.
+/// What passes a lift-out leaf beside its guides and above them, and all that is open without it.
 fn add_lift_out(b: &mut Builder<'_>, way: &Way) {
     let (divider, place, between) = (way.divider.clone(), way.place, [way.up, way.down]);
     let width_mm = way.channel_mm * way.share;
-    let leak = seepage(b, LEAF_GAP_MM, way.sheet_mm, [0.0, way.top_mm], width_mm);
+    let guided_mm = way.free_ends.map_or(way.top_mm, |free| free.from_mm.min(way.top_mm));
+    let leak = seepage(b, LEAF_GAP_MM, way.sheet_mm, [0.0, guided_mm], width_mm);
     let part = Part::LeafLeak { divider: divider.clone(), place };
-    b.add(format!("the leak beside {}", way.leaf), Kind::Opening, between, leak, 1.0, part);
+    b.add(format!("the leak beside {}", way.leaf), Kind::Opening, between, leak, 1.0, part.clone());
+    if let Some(free) = way.free_ends {
+        // Nothing presses on the ends there: all of their play is open.
+        let gap = Gap {
+            gap_mm: free.gap_mm,
+            way_through_mm: way.sheet_mm,
+            viscosity_m2_s: b.viscosity_m2_s,
+        };
+        let [from, top] = [guided_mm, way.top_mm].map(|mm| mm * M_PER_MM);
+        let law = gap.law(from, top, 2.0 * way.share, 0.0);
+        let name = format!("the free ends of {}", way.leaf);
+        b.add(name, Kind::Opening, between, law, 1.0, part);
+    }
     let out = Law::rectangle(0.0, f64::INFINITY, width_mm * M_PER_MM);
     let part = Part::LeafOut { divider, place };
     b.add(format!("the way without {}", way.leaf), Kind::Opening, between, out, 0.0, part);

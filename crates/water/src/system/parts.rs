@@ -13,7 +13,7 @@ pub enum Part {
         #[serde(skip)]
         kind: WayKind,
     },
-    /// What passes a lift-out leaf beside its guides.
+    /// What passes a lift-out leaf beside its guides, and its free ends above them.
     LeafLeak {
         /// Name of the divider.
         divider: String,

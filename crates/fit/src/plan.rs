@@ -267,3 +267,6 @@ fn touched_things(spared: &mut Sweep<'_>, way: &[Motion]) -> usize {
     things.dedup();
     things.len()
 }
+
+#[cfg(test)]
+mod tests;

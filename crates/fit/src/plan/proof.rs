@@ -9,11 +9,12 @@
 //! fit, turned as it likes, into the rectangle around `O`, there is no way, whatever the motion. A disc holds every
 //! thinner disc of the same middle, and a ball, so their sections serve too.
 //!
-//! **A sheet with openings.** It is enough that the disc's border, from `√(r² − t²/4)` to `r`, is material all round. This ring can
-//! link with nothing: it begins unlinked, inside the box, and no solid parts of the box can be linked or
-//! unlinked by a motion that touches nothing. Where a plane face cuts the ring, it cuts it in two places; were one of them in `O`
-//! and the other elsewhere, the ring would be linked with the border of `O`. So both are in `O`, and with them the corners of
-//! the rectangle above, when the middle crosses.
+//! **A sheet with openings.** It is enough that the disc's border, at `r` and through its thickness, is material all round. This
+//! ring can link with nothing: it begins unlinked, inside the box, and no motion that touches nothing links or
+//! unlinks it with the solid parts of the box. Where a plane face cuts the ring, it cuts it in two places; were one of them in
+//! `O` and the other elsewhere, the ring would be linked with the border of `O`. So both are in `O`; and when the middle
+//! crosses, they hold the corners of the rectangle: the points of the border at `±t/2` across are at
+//! `√(r² − (t/2 · sin φ)²) ≥ √(r² − t²/4)` along.
 //!
 //! Nothing of this is taken for granted: that the box is closed is found by cutting away from each face what the
 //! obstacles cover of it; all that is left counts as an opening, wanted or not.

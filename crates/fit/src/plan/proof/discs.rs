@@ -1,13 +1,13 @@
 //! Solid discs in a part.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::TAU;
 
 use glam::DVec2;
 
 use super::cover::{Plane, around, hull};
 use crate::plan::body::Body;
 
-/// A solid disc, or a ring of which only the border is material.
+/// A solid disc, or one of which only the border is material.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Disc {
     radius: f64,
@@ -117,22 +117,22 @@ fn ring(layer: &[&Prism]) -> Option<Disc> {
     let thickness = layer.first()?.thickness();
     (0..SHRINKS).find_map(|k| {
         let radius = most * (1.0 - f64::from(k) / f64::from(SHRINKS));
-        let inner = (radius * radius - thickness * thickness / 4.0).max(0.0).sqrt();
         let play = size / 2.0 - radius;
         let places = (-2..=2).map(|i| (lo + hi) / 2.0 + play * (f64::from(i) / 2.0));
         let corners = [DVec2::new(1.0, -1.0)].map(|s| (lo + hi) / 2.0 + play * s);
-        places
-            .chain(corners)
-            .any(|middle| is_material(layer, middle, [inner, radius]))
-            .then_some(Disc { radius, thickness, is_solid: false })
+        places.chain(corners).any(|middle| is_material(layer, middle, radius)).then_some(Disc {
+            radius,
+            thickness,
+            is_solid: false,
+        })
     })
 }
 
-/// Whether the band between two radii about a point is covered by the polygons: every direction by one of them.
-fn is_material(layer: &[&Prism], middle: DVec2, radii: [f64; 2]) -> bool {
+/// Whether the circle about a point is covered by the polygons: every direction by one of them.
+fn is_material(layer: &[&Prism], middle: DVec2, radius: f64) -> bool {
     let mut covered: Vec<[f64; 2]> = Vec::new();
     for prism in layer {
-        covered.extend(directions(&prism.base, middle, radii));
+        covered.extend(directions(&prism.base, middle, radius));
     }
     covered.sort_by(|a, b| a[0].total_cmp(&b[0]));
     let mut reached = 0.0;
@@ -145,24 +145,20 @@ fn is_material(layer: &[&Prism], middle: DVec2, radii: [f64; 2]) -> bool {
     reached >= TAU - 1e-7
 }
 
-/// The directions, as ranges within 0 to 2π, in which both radii end within a convex polygon, and so all between them.
-fn directions(polygon: &[DVec2], middle: DVec2, radii: [f64; 2]) -> Vec<[f64; 2]> {
+/// The directions, as ranges within 0 to 2π, in which the radius ends within a convex polygon.
+fn directions(polygon: &[DVec2], middle: DVec2, radius: f64) -> Vec<[f64; 2]> {
     let mut free = vec![[0.0, TAU]];
     for (normal, offset) in sides(polygon) {
+        // Outside this side where radius · cos(direction − towards) > clear.
         let clear = offset - normal.dot(middle);
-        let towards = libm::atan2(normal.y, normal.x);
-        for radius in radii {
-            // Outside this side where radius · cos(direction − towards) > clear.
-            if clear >= radius * (1.0 + 1e-12) {
-                continue;
-            }
-            let half = libm::acos((clear / radius).clamp(-1.0, 1.0));
-            let begin = (towards - half).rem_euclid(TAU);
-            for shift in [-TAU, 0.0] {
-                let gone = [begin + shift, begin + shift + 2.0 * half];
-                free = free.into_iter().flat_map(|range| minus(range, gone)).collect();
-            }
-            debug_assert!(half <= PI);
+        if clear >= radius {
+            continue;
+        }
+        let half = libm::acos((clear / radius).max(-1.0));
+        let begin = (libm::atan2(normal.y, normal.x) - half).rem_euclid(TAU);
+        for shift in [-TAU, 0.0] {
+            let gone = [begin + shift, begin + shift + 2.0 * half];
+            free = free.into_iter().flat_map(|range| minus(range, gone)).collect();
         }
     }
     free

@@ -1,9 +1,9 @@
 //! What is written over a picture: names, levels, the title and the scale.
 
 mod callouts;
-mod canvas;
-mod caption;
-mod font;
+pub(crate) mod canvas;
+pub(crate) mod caption;
+pub(crate) mod font;
 mod levels;
 mod names;
 mod spots;

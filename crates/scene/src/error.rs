@@ -22,6 +22,14 @@ pub enum Error {
         /// How many pieces there are.
         pieces: usize,
     },
+    /// The part of a film strip is not there.
+    #[error(
+        "`{name}` cannot be drawn on its way out: it is no removable part of this design and scene"
+    )]
+    NoPart {
+        /// What it is called.
+        name: String,
+    },
     /// A PNG could not be written.
     #[error("the picture could not be written as PNG")]
     Write(#[source] png::EncodingError),

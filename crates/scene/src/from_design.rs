@@ -23,15 +23,9 @@ impl Scene {
         if meshes.len() != design.pieces.len() {
             return Err(Error::Meshes { meshes: meshes.len(), pieces: design.pieces.len() });
         }
-        let with_piece = |placed: &Placed| (&design.pieces[placed.piece], &meshes[placed.piece]);
-        let bodies: Vec<Body> = design
-            .placed
-            .iter()
-            .map(|placed| {
-                let (piece, mesh) = with_piece(placed);
-                body(placed, piece, mesh)
-            })
-            .collect();
+        let in_place =
+            |placed: &Placed| body(placed, &design.pieces[placed.piece], &meshes[placed.piece]);
+        let bodies: Vec<Body> = design.placed.iter().map(in_place).collect();
         let levels: Vec<Level> = design.chambers.iter().map(|c| level(c, design)).collect();
         Ok(Self {
             title: design.title.clone(),
@@ -41,6 +35,8 @@ impl Scene {
             labels: labels(design, &bodies, &levels),
             guides: Vec::new(),
             section_y: section_y(design, &bodies),
+            spares: design.spares.iter().map(in_place).collect(),
+            cabinet: None,
             bodies,
             levels,
         })
@@ -48,23 +44,32 @@ impl Scene {
 }
 
 fn body(placed: &Placed, piece: &Piece, mesh: &Mesh) -> Body {
-    let pose = placed.pose;
+    Body {
+        look: Look { colour: piece.look.colour, is_clear: piece.look.is_clear },
+        engraved: engraved(&piece.shape, placed.pose),
+        lift_mm: placed.loose.map(|loose| loose.lift_mm),
+        ..bare(&placed.name, &piece.shape, placed.pose, mesh)
+    }
+}
+
+/// A shape in its place, without a look of its own.
+pub(crate) fn bare(name: &str, shape: &Shape, pose: DAffine3, mesh: &Mesh) -> Body {
     let corners = |t: &[u32; 3]| t.map(|i| pose.transform_point3(mesh.positions[i as usize]));
     let triangles = mesh.triangles.iter().zip(&mesh.normals).map(|(t, normals)| Triangle {
         corners: corners(t),
         normals: normals.map(|n| pose.transform_vector3(n)),
-        side: side(&piece.shape, normals[0]),
+        side: side(shape, normals[0]),
     });
     let line = |line: &Vec<u32>| {
         line.iter().map(|&i| pose.transform_point3(mesh.positions[i as usize])).collect()
     };
     Body {
-        name: placed.name.clone(),
-        look: Look { colour: piece.look.colour, is_clear: piece.look.is_clear },
+        name: name.to_owned(),
+        look: Look { colour: [u8::MAX; 3], is_clear: false },
         triangles: triangles.collect(),
         edges: mesh.lines.iter().map(line).collect(),
-        engraved: engraved(&piece.shape, pose),
-        lift_mm: placed.loose.map(|loose| loose.lift_mm),
+        engraved: Vec::new(),
+        lift_mm: None,
     }
 }
 

@@ -23,6 +23,18 @@ impl Image {
         [self.pixels[at], self.pixels[at + 1], self.pixels[at + 2]]
     }
 
+    /// Puts a smaller picture over this one; what hangs over its sides is left out.
+    pub(crate) fn put(&mut self, other: &Self, [left, top]: [usize; 2]) {
+        let columns = other.size[0].min(self.size[0].saturating_sub(left));
+        let rows = other.size[1].min(self.size[1].saturating_sub(top));
+        for y in 0..rows {
+            let to = ((top + y) * self.size[0] + left) * 3;
+            let from = y * other.size[0] * 3;
+            self.pixels[to..to + 3 * columns]
+                .copy_from_slice(&other.pixels[from..from + 3 * columns]);
+        }
+    }
+
     /// As a PNG file (PNG Specification, third edition, W3C 2025: 8 bits, truecolour, sRGB).
     ///
     /// # Errors

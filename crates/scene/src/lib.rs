@@ -18,6 +18,7 @@
 //! ```
 
 mod annotate;
+mod cabinet;
 mod camera;
 mod compare;
 mod error;
@@ -29,6 +30,7 @@ mod picture;
 mod scene;
 mod section;
 mod seen;
+mod strip;
 mod view;
 
 pub use camera::{Camera, Frame, Lens};
@@ -36,5 +38,8 @@ pub use compare::Comparison;
 pub use error::{Error, LEAST_SIDE, MOST_SIDE};
 pub use image::Image;
 pub use picture::render;
-pub use scene::{Body, Label, Level, Look, Scene, Side, Topic, Triangle, Water};
+pub use scene::{
+    Body, Cabinet, CabinetThing, Label, Level, Look, Scene, Side, Topic, Triangle, Water,
+};
+pub use strip::{draw_strip, strip};
 pub use view::{View, draw, picture};

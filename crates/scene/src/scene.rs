@@ -1,5 +1,6 @@
 //! What is shown, as plain data.
 
+use design::SurroundingKind;
 use glam::{DVec2, DVec3};
 use units::System;
 
@@ -25,6 +26,29 @@ pub struct Scene {
     pub guides: Vec<[DVec3; 2]>,
     /// Where the section cuts: what lies in front of this `y` is taken away.
     pub section_y: f64,
+    /// Parts that are not in, each where it would be: leaves to put in instead of others. Drawn only where
+    /// one of them is what a picture is about.
+    pub spares: Vec<Body>,
+    /// The cabinet around the sump. Drawn only where it matters, as on the way out of a part.
+    pub cabinet: Option<Cabinet>,
+}
+
+/// What stands around the sump.
+#[derive(Clone, Debug)]
+pub struct Cabinet {
+    /// Least and greatest corner of its clear inside, mm.
+    pub inside: [DVec3; 2],
+    /// Its panels and whatever else is fixed, in the design's order.
+    pub things: Vec<CabinetThing>,
+}
+
+/// One thing around the sump.
+#[derive(Clone, Debug)]
+pub struct CabinetThing {
+    /// What it is.
+    pub kind: SurroundingKind,
+    /// Its shape, pale.
+    pub body: Body,
 }
 
 impl Scene {

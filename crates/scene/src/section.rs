@@ -78,7 +78,7 @@ impl Scene {
     }
 
     /// The scene with nothing in it.
-    fn clone_frame(&self) -> Self {
+    pub(crate) fn clone_frame(&self) -> Self {
         Self {
             title: self.title.clone(),
             report: self.report,
@@ -89,6 +89,8 @@ impl Scene {
             levels: Vec::new(),
             guides: Vec::new(),
             section_y: self.section_y,
+            spares: Vec::new(),
+            cabinet: None,
         }
     }
 }

@@ -23,6 +23,11 @@ impl<'a> Seen<'a> {
         Self { camera, opaque: opaque.filter_map(|b| Some((b.bounds()?, b))).collect() }
     }
 
+    /// What one body hides, whatever its look; `None` when it has no surface.
+    pub(crate) fn behind(body: &'a Body, camera: &'a Camera) -> Option<Self> {
+        Some(Self { camera, opaque: vec![(body.bounds()?, body)] })
+    }
+
     /// Whether nothing opaque is before a point.
     pub(crate) fn sees(&self, point: DVec3) -> bool {
         let start = self.camera.ray_start(self.camera.project(point));

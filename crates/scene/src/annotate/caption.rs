@@ -94,7 +94,7 @@ fn round_length(scene: &Scene, limit_mm: f64) -> (f64, String) {
 }
 
 /// A text, with its end left out when it is wider than a limit.
-fn shortened(lettering: &Lettering, text: &str, limit: f64) -> String {
+pub(crate) fn shortened(lettering: &Lettering, text: &str, limit: f64) -> String {
     if lettering.width(text) <= limit {
         return text.to_owned();
     }

@@ -213,6 +213,8 @@ pub(crate) fn sump_of(wall: Look) -> Scene {
         levels: Vec::new(),
         guides: Vec::new(),
         section_y: 210.0,
+        spares: Vec::new(),
+        cabinet: None,
     };
     shell(&mut s, wall);
     dividers(&mut s, wall);

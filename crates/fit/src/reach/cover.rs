@@ -5,7 +5,7 @@ use glam::{DVec2, DVec3};
 use super::antichain::Antichain;
 use super::floor::Floor;
 use super::limb::Limb;
-use super::obstacles::{Bar, Groups, Obstacles};
+use super::obstacles::{Bar, Obstacles};
 use super::poses::{Arms, Stance, Tip};
 
 /// How far what touches the floor stays above it and off the walls, mm; so that touching is not sharing room.
@@ -41,24 +41,34 @@ struct Place<'a> {
 impl Place<'_> {
     /// Tries every pose here, and notes what it takes with all cells that it covers.
     fn try_all(&self, tips: &[Tip], all: &Obstacles<'_>, cells: &mut [Antichain]) {
+        let is_open = |cell: usize| !cells[cell].is_free();
+        let widest = DVec2::splat(
+            DVec2::from(self.limb.end).length() + 2.0 * self.floor.pitch.max_element(),
+        );
+        // No farther than it may cover, nor than walls push it off.
+        if !self.floor.between(self.centre - 2.0 * widest, self.centre + 2.0 * widest).any(is_open)
+        {
+            return;
+        }
         let near = self.near(tips, all);
-        for tip in tips {
-            // What the second link takes depends little on where exactly the end is, so it is reckoned from each.
-            for stance in &tip.stances {
-                let end = self.end(stance);
-                let covered = self.covered(stance, end.truncate());
-                if covered.iter().all(|cell| cells[*cell].is_free()) {
-                    continue;
-                }
-                let Some(first) = near.blocking(&stance.bars, end) else { continue };
-                if covered.iter().all(|cell| cells[*cell].holds(first)) {
-                    continue;
-                }
-                let joint = end + self.limb.first.length * tip.up;
-                for second in self.seconds(tip, joint, first, all).sets() {
-                    for cell in &covered {
-                        cells[*cell].add(first | second);
-                    }
+        let (mut recent_first, mut recent_second) = (0, 0);
+        for (tip, stance) in tips.iter().flat_map(|tip| tip.stances.iter().map(move |s| (tip, s))) {
+            let end = self.end(stance);
+            let joint = end + self.limb.first.length * tip.up;
+            if !self.arms.may_get_out(joint)
+                || self.covered(stance, end.truncate()).all(|cell| cells[cell].is_free())
+            {
+                continue;
+            }
+            let Some(first) = near.blocking(&stance.bars, end, &mut recent_first) else { continue };
+            if self.covered(stance, end.truncate()).all(|cell| cells[cell].holds(first)) {
+                continue;
+            }
+            let joint_least = (tip.up, -self.limb.joint_cosine);
+            let seconds = self.arms.least(joint, joint_least, first, all, &mut recent_second);
+            for second in seconds.sets() {
+                for cell in self.covered(stance, end.truncate()) {
+                    cells[cell].add(first | second);
                 }
             }
         }
@@ -89,31 +99,11 @@ impl Place<'_> {
     }
 
     /// The cells that it covers: half a cell more on every side than the end itself.
-    fn covered(&self, stance: &Stance, end: DVec2) -> Vec<usize> {
+    fn covered(&self, stance: &Stance, end: DVec2) -> impl Iterator<Item = usize> {
         let slack = 0.5 * self.floor.pitch.max_element();
         let around = stance.half_end + 2.0 * slack;
         let covers =
-            |cell: &usize| stance.covers(self.floor.centre(*cell) - end, self.limb.end, slack);
-        self.floor.between(end - around, end + around).filter(covers).collect()
-    }
-
-    /// What must be gone for the second link besides `first`, in all alternatives.
-    fn seconds(&self, tip: &Tip, joint: DVec3, first: Groups, all: &Obstacles<'_>) -> Antichain {
-        let mut seconds = Antichain::default();
-        for turn in self.arms.towards(joint) {
-            let direction = turn * DVec3::Z;
-            if direction.dot(tip.up) < -self.limb.joint_cosine {
-                continue;
-            }
-            let bars: Vec<Bar> =
-                self.limb.second.corners(turn).map(|corners| Bar::new(corners, turn)).collect();
-            if let Some(groups) = all.blocking(&bars, joint) {
-                seconds.add(groups & !first);
-            }
-            if seconds.is_free() {
-                break;
-            }
-        }
-        seconds
+            move |cell: &usize| stance.covers(self.floor.centre(*cell) - end, self.limb.end, slack);
+        self.floor.between(end - around, end + around).filter(covers)
     }
 }

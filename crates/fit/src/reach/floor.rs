@@ -48,22 +48,21 @@ impl Floor {
     /// The cells whose middle lies in the box between two corners.
     pub(crate) fn between(&self, min: DVec2, max: DVec2) -> impl Iterator<Item = usize> {
         let range = |k: usize| {
-            let first = ((min[k] - self.min[k]) / self.pitch[k] - 0.5).ceil().max(0.0);
-            let last = ((max[k] - self.min[k]) / self.pitch[k] - 0.5).floor();
-            let count = self.count[k];
-            (0..count).filter(move |&i| first <= as_f64(i) && as_f64(i) <= last)
+            let place = |edge: f64| (edge - self.min[k]) / self.pitch[k] - 0.5;
+            count_up_to(place(min[k]).ceil())
+                ..count_up_to(place(max[k]).floor() + 1.0).min(self.count[k])
         };
-        let (columns, row) = (range(0).collect::<Vec<_>>(), self.count[0]);
-        range(1).flat_map(move |j| columns.clone().into_iter().map(move |i| j * row + i))
+        let (columns, row) = (range(0), self.count[0]);
+        range(1).flat_map(move |j| columns.clone().map(move |i| j * row + i))
     }
 
     /// The cells that are floor: nothing fixed stands on them.
     pub(crate) fn open(&self, obstacles: &Obstacles<'_>) -> Vec<bool> {
         let probe =
             Convex::block([DVec3::splat(0.4 * ON_FLOOR_MM), DVec3::splat(0.6 * ON_FLOOR_MM)]);
-        let probe = [Bar::new(probe.points, DQuat::IDENTITY)];
+        let probe = [Bar::new(probe.points, [DVec3::splat(0.5 * ON_FLOOR_MM); 2], DQuat::IDENTITY)];
         let stands_free =
-            |cell| obstacles.blocking(&probe, self.centre(cell).extend(self.z)).is_some();
+            |cell| obstacles.blocking(&probe, self.centre(cell).extend(self.z), &mut 0).is_some();
         (0..self.len()).map(stands_free).collect()
     }
 }
@@ -71,6 +70,16 @@ impl Floor {
 /// Into how many cells a side is cut.
 fn cells_along(length: f64) -> usize {
     (1_usize..).find(|&n| length <= CELL_MM * as_f64(n)).unwrap_or(1)
+}
+
+/// A whole number of cells; none for what is below.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a cast from a float stops at the ends of the range"
+)]
+fn count_up_to(place: f64) -> usize {
+    place.max(0.0) as usize
 }
 
 /// Exact for any number of cells that fits in memory.

@@ -3,6 +3,8 @@
 use glam::{DQuat, DVec3};
 use params::{Reach, Tool};
 
+use super::obstacles::Bar;
+
 /// Share of the length from fingertips to elbow that is the hand. Mean length of a woman's hand 176 mm (Ibeachu, Abu
 /// and Didia, *Asian Journal of Medical Sciences* 3 (2011) 146) over her length from elbow to fingertip, 430 mm (British
 /// women, 50th percentile; A. H. S. Chan, City University of Hong Kong, *Online anthropometry*, dimension 23).
@@ -38,14 +40,15 @@ pub(crate) struct Limb {
 pub(crate) struct Link {
     /// mm.
     pub(crate) length: f64,
-    bars: Vec<Bar>,
+    bars: Vec<Shaft>,
 }
 
-/// The hull of two sections.
+/// The hull of two sections, upright.
 #[derive(Clone, Debug)]
-struct Bar {
-    from: (f64, Section),
-    to: (f64, Section),
+struct Shaft {
+    corners: Vec<DVec3>,
+    /// Where its middle line begins and ends.
+    spine: [DVec3; 2],
 }
 
 /// A section across a link.
@@ -67,10 +70,10 @@ impl Limb {
         Self {
             name: "hand".to_owned(),
             first: Link::new(vec![
-                Bar { from: (0.0, flat), to: (wrist, flat) },
-                Bar { from: (wrist, flat), to: (forearm, arm) },
+                Shaft::new((0.0, flat), (wrist, flat)),
+                Shaft::new((wrist, flat), (forearm, arm)),
             ]),
-            second: Link::new(vec![Bar { from: (0.0, arm), to: (upper, arm) }]),
+            second: Link::new(vec![Shaft::new((0.0, arm), (upper, arm))]),
             end,
             joint_cosine: ELBOW_COSINE,
         }
@@ -90,10 +93,10 @@ impl Limb {
         let elbow = forearm - GRIP * HAND * forearm;
         Self {
             name: tool.name.clone(),
-            first: Link::new(vec![Bar { from: (0.0, broad), to: (tool.length.to_mm(), broad) }]),
+            first: Link::new(vec![Shaft::new((0.0, broad), (tool.length.to_mm(), broad))]),
             second: Link::new(vec![
-                Bar { from: (0.0, fist), to: (elbow, arm) },
-                Bar { from: (elbow, arm), to: (elbow + upper, arm) },
+                Shaft::new((0.0, fist), (elbow, arm)),
+                Shaft::new((elbow, arm), (elbow + upper, arm)),
             ]),
             end,
             joint_cosine: FIST_COSINE,
@@ -108,19 +111,29 @@ impl Limb {
 }
 
 impl Link {
-    fn new(bars: Vec<Bar>) -> Self {
-        Self { length: bars.iter().fold(0.0, |most, bar| f64::max(most, bar.to.0)), bars }
+    fn new(bars: Vec<Shaft>) -> Self {
+        Self { length: bars.iter().fold(0.0, |most, bar| f64::max(most, bar.spine[1].z)), bars }
     }
 
-    /// The corners of its bars when it stands at the origin, turned.
-    pub(crate) fn corners(&self, turn: DQuat) -> impl Iterator<Item = Vec<DVec3>> {
-        self.bars.iter().map(move |bar| {
-            [bar.from, bar.to]
-                .iter()
-                .flat_map(|(z, section)| section.corners(*z))
-                .map(|p| turn * p)
-                .collect()
-        })
+    /// Its bars when it stands at the origin, turned.
+    pub(crate) fn bars(&self, turn: DQuat) -> Vec<Bar> {
+        let bar = |bar: &Shaft| {
+            let corners = bar.corners.iter().map(|p| turn * *p).collect();
+            Bar::new(corners, bar.spine.map(|p| turn * p), turn)
+        };
+        self.bars.iter().map(bar).collect()
+    }
+
+    /// Half its greatest thickness, mm.
+    pub(crate) fn half(&self) -> f64 {
+        self.bars.iter().flat_map(|bar| &bar.corners).fold(0.0, |most, p| f64::max(most, p.x))
+    }
+}
+
+impl Shaft {
+    fn new(from: (f64, Section), to: (f64, Section)) -> Self {
+        let corners = [from, to].into_iter().flat_map(|(z, section)| section.corners(z)).collect();
+        Self { corners, spine: [from.0, to.0].map(|z| z * DVec3::Z) }
     }
 }
 

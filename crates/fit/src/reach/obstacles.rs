@@ -19,10 +19,28 @@ const APART_MM: f64 = 1e-6;
 /// Convex pieces of everything in the way.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Obstacles<'a> {
-    fixed: Vec<&'a Convex>,
-    loose: Vec<(&'a Convex, Groups)>,
+    fixed: Vec<Piece<'a>>,
+    loose: Vec<(Piece<'a>, Groups)>,
     /// Of each group, the removables that take it out.
     owners: Vec<Vec<RemovableId>>,
+}
+
+/// A piece of what is in the way.
+#[derive(Clone, Copy, Debug)]
+struct Piece<'a> {
+    hull: &'a Convex,
+    /// Whether it fills the box around it.
+    is_box: bool,
+}
+
+impl<'a> Piece<'a> {
+    fn new(hull: &'a Convex) -> Self {
+        let is_corner = |p: &DVec3| (p.cmpeq(hull.min) | p.cmpeq(hull.max)).all();
+        let block = Convex::block([hull.min, hull.max]).points;
+        let is_box =
+            hull.points.iter().all(is_corner) && block.iter().all(|p| hull.points.contains(p));
+        Self { hull, is_box }
+    }
 }
 
 impl<'a> Obstacles<'a> {
@@ -41,10 +59,10 @@ impl<'a> Obstacles<'a> {
                 continue;
             }
             match owners.get(&id).and_then(|who| obstacles.group(who)) {
-                Some(group) => {
-                    obstacles.loose.extend(thing.coarse.iter().map(|piece| (piece, group)))
-                }
-                None => obstacles.fixed.extend(&thing.coarse),
+                Some(group) => obstacles
+                    .loose
+                    .extend(thing.coarse.iter().map(|hull| (Piece::new(hull), group))),
+                None => obstacles.fixed.extend(thing.coarse.iter().map(Piece::new)),
             }
         }
         obstacles
@@ -69,18 +87,24 @@ impl<'a> Obstacles<'a> {
 
     /// Those of them that come into a box.
     pub(crate) fn within(&self, min: DVec3, max: DVec3) -> Obstacles<'a> {
-        let comes_in = |piece: &Convex| piece.min.cmplt(max).all() && piece.max.cmpgt(min).all();
+        let comes_in =
+            |piece: &Piece<'_>| piece.hull.min.cmplt(max).all() && piece.hull.max.cmpgt(min).all();
         Obstacles {
-            fixed: self.fixed.iter().copied().filter(|piece| comes_in(piece)).collect(),
+            fixed: self.fixed.iter().copied().filter(comes_in).collect(),
             loose: self.loose.iter().copied().filter(|(piece, _)| comes_in(piece)).collect(),
             owners: Vec::new(),
         }
     }
 
-    /// The groups that share room with these bars, moved by `by`; `None` when something fixed does.
-    pub(crate) fn blocking(&self, bars: &[Bar], by: DVec3) -> Option<Groups> {
-        let meets = |piece: &Convex| bars.iter().any(|bar| bar.meets(by, piece));
-        if self.fixed.iter().any(|piece| meets(piece)) {
+    /// The groups that share room with these bars, moved by `by`; `None` when something fixed does. `recent` remembers
+    /// what it was, since it is likely in the way of the next pose, too.
+    pub(crate) fn blocking(&self, bars: &[Bar], by: DVec3, recent: &mut usize) -> Option<Groups> {
+        let meets = |piece: &Piece<'_>| bars.iter().any(|bar| bar.meets(by, piece));
+        if self.fixed.get(*recent).is_some_and(meets) {
+            return None;
+        }
+        if let Some(place) = self.fixed.iter().position(meets) {
+            *recent = place;
             return None;
         }
         let mut groups = 0;
@@ -100,13 +124,15 @@ pub(crate) struct Bar {
     hull: Convex,
     /// How far it reaches along three directions that part it from most things.
     spans: [(DVec3, [f64; 2]); 3],
+    /// A line within it.
+    spine: [DVec3; 2],
 }
 
 impl Bar {
-    /// The hull of these corners, which belong to something that was turned so.
-    pub(crate) fn new(corners: Vec<DVec3>, turn: DQuat) -> Self {
+    /// The hull of these corners, which belong to something that was turned so. The spine lies within.
+    pub(crate) fn new(corners: Vec<DVec3>, spine: [DVec3; 2], turn: DQuat) -> Self {
         let spans = DVec3::AXES.map(|axis| (turn * axis, span(&corners, turn * axis)));
-        Self { hull: Convex::new(corners), spans }
+        Self { hull: Convex::new(corners), spans, spine }
     }
 
     /// Least and greatest corner of the box around it.
@@ -114,14 +140,18 @@ impl Bar {
         [self.hull.min, self.hull.max]
     }
 
-    /// Whether it shares room with a piece when moved by `by`. Cheap refusals first.
-    fn meets(&self, by: DVec3, piece: &Convex) -> bool {
+    /// Whether it shares room with a piece when moved by `by`. Cheap answers first.
+    fn meets(&self, by: DVec3, piece: &Piece<'_>) -> bool {
+        let Piece { hull, is_box } = *piece;
         let (min, max) = (self.hull.min + by, self.hull.max + by);
-        if max.cmple(piece.min).any() || min.cmpge(piece.max).any() {
+        if max.cmple(hull.min).any() || min.cmpge(hull.max).any() {
             return false;
         }
+        if is_box && goes_through(self.spine.map(|p| p + by), [hull.min, hull.max]) {
+            return true;
+        }
         let parts = |(axis, [lo, hi]): &(DVec3, [f64; 2])| {
-            let ([from, to], shift) = (span(&piece.points, *axis), axis.dot(by));
+            let ([from, to], shift) = (span(&hull.points, *axis), axis.dot(by));
             to <= lo + shift || hi + shift <= from
         };
         if self.spans.iter().any(parts) {
@@ -129,8 +159,25 @@ impl Bar {
         }
         let mut axis = DVec3::ZERO;
         let here: Vec<DVec3> = self.hull.points.iter().map(|p| *p + by).collect();
-        !are_apart(&here, &piece.points, APART_MM, &mut axis)
+        !are_apart(&here, &hull.points, APART_MM, &mut axis)
     }
+}
+
+/// Whether a line comes into the inside of a box: the shares of it between each pair of sides have some in common.
+fn goes_through([from, to]: [DVec3; 2], [min, max]: [DVec3; 2]) -> bool {
+    let along = to - from;
+    let (mut enter, mut leave) = (0.0, 1.0);
+    for k in 0..3 {
+        if along[k].abs() < 1e-12 {
+            if from[k] <= min[k] || max[k] <= from[k] {
+                return false;
+            }
+            continue;
+        }
+        let [a, b] = [min[k], max[k]].map(|side| (side - from[k]) / along[k]);
+        (enter, leave) = (f64::max(enter, a.min(b)), f64::min(leave, a.max(b)));
+    }
+    enter < leave
 }
 
 /// Least and greatest of points along a direction.
@@ -150,27 +197,30 @@ mod tests {
     }
 
     fn unit() -> Bar {
-        Bar::new(block([-1.0; 3], [1.0; 3]).points, DQuat::IDENTITY)
+        Bar::new(block([-1.0; 3], [1.0; 3]).points, [DVec3::ZERO; 2], DQuat::IDENTITY)
     }
 
     #[test]
     fn touching_is_free_and_sharing_is_not() {
         let piece = block([0.0, -5.0, -5.0], [1.0, 5.0, 5.0]);
-        assert!(!unit().meets(DVec3::new(-1.0, 0.0, 0.0), &piece));
-        assert!(unit().meets(DVec3::new(-0.9, 0.0, 0.0), &piece));
-        assert!(!unit().meets(DVec3::new(2.0, 0.0, 0.0), &piece));
+        assert!(!unit().meets(DVec3::new(-1.0, 0.0, 0.0), &Piece::new(&piece)));
+        assert!(unit().meets(DVec3::new(-0.9, 0.0, 0.0), &Piece::new(&piece)));
+        assert!(!unit().meets(DVec3::new(2.0, 0.0, 0.0), &Piece::new(&piece)));
     }
 
     #[test]
     fn a_turned_bar_passes_the_corner_of_a_box() {
         let turn = DQuat::from_rotation_z(core::f64::consts::FRAC_PI_4);
-        let bar =
-            Bar::new(block([-1.0; 3], [1.0; 3]).points.iter().map(|p| turn * *p).collect(), turn);
+        let bar = Bar::new(
+            block([-1.0; 3], [1.0; 3]).points.iter().map(|p| turn * *p).collect(),
+            [DVec3::ZERO; 2],
+            turn,
+        );
         let piece = block([-1.0; 3], [0.0; 3]);
         // The nearest side of the turned square lies 1 from its middle.
         let at = |distance: f64| DVec3::new(1.0, 1.0, 0.0) * (distance / core::f64::consts::SQRT_2);
-        assert!(!bar.meets(at(1.001), &piece));
-        assert!(bar.meets(at(0.999), &piece));
+        assert!(!bar.meets(at(1.001), &Piece::new(&piece)));
+        assert!(bar.meets(at(0.999), &Piece::new(&piece)));
     }
 
     #[test]
@@ -191,10 +241,25 @@ mod tests {
     fn what_is_fixed_blocks_and_what_is_loose_is_named() {
         let (wall, pump) =
             (block([0.0, -9.0, -9.0], [1.0, 9.0, 9.0]), block([-9.0, 2.0, -9.0], [0.0, 3.0, 9.0]));
-        let obstacles =
-            Obstacles { fixed: vec![&wall], loose: vec![(&pump, 4)], owners: Vec::new() };
-        assert_eq!(obstacles.blocking(&[unit()], DVec3::new(0.5, 0.0, 0.0)), None);
-        assert_eq!(obstacles.blocking(&[unit()], DVec3::new(-3.0, 2.0, 0.0)), Some(4));
-        assert_eq!(obstacles.blocking(&[unit()], DVec3::new(-3.0, -2.0, 0.0)), Some(0));
+        let obstacles = Obstacles {
+            fixed: vec![Piece::new(&wall)],
+            loose: vec![(Piece::new(&pump), 4)],
+            owners: Vec::new(),
+        };
+        assert_eq!(obstacles.blocking(&[unit()], DVec3::new(0.5, 0.0, 0.0), &mut 0), None);
+        assert_eq!(obstacles.blocking(&[unit()], DVec3::new(-3.0, 2.0, 0.0), &mut 0), Some(4));
+        assert_eq!(obstacles.blocking(&[unit()], DVec3::new(-3.0, -2.0, 0.0), &mut 0), Some(0));
+    }
+
+    #[test]
+    fn a_line_goes_through_a_box_or_passes_it() {
+        let unit = [DVec3::ZERO, DVec3::ONE];
+        let goes = |from: [f64; 3], to: [f64; 3]| goes_through([from.into(), to.into()], unit);
+        assert!(goes([-1.0, 0.5, 0.5], [2.0, 0.5, 0.5]));
+        assert!(goes([0.4, 0.5, 0.5], [0.6, 0.5, 0.5]));
+        assert!(goes([-0.4, 0.5, 0.5], [0.5, 1.4, 0.5]));
+        assert!(!goes([-0.6, 0.5, 0.5], [0.5, 1.6, 0.5]));
+        assert!(!goes([-1.0, 0.5, 0.5], [0.0, 0.5, 0.5]));
+        assert!(!goes([-1.0, 1.0, 0.5], [2.0, 1.0, 0.5]));
     }
 }

@@ -4,8 +4,9 @@ use core::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI, TAU};
 
 use glam::{DQuat, DVec2, DVec3};
 
-use super::limb::Limb;
-use super::obstacles::Bar;
+use super::antichain::Antichain;
+use super::limb::{Limb, Link};
+use super::obstacles::{Bar, Groups, Obstacles};
 use crate::world::{Door, Exits};
 
 /// Steps from upright in which the first link is tipped, and steps around.
@@ -69,8 +70,7 @@ fn around(count: u32) -> impl Iterator<Item = f64> {
 
 impl Stance {
     fn new(limb: &Limb, turn: DQuat) -> Self {
-        let bars: Vec<Bar> =
-            limb.first.corners(turn).map(|corners| Bar::new(corners, turn)).collect();
+        let bars = limb.first.bars(turn);
         let axes = DVec3::AXES.map(|axis| turn * axis);
         let [breadth, thickness] = [axes[0] * limb.end[0], axes[1] * limb.end[1]];
         let half_end = (breadth.abs() + thickness.abs()).truncate();
@@ -96,50 +96,82 @@ pub(crate) struct Arms<'a> {
     exits: &'a Exits,
     /// The sump's outer corners, seen from above.
     outside: [DVec2; 2],
-    length: f64,
+    link: &'a Link,
     /// Half its greatest thickness.
     half: f64,
-    /// Directions that are always tried, as turns of z.
-    fan: Vec<DQuat>,
+    /// Directions that are always tried, with the link's bars.
+    fan: Vec<(DVec3, Vec<Bar>)>,
 }
 
 impl<'a> Arms<'a> {
-    pub(crate) fn new(limb: &Limb, exits: &'a Exits, outside: [DVec2; 2]) -> Self {
+    pub(crate) fn new(limb: &'a Limb, exits: &'a Exits, outside: [DVec2; 2]) -> Self {
         let tipped = |k: u32| {
             around(SIDES).map(move |azimuth| {
                 DQuat::from_rotation_z(azimuth) * DQuat::from_rotation_y(f64::from(k) * LIFT_STEP)
             })
         };
-        let fan = core::iter::once(DQuat::IDENTITY).chain((1..=LIFTS).flat_map(tipped)).collect();
-        let half =
-            limb.second.corners(DQuat::IDENTITY).flatten().fold(0.0, |most, p| f64::max(most, p.x));
-        Self { exits, outside, length: limb.second.length, half, fan }
+        let link = &limb.second;
+        let turns = core::iter::once(DQuat::IDENTITY).chain((1..=LIFTS).flat_map(tipped));
+        let fan = turns.map(|turn| (turn * DVec3::Z, link.bars(turn))).collect();
+        let half = link.half();
+        Self { exits, outside, link, half, fan }
     }
 
-    /// Turns of the second link, from z, that bring the shoulder outside when the joint is here.
-    pub(crate) fn towards(&self, joint: DVec3) -> impl Iterator<Item = DQuat> {
-        let aims = self.exits.doors.iter().flat_map(move |door| self.aims(door, joint));
-        self.fan
-            .iter()
-            .copied()
-            .chain(aims)
-            .filter(move |turn| self.is_outside(joint + self.length * (*turn * DVec3::Z)))
-    }
-
-    /// Through points of a door's opening; straight out when the joint is beyond it.
-    fn aims(&self, door: &Door, joint: DVec3) -> Vec<DQuat> {
-        if door.out.dot(joint) >= door.beyond {
-            return vec![turn_to(door.out)];
-        }
-        let window = door.window;
-        let places = |half: f64, count: u32| {
-            let inner = f64::max(half - self.half, 0.0);
-            (0..count).map(move |k| inner * (2.0 * f64::from(k) / f64::from(count - 1) - 1.0))
+    /// What must be gone besides `first` for the second link, in all alternatives. `joint_least` is the direction of
+    /// the first link and the least cosine to it.
+    pub(crate) fn least(
+        &self,
+        joint: DVec3,
+        joint_least: (DVec3, f64),
+        first: Groups,
+        obstacles: &Obstacles<'_>,
+        recent: &mut usize,
+    ) -> Antichain {
+        let mut least = Antichain::default();
+        let may = |direction: DVec3| {
+            direction.dot(joint_least.0) >= joint_least.1
+                && self.is_outside(joint + self.link.length * direction)
         };
-        places(window.half_u, AIMS[0])
-            .flat_map(|u| places(window.half_v, AIMS[1]).map(move |v| (u, v)))
-            .map(|(u, v)| turn_to(window.centre + u * window.u + v * window.v - joint))
-            .collect()
+        for (_, bars) in self.fan.iter().filter(|(direction, _)| may(*direction)) {
+            if let Some(groups) = obstacles.blocking(bars, joint, recent) {
+                least.add(groups & !first);
+                if least.is_free() {
+                    return least;
+                }
+            }
+        }
+        let aims = self.exits.doors.iter().flat_map(|door| self.aims(door, joint));
+        for turn in aims.filter(|direction| may(*direction)).map(turn_to) {
+            if let Some(groups) = obstacles.blocking(&self.link.bars(turn), joint, recent) {
+                least.add(groups & !first);
+                if least.is_free() {
+                    return least;
+                }
+            }
+        }
+        least
+    }
+
+    /// Whether the shoulder can be outside at all, in whatever direction the second link goes.
+    pub(crate) fn may_get_out(&self, joint: DVec3) -> bool {
+        let doors = &self.exits.doors;
+        doors.is_empty()
+            || doors.iter().any(|door| door.out.dot(joint) + self.link.length >= door.beyond)
+    }
+
+    /// Directions through points of a door's opening; straight out when the joint is beyond it.
+    fn aims(&self, door: &'a Door, joint: DVec3) -> impl Iterator<Item = DVec3> {
+        let is_beyond = door.out.dot(joint) >= door.beyond;
+        let window = door.window;
+        let [inner_u, inner_v] =
+            [window.half_u, window.half_v].map(|half| f64::max(half - self.half, 0.0));
+        let place = |k: u32, count: u32| 2.0 * f64::from(k) / f64::from(count - 1) - 1.0;
+        let points = (0..AIMS[0] * AIMS[1]).map(move |k| {
+            let u = inner_u * place(k % AIMS[0], AIMS[0]);
+            let v = inner_v * place(k / AIMS[0], AIMS[1]);
+            (window.centre + u * window.u + v * window.v - joint).normalize_or(door.out)
+        });
+        is_beyond.then_some(door.out).into_iter().chain(points.filter(move |_| !is_beyond))
     }
 
     fn is_outside(&self, shoulder: DVec3) -> bool {

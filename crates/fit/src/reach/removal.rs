@@ -57,7 +57,7 @@ pub(crate) fn least(
     worth: impl Fn(&[bool]) -> usize,
 ) -> Vec<RemovableId> {
     /// How many choices are tried at most; our judgement.
-    const MOST_CHOICES: usize = 5_000;
+    const MOST_CHOICES: usize = 300;
     let goal = worth(&out(removals, candidates));
     let cost =
         |wanted: &[RemovableId]| out(removals, wanted).iter().filter(|is_out| **is_out).count();

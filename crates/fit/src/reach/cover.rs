@@ -23,9 +23,20 @@ pub(crate) fn cover(
     let room = DVec3::splat(limb.first.length + limb.second.length);
     let [min, max] = [floor.min.extend(floor.z), floor.max.extend(floor.z)];
     let obstacles = obstacles.within(min - room, max + room);
-    for cell in 0..floor.len() {
-        let place = Place { floor, limb, arms, centre: floor.centre(cell) };
-        place.try_all(tips, &obstacles, &mut cells);
+    let place = |cell| Place { floor, limb, arms, centre: floor.centre(cell) };
+    // Every other place first. Where those find nothing, however much is taken out, those between are left out.
+    let (coarse, between): (Vec<usize>, Vec<usize>) =
+        (0..floor.len()).partition(|cell| floor.is_in_coarse_grid(*cell));
+    for cell in coarse {
+        place(cell).try_all(tips, &obstacles, &mut cells);
+    }
+    let is_near_some = |cell: &usize| {
+        let (centre, step) = (floor.centre(*cell), 1.1 * floor.pitch);
+        floor.between(centre - step, centre + step).any(|near| !cells[near].sets().is_empty())
+    };
+    let between: Vec<usize> = between.into_iter().filter(is_near_some).collect();
+    for cell in between {
+        place(cell).try_all(tips, &obstacles, &mut cells);
     }
     cells
 }
@@ -52,23 +63,35 @@ impl Place<'_> {
         }
         let near = self.near(tips, all);
         let (mut recent_first, mut recent_second) = (0, 0);
-        for (tip, stance) in tips.iter().flat_map(|tip| tip.stances.iter().map(move |s| (tip, s))) {
-            let end = self.end(stance);
-            let joint = end + self.limb.first.length * tip.up;
-            if !self.arms.may_get_out(joint)
-                || self.covered(stance, end.truncate()).all(|cell| cells[cell].is_free())
-            {
+        for tip in tips {
+            let Some(plain) = tip.stances.first() else { continue };
+            let joint = self.end(plain) + self.limb.first.length * tip.up;
+            if !self.arms.may_get_out(joint) {
                 continue;
             }
-            let Some(first) = near.blocking(&stance.bars, end, &mut recent_first) else { continue };
-            if self.covered(stance, end.truncate()).all(|cell| cells[cell].holds(first)) {
-                continue;
-            }
-            let joint_least = (tip.up, -self.limb.joint_cosine);
-            let seconds = self.arms.least(joint, joint_least, first, all, &mut recent_second);
-            for second in seconds.sets() {
-                for cell in self.covered(stance, end.truncate()) {
-                    cells[cell].add(first | second);
+            // The second link is tried at the joint of the first spin, which is within the breadth of the end of the others'.
+            let mut seconds: Option<Antichain> = None;
+            for stance in &tip.stances {
+                let end = self.end(stance);
+                if self.covered(stance, end.truncate()).all(|cell| cells[cell].is_free()) {
+                    continue;
+                }
+                let Some(first) = near.blocking(&stance.bars, end, &mut recent_first) else {
+                    continue;
+                };
+                if self.covered(stance, end.truncate()).all(|cell| cells[cell].holds(first)) {
+                    continue;
+                }
+                let least = (tip.up, -self.limb.joint_cosine);
+                let seconds = seconds
+                    .get_or_insert_with(|| self.arms.least(joint, least, all, &mut recent_second));
+                for second in seconds.sets() {
+                    for cell in self.covered(stance, end.truncate()) {
+                        cells[cell].add(first | second);
+                    }
+                }
+                if seconds.sets().is_empty() {
+                    break;
                 }
             }
         }

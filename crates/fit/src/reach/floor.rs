@@ -45,6 +45,12 @@ impl Floor {
         self.min + self.pitch * DVec2::new(as_f64(i) + 0.5, as_f64(j) + 0.5)
     }
 
+    /// Whether a cell is one of every other along and across, the last ones too.
+    pub(crate) fn is_in_coarse_grid(&self, cell: usize) -> bool {
+        let is_in = |place: usize, count: usize| place % 2 == 0 || place + 1 == count;
+        is_in(cell % self.count[0], self.count[0]) && is_in(cell / self.count[0], self.count[1])
+    }
+
     /// The cells whose middle lies in the box between two corners.
     pub(crate) fn between(&self, min: DVec2, max: DVec2) -> impl Iterator<Item = usize> {
         let range = |k: usize| {

@@ -6,7 +6,7 @@ use glam::{DQuat, DVec2, DVec3};
 
 use super::antichain::Antichain;
 use super::limb::{Limb, Link};
-use super::obstacles::{Bar, Groups, Obstacles};
+use super::obstacles::{Bar, Obstacles};
 use crate::world::{Door, Exits};
 
 /// Steps from upright in which the first link is tipped, and steps around.
@@ -117,13 +117,12 @@ impl<'a> Arms<'a> {
         Self { exits, outside, link, half, fan }
     }
 
-    /// What must be gone besides `first` for the second link, in all alternatives. `joint_least` is the direction of
+    /// What must be gone for the second link, in all alternatives. `joint_least` is the direction of
     /// the first link and the least cosine to it.
     pub(crate) fn least(
         &self,
         joint: DVec3,
         joint_least: (DVec3, f64),
-        first: Groups,
         obstacles: &Obstacles<'_>,
         recent: &mut usize,
     ) -> Antichain {
@@ -134,7 +133,7 @@ impl<'a> Arms<'a> {
         };
         for (_, bars) in self.fan.iter().filter(|(direction, _)| may(*direction)) {
             if let Some(groups) = obstacles.blocking(bars, joint, recent) {
-                least.add(groups & !first);
+                least.add(groups);
                 if least.is_free() {
                     return least;
                 }
@@ -143,7 +142,7 @@ impl<'a> Arms<'a> {
         let aims = self.exits.doors.iter().flat_map(|door| self.aims(door, joint));
         for turn in aims.filter(|direction| may(*direction)).map(turn_to) {
             if let Some(groups) = obstacles.blocking(&self.link.bars(turn), joint, recent) {
-                least.add(groups & !first);
+                least.add(groups);
                 if least.is_free() {
                     return least;
                 }

@@ -115,10 +115,10 @@ fn extremes(pieces: &[Vec<DVec3>]) -> Vec<DVec3> {
                 }
                 let farther =
                     |a: &DVec3, b: &DVec3| direction.dot(*a).total_cmp(&direction.dot(*b));
-                if let Some(p) = pieces.iter().flatten().copied().max_by(farther) {
-                    if !found.contains(&p) {
-                        found.push(p);
-                    }
+                if let Some(p) = pieces.iter().flatten().copied().max_by(farther)
+                    && !found.contains(&p)
+                {
+                    found.push(p);
                 }
             }
         }

@@ -1,6 +1,6 @@
 //! The search that is left when no plain way through an opening was found.
 //!
-//! Two trees of poses, one from the place, one from outside, grow towards each other: RRT-Connect of Kuffner and LaValle
+//! Two trees of poses, one from the place, one from outside, grow towards each other: RRT-Connect of Kuffner and `LaValle`
 //! (*IEEE Int. Conf. Robotics and Automation* 2000, 995, doi:10.1109/ROBOT.2000.844730). What makes it work here: both
 //! are rooted in all poses that plain moves reach; a step that is blocked is tried again as a turn alone, a rise alone, a
 //! level slide alone; and most samples change only a few coordinates, as people move things.

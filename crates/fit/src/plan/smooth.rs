@@ -71,12 +71,12 @@ pub(crate) fn cost(way: &[Motion]) -> f64 {
 /// Leaves straight as soon as that is free.
 fn leave_early(sweep: &mut Sweep<'_>, outlet: &Outlet, mut way: Vec<Motion>) -> Vec<Motion> {
     for i in 0..way.len() {
-        if let Some(exit) = outlet.leave(sweep, &way[i].from) {
-            if exit.len() <= way.len() - i {
-                way.truncate(i);
-                way.extend(exit);
-                return way;
-            }
+        if let Some(exit) = outlet.leave(sweep, &way[i].from)
+            && exit.len() <= way.len() - i
+        {
+            way.truncate(i);
+            way.extend(exit);
+            return way;
         }
     }
     way

@@ -29,7 +29,7 @@ impl<'a> Space<'a> {
     /// are never in the way.
     pub fn of(world: &'a World, gone: &[bool]) -> Self {
         let is_there = |thing: ThingId| !gone.get(thing).copied().unwrap_or(false);
-        let obstacles = pieces(world, |thing| is_there(thing));
+        let obstacles = pieces(world, is_there);
         Self { obstacles, spared: Vec::new(), exits: &world.exits }
     }
 

@@ -7,23 +7,26 @@ use glam::DVec3;
 
 /// One puzzle.
 #[derive(Clone, Debug)]
-pub struct Puzzle {
+pub(crate) struct Puzzle {
     /// Which kind.
-    pub name: &'static str,
+    pub(crate) name: &'static str,
     /// Its measures, mm.
-    pub measures: Vec<(&'static str, f64)>,
+    pub(crate) measures: Vec<(&'static str, f64)>,
     /// Size as a share of the largest that can be solved.
-    pub share: f64,
+    pub(crate) share: f64,
     /// What stands around.
-    pub obstacles: Vec<Convex>,
+    pub(crate) obstacles: Vec<Convex>,
     /// What is to be brought out.
-    pub body: Vec<Convex>,
+    pub(crate) body: Vec<Convex>,
     /// What is out.
-    pub exits: Exits,
+    pub(crate) exits: Exits,
 }
 
+/// A name, and what makes one of it.
+pub(crate) type Kind = (&'static str, fn(u64, f64) -> Puzzle);
+
 /// The four kinds, each made from a number that picks its measures and a share of the critical size.
-pub const KINDS: [(&str, fn(u64, f64) -> Puzzle); 4] = [
+pub(crate) const KINDS: [Kind; 4] = [
     ("rod round a corner", rod_flat),
     ("leaning rod round a corner", rod_leaning),
     ("board through a hole", board),
@@ -51,7 +54,7 @@ fn window(centre: [f64; 3], [u, v]: [DVec3; 2], [half_u, half_v]: [f64; 2]) -> W
 /// The longest flat bar of thickness `t` round a right-angled corner of corridors `a` and `b` wide: the least of
 /// `a/sin φ + b/cos φ − t/(sin φ cos φ)`; for `t = 0` it is `(a^⅔ + b^⅔)^(3/2)`, the ladder round the corner of many
 /// textbooks of calculus.
-pub fn longest_rod(a: f64, b: f64, t: f64) -> f64 {
+pub(crate) fn longest_rod(a: f64, b: f64, t: f64) -> f64 {
     let length = |i: u32| {
         let (sine, cosine) = libm::sincos(f64::from(i) / 200_000.0 * FRAC_PI_2);
         a / sine + b / cosine - t / (sine * cosine)
@@ -61,7 +64,7 @@ pub fn longest_rod(a: f64, b: f64, t: f64) -> f64 {
 
 /// The longest rectangle of breadth `t` in a rectangle `a × b`, turned as it likes: the greatest over `φ` of
 /// what both sides leave.
-pub fn longest_in_rectangle(a: f64, b: f64, t: f64) -> f64 {
+pub(crate) fn longest_in_rectangle(a: f64, b: f64, t: f64) -> f64 {
     let length = |i: u32| {
         let (sine, cosine) = libm::sincos(f64::from(i) / 200_000.0 * FRAC_PI_2);
         ((a - t * sine) / cosine.max(1e-12)).min((b - t * cosine) / sine.max(1e-12))

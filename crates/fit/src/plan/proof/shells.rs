@@ -29,7 +29,7 @@ fn sump(space: &Space<'_>, body: &Body) -> Option<Shell> {
     let first = space.exits.rim.first()?;
     let top = first.centre.z - INSIDE;
     let is_of_sump = |piece: &Convex| piece.max.z <= space.exits.rim_z + 0.5;
-    let mut corners = sides(space, body, is_of_sump)?;
+    let mut corners = sides(space, body, is_of_sump, |out| out.z > 0.5)?;
     corners[1].z = top;
     shell(space, body, corners, false)
 }
@@ -38,7 +38,8 @@ fn cabinet(space: &Space<'_>, body: &Body) -> Option<Shell> {
     if space.exits.doors.is_empty() {
         return None;
     }
-    let mut corners = sides_or_doors(space, body)?;
+    let has_door = |out: DVec3| space.exits.doors.iter().any(|d| d.out.dot(out) > 0.999);
+    let mut corners = sides(space, body, |_| true, has_door)?;
     for door in &space.exits.doors {
         let out = door.out;
         let axis = (0..3).find(|k| out[*k].abs() > 0.999)?;
@@ -59,64 +60,51 @@ fn shell(space: &Space<'_>, body: &Body, corners: [DVec3; 2], is_cabinet: bool) 
     (is_inside && ends_outside).then_some(Shell { is_cabinet, corners })
 }
 
-/// Middles of the largest panels on all sides of the part but above; there the part's own top.
+/// Middles of the largest panels on all sides of the part. Where there is none, the part's own side, on which another plane
+/// will be put: above for the sump, and where a door is.
 fn sides(
     space: &Space<'_>,
     body: &Body,
     is_wanted: impl Fn(&Convex) -> bool,
+    is_open: impl Fn(DVec3) -> bool,
 ) -> Option<[DVec3; 2]> {
-    let mut corners = body.bounds;
-    for axis in 0..3 {
-        for is_upper in [false, true] {
-            if axis == 2 && is_upper {
-                continue;
-            }
-            corners[usize::from(is_upper)][axis] = panel(space, body, axis, is_upper, &is_wanted)?;
+    let side = |axis: DVec3, is_upper: bool| {
+        let own = body.bounds[usize::from(is_upper)].dot(axis);
+        let out = if is_upper { axis } else { -axis };
+        match panel(space, body, axis, is_upper, &is_wanted) {
+            None => is_open(out).then_some(own),
+            found => found,
         }
-    }
-    Some(corners)
-}
-
-/// The same on all sides; where there is a door, any place will do until its own is put in.
-fn sides_or_doors(space: &Space<'_>, body: &Body) -> Option<[DVec3; 2]> {
-    let mut corners = body.bounds;
-    for axis in 0..3 {
-        for is_upper in [false, true] {
-            let sign = if is_upper { 1.0 } else { -1.0 };
-            let has_door = space.exits.doors.iter().any(|d| d.out[axis] * sign > 0.999);
-            match panel(space, body, axis, is_upper, &|_| true) {
-                Some(at) => corners[usize::from(is_upper)][axis] = at,
-                None if has_door => {}
-                None => return None,
-            }
-        }
-    }
-    Some(corners)
+    };
+    let corner = |is_upper| {
+        let [x, y, z] = DVec3::AXES.map(|axis| side(axis, is_upper));
+        Some(DVec3::new(x?, y?, z?))
+    };
+    Some([corner(false)?, corner(true)?])
 }
 
 /// The middle of the panel of the largest area beyond the part on one side. Pieces that lie in one plane are one panel.
 fn panel(
     space: &Space<'_>,
     body: &Body,
-    axis: usize,
+    axis: DVec3,
     is_upper: bool,
     is_wanted: &impl Fn(&Convex) -> bool,
 ) -> Option<f64> {
     let mut panels: Vec<([f64; 2], f64)> = Vec::new();
     for obstacle in &space.obstacles {
         let piece = obstacle.piece;
-        let (low, high) = (piece.min[axis], piece.max[axis]);
+        let (low, high) = (piece.min.dot(axis), piece.max.dot(axis));
         let is_beyond = if is_upper {
-            low >= body.bounds[1][axis] - 1.0
+            low >= body.bounds[1].dot(axis) - 1.0
         } else {
-            high <= body.bounds[0][axis] + 1.0
+            high <= body.bounds[0].dot(axis) + 1.0
         };
         if !is_beyond || high - low > THICKEST || !is_wanted(piece) {
             continue;
         }
-        let mut size = piece.max - piece.min;
-        size[axis] = 1.0;
-        let area = size.element_product();
+        let size = piece.max - piece.min;
+        let area = size.element_product() / size.dot(axis).max(1e-9);
         let same =
             |p: &&mut ([f64; 2], f64)| (p.0[0] - low).abs() < 0.01 && (p.0[1] - high).abs() < 0.01;
         match panels.iter_mut().find(same) {

@@ -223,7 +223,9 @@ pub struct Placed {
     pub pose: DAffine3,
     /// Where it belongs when it is loose: `None` for what is glued in.
     pub loose: Option<Loose>,
-    /// Boxes `[min, max]` in the sump's frame that must stay free for service.
+    /// Boxes `[min, max]` in the sump's frame that must stay free for service. Nothing fixed may stand in
+    /// them, and what is loose must be taken out first. Of equipment they are told with its main body: around
+    /// each of its bodies but not its stubs, and above those that reach its upper end.
     pub service: Vec<[DVec3; 2]>,
 }
 

@@ -12,13 +12,14 @@
 //! lengths in mm in the sump's frame, angles in rad unless a name says otherwise, times in s.
 
 mod checks;
+mod clearance;
 mod convex;
 mod cure;
 mod motion;
 mod nearest;
-mod plan;
 mod order;
 mod pieces;
+mod plan;
 mod reach;
 mod report;
 mod way;
@@ -28,6 +29,7 @@ mod world;
 pub use checks::grade;
 pub use convex::Convex;
 pub use motion::{Motion, Rigid};
+pub use pieces::FINE_CHORD_MM;
 pub use plan::{ALLOWANCE_MM, Body, Effort, MARGIN_MM, Space, plan};
 pub use report::{ChamberReach, Clearance, Fit, Report, Rescue, Step, ToolReach, Way};
 pub use way::{Cure, Move, MoveKind, Proof, Verdict};

@@ -33,22 +33,36 @@ pub(crate) struct Nearest {
 /// plane across the nearest direction proves the distance to within 1e-13 of the coordinates, or when no corner is
 /// left that would shorten it.
 pub(crate) fn nearest(a: &[DVec3], b: &[DVec3]) -> Nearest {
+    let far = || {
+        let points = [a[0], b[0]];
+        Nearest { gap_mm: points[0].distance(points[1]), points }
+    };
+    // Nothing is proved to be farther apart than without limit.
+    nearest_below(a, b, f64::INFINITY).unwrap_or_else(far)
+}
+
+/// The same, given up as soon as it is proved that the gap is no less than `below`.
+pub(crate) fn nearest_below(a: &[DVec3], b: &[DVec3], below: f64) -> Option<Nearest> {
     let scale = a.iter().chain(b).fold(0.0, |s: f64, p| s.max(p.abs().max_element()));
     let mut simplex = Simplex::of(a[0], b[0]);
     for _ in 0..MOST_STEPS {
         let v = simplex.nearest();
         let distance = v.length();
         if simplex.is_full() || distance <= RELATIVE * scale {
-            return depth::depth(a, b, &simplex);
+            return Some(depth::depth(a, b, &simplex)).filter(|found| found.gap_mm < below);
         }
         let (p, q) = (support(a, -v), support(b, v));
         let proved = (p - q).dot(v) / distance;
+        if proved >= below {
+            return None;
+        }
         if distance - proved <= RELATIVE * (scale + distance) || !simplex.add(p, q) {
             break;
         }
     }
     let points = simplex.witnesses();
-    Nearest { gap_mm: points[0].distance(points[1]), points }
+    let gap_mm = points[0].distance(points[1]);
+    (gap_mm < below).then_some(Nearest { gap_mm, points })
 }
 
 /// The point farthest along a direction.

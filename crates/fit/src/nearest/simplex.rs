@@ -11,99 +11,112 @@ struct Corner {
 }
 
 /// Corners, reduced to those that the nearest point lies between, and its shares of them.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Simplex {
-    corners: Vec<(Corner, f64)>,
+    corners: [Corner; 4],
+    shares: [f64; 4],
+    count: usize,
 }
 
 impl Simplex {
     pub(crate) fn of(p: DVec3, q: DVec3) -> Self {
-        Self { corners: vec![(Corner { w: p - q, p, q }, 1.0)] }
+        let corner = Corner { w: p - q, p, q };
+        Self { corners: [corner; 4], shares: [1.0, 0.0, 0.0, 0.0], count: 1 }
     }
 
     /// The point nearest to the origin.
     pub(crate) fn nearest(&self) -> DVec3 {
-        self.corners.iter().map(|(c, share)| c.w * *share).sum()
+        self.mixed(|corner| corner.w)
     }
 
     /// Whether the origin is within four corners.
     pub(crate) fn is_full(&self) -> bool {
-        self.corners.len() == 4
+        self.count == 4
     }
 
     /// The points of both bodies whose difference is the nearest point.
     pub(crate) fn witnesses(&self) -> [DVec3; 2] {
-        let mix = |point: fn(&Corner) -> DVec3| {
-            self.corners.iter().map(|(c, share)| point(c) * *share).sum()
-        };
-        [mix(|c| c.p), mix(|c| c.q)]
+        [self.mixed(|corner| corner.p), self.mixed(|corner| corner.q)]
+    }
+
+    fn mixed(&self, point: impl Fn(&Corner) -> DVec3) -> DVec3 {
+        let used = self.corners.iter().zip(self.shares).take(self.count);
+        used.map(|(corner, share)| point(corner) * share).sum()
     }
 
     /// Takes one more corner, and leaves those out that the nearest point is not between. `false`, with nothing
-    /// changed, when that brings nothing nearer.
+    /// changed, when that brings nothing nearer. Of four corners nothing is nearer.
     pub(crate) fn add(&mut self, p: DVec3, q: DVec3) -> bool {
         let new = Corner { w: p - q, p, q };
-        if self.corners.iter().any(|(c, _)| c.w == new.w) {
+        if self.is_full() || self.corners[..self.count].iter().any(|corner| corner.w == new.w) {
             return false;
         }
-        let mut all: Vec<Corner> = self.corners.iter().map(|(c, _)| *c).collect();
-        all.push(new);
-        let now = self.nearest().length_squared();
-        let mut best: Option<(f64, Vec<(Corner, f64)>)> = None;
-        // All corners with the new one among them, the fewer first: of equals the simplest is kept.
-        let newest = 1_usize << (all.len() - 1);
-        let mut subsets: Vec<usize> = (newest..2 * newest).collect();
-        subsets.sort_by_key(|bits| bits.count_ones());
-        for bits in subsets {
-            let chosen: Vec<Corner> =
-                (0..all.len()).filter(|k| bits >> k & 1 == 1).map(|k| all[k]).collect();
-            let Some(shares) = shares(&chosen) else { continue };
-            let point: DVec3 = chosen.iter().zip(&shares).map(|(c, s)| c.w * *s).sum();
-            let far = if chosen.len() == 4 { 0.0 } else { point.length_squared() };
-            if best.as_ref().is_none_or(|(least, _)| far < *least) {
-                best = Some((far, chosen.into_iter().zip(shares).collect()));
+        let mut all = self.corners;
+        all[self.count] = new;
+        let mut best = (self.nearest().length_squared(), *self);
+        let mut is_nearer = false;
+        // Of all choices with the new corner among them; of equals the one with the fewest corners.
+        let newest = 1_usize << self.count;
+        for size in 1..=self.count + 1 {
+            for bits in (newest..2 * newest).filter(|bits| bits.count_ones() as usize == size) {
+                let Some(chosen) = Self::spanned(&all, bits) else { continue };
+                let far = if chosen.is_full() { 0.0 } else { chosen.nearest().length_squared() };
+                if far < best.0 {
+                    best = (far, chosen);
+                    is_nearer = true;
+                }
             }
         }
-        match best {
-            Some((far, corners)) if far < now => {
-                self.corners = corners;
-                true
+        *self = best.1;
+        is_nearer
+    }
+
+    /// The chosen ones of these corners, if the nearest point of what they span is between them.
+    fn spanned(all: &[Corner; 4], bits: usize) -> Option<Self> {
+        let mut chosen = Self { corners: *all, shares: [0.0; 4], count: 0 };
+        for (k, corner) in all.iter().enumerate() {
+            if bits >> k & 1 == 1 {
+                chosen.corners[chosen.count] = *corner;
+                chosen.count += 1;
             }
-            _ => false,
         }
+        chosen.shares = shares(&chosen.corners[..chosen.count])?;
+        Some(chosen)
     }
 }
 
 /// Shares of the corners that make the point of their plane (line, space) nearest to the origin; `None` when it
 /// is not between them, or when they do not span it.
-fn shares(corners: &[Corner]) -> Option<Vec<f64>> {
+fn shares(corners: &[Corner]) -> Option<[f64; 4]> {
     let shares = match *corners {
-        [_] => vec![1.0],
+        [_] => [1.0, 0.0, 0.0, 0.0],
         [a, b] => {
             let ab = b.w - a.w;
             let t = -a.w.dot(ab) / ab.length_squared();
-            vec![1.0 - t, t]
+            [1.0 - t, t, 0.0, 0.0]
         }
         [a, b, c] => {
             // The foot of the origin on the plane, as areas opposite to each corner over the whole.
             let n = (b.w - a.w).cross(c.w - a.w);
             let area = n.length_squared();
-            if area <= 1e-24 * longest(corners).powi(4) {
+            let side = longest(corners);
+            if area <= 1e-24 * side * side * side * side {
                 return None;
             }
             let foot = n * (a.w.dot(n) / area);
             let part = |p: DVec3, q: DVec3| (p - foot).cross(q - foot).dot(n) / area;
             let (s, t) = (part(b.w, c.w), part(c.w, a.w));
-            vec![s, t, 1.0 - s - t]
+            [s, t, 1.0 - s - t, 0.0]
         }
         [a, b, c, d] => {
             let volume = (b.w - a.w).dot((c.w - a.w).cross(d.w - a.w));
-            if volume.abs() <= 1e-18 * longest(corners).powi(3) {
+            let side = longest(corners);
+            if volume.abs() <= 1e-18 * side * side * side {
                 return None;
             }
             let part = |p: DVec3, q: DVec3, r: DVec3| p.dot(q.cross(r)) / volume;
             let s = [part(b.w, c.w, d.w), -part(a.w, c.w, d.w), part(a.w, b.w, d.w)];
-            vec![s[0], s[1], s[2], 1.0 - s[0] - s[1] - s[2]]
+            [s[0], s[1], s[2], 1.0 - s[0] - s[1] - s[2]]
         }
         _ => return None,
     };

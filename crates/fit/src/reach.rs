@@ -3,23 +3,26 @@
 //! **The limb** is a chain of two straight links. The first is the flat hand with the forearm: a box of the hand's
 //! breadth and thickness, then thickening to the arm's thickness at the elbow; or a tool as broad as its head. The
 //! second is the round upper arm; or, of a tool, the straight arm that holds it. The shoulder must be out of the
-//! cabinet; of a sump that stands free, above the rim or beside the sump. So lengths limit how deep and how far in it
-//! reaches. Sizes are the file's; by default an opening that MIL-STD-1472 asks for a hand and an arm, and the
+//! cabinet's door; of a sump that stands free, above the rim or beside the sump. So lengths limit how deep and how
+//! far in it reaches. Sizes are the file's; by default an opening that MIL-STD-1472 asks for a hand and an arm, and the
 //! length of the 5th percentile female, 677 mm (NUREG-0700 rev. 3, table 11.4).
 //!
 //! **A pose** puts the end on the middle of a cell of the floor, at most 20 mm wide, or as near to it as walls allow:
-//! upright or tipped by up to 60° to eight sides, spun in steps of 45°, with the second link towards some forty points
-//! around and in each door. It counts when neither link shares room with anything in place, or only with what is taken out;
-//! then it covers the cells under its end, half a cell more on every side.
+//! upright or tipped by up to 60° to eight sides, spun in steps of 45°, with the second link towards 49 directions
+//! and 15 points of each door. It counts when neither link shares room with anything in place, or only with what
+//! is taken out; then it covers the cells under its end, half a cell more on every side.
 //!
-//! For every cell all poses are tried once. What stays is which sets of loose things must be gone, in all their alternatives.
-//! So every question about what to take out is then one of sets, and reach can only grow as things go.
+//! Poses are tried on every other cell, and on those between where the first found anything. What stays for every cell is
+//! which sets of loose things must be gone, in all their alternatives. So every question about what to take
+//! out is then one of sets, and reach can only grow as things go.
 //!
-//! **Limits.** A pose is asked for, not the motion into it; but both links are nowhere thicker towards their tip, so
-//! that they slide in along themselves where there is room behind. The wrist is straight, links are rigid, and no
-//! pose lies between the steps: so a little more can be reached than is said. The head and the body that belong to the
-//! shoulder are not asked for: in a narrow place less can be reached. What stands on the floor takes it away
-//! only where it is fixed.
+//! **Limits.** A pose is asked for, not the motion into it; but both links are hardly thicker towards their tip, so that
+//! they slide in along themselves where there is room behind. The wrist is straight, the arm that holds a tool too,
+//! links are rigid, and no pose lies between the steps: a little more can be reached than is said. Nobody leans into the
+//! cabinet: where a head and a shoulder fit between rim and ceiling, much more can be, and a longer `length` says how
+//! much. The head and the body that belong to the shoulder are not asked for: in a narrow place less can be.
+//! Spins of a hand whose joints lie within 20 mm of each other share the upper arm. What stands on the floor takes it
+//! away only where it is fixed.
 
 mod antichain;
 mod cover;

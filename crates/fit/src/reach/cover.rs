@@ -10,6 +10,8 @@ use super::poses::{Arms, Stance, Tip};
 
 /// How far what touches the floor stays above it and off the walls, mm; so that touching is not sharing room.
 const OFF_MM: f64 = 0.5;
+/// Spins whose joints lie no farther apart than this share the second link, mm.
+const SAME_JOINT_MM: f64 = 20.0;
 
 /// For every cell what must be gone so that a pose covers it, in all alternatives.
 pub(crate) fn cover(
@@ -64,16 +66,21 @@ impl Place<'_> {
         let near = self.near(tips, all);
         let (mut recent_first, mut recent_second) = (0, 0);
         for tip in tips {
-            let Some(plain) = tip.stances.first() else { continue };
-            let joint = self.end(plain) + self.limb.first.length * tip.up;
-            if !self.arms.may_get_out(joint) {
-                continue;
-            }
-            // The second link is tried at the joint of the first spin, which is within the breadth of the end of the others'.
-            let mut seconds: Option<Antichain> = None;
+            let joint = |stance: &Stance| self.end(stance) + self.limb.first.length * tip.up;
+            // What the second link takes, for the first of all spins with nearly the same joint.
+            let mut seconds: Vec<(DVec3, Option<Antichain>)> = Vec::new();
             for stance in &tip.stances {
-                let end = self.end(stance);
-                if self.covered(stance, end.truncate()).all(|cell| cells[cell].is_free()) {
+                let (end, joint) = (self.end(stance), joint(stance));
+                let known = seconds.iter().position(|(at, _)| at.distance(joint) <= SAME_JOINT_MM);
+                let known = known.unwrap_or_else(|| {
+                    seconds.push((joint, None));
+                    seconds.len() - 1
+                });
+                let (joint, seconds) = &mut seconds[known];
+                if seconds.as_ref().is_some_and(|seconds| seconds.sets().is_empty())
+                    || !self.arms.may_get_out(*joint)
+                    || self.covered(stance, end.truncate()).all(|cell| cells[cell].is_free())
+                {
                     continue;
                 }
                 let Some(first) = near.blocking(&stance.bars, end, &mut recent_first) else {
@@ -84,14 +91,11 @@ impl Place<'_> {
                 }
                 let least = (tip.up, -self.limb.joint_cosine);
                 let seconds = seconds
-                    .get_or_insert_with(|| self.arms.least(joint, least, all, &mut recent_second));
+                    .get_or_insert_with(|| self.arms.least(*joint, least, all, &mut recent_second));
                 for second in seconds.sets() {
                     for cell in self.covered(stance, end.truncate()) {
                         cells[cell].add(first | second);
                     }
-                }
-                if seconds.sets().is_empty() {
-                    break;
                 }
             }
         }

@@ -47,7 +47,7 @@ impl Floor {
 
     /// Whether a cell is one of every other along and across, the last ones too.
     pub(crate) fn is_in_coarse_grid(&self, cell: usize) -> bool {
-        let is_in = |place: usize, count: usize| place % 2 == 0 || place + 1 == count;
+        let is_in = |place: usize, count: usize| place.is_multiple_of(2) || place + 1 == count;
         is_in(cell % self.count[0], self.count[0]) && is_in(cell / self.count[0], self.count[1])
     }
 

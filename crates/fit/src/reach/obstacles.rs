@@ -86,10 +86,10 @@ impl<'a> Obstacles<'a> {
     }
 
     /// Those of them that come into a box.
-    pub(crate) fn within(&self, min: DVec3, max: DVec3) -> Obstacles<'a> {
+    pub(crate) fn within(&self, min: DVec3, max: DVec3) -> Self {
         let comes_in =
             |piece: &Piece<'_>| piece.hull.min.cmplt(max).all() && piece.hull.max.cmpgt(min).all();
-        Obstacles {
+        Self {
             fixed: self.fixed.iter().copied().filter(comes_in).collect(),
             loose: self.loose.iter().copied().filter(|(piece, _)| comes_in(piece)).collect(),
             owners: Vec::new(),

@@ -1,16 +1,22 @@
-//! Diagrams to read and to print: the long section with its levels, and levels against time.
+//! Diagrams to read and to print: the long section with its levels, levels against time, and plan and side view
+//! with clearances.
 //!
 //! Drawn directly rather than by a plotting library, because a section is no chart and because every
 //! text must know what already stands beside it. One unit of a drawing is one millimetre on paper. No
 //! font is embedded; widths of text are estimated by [`text_width`].
 
+mod fit;
 mod measure;
+mod naming;
 mod paper;
 mod rehearsal;
+mod scale;
 mod section;
 mod spread;
+mod table;
 mod words;
 
+pub use fit::{fit_plan, fit_side};
 pub use measure::text_width;
 pub use rehearsal::rehearsal;
 pub use section::long_section;

@@ -110,8 +110,11 @@ fn frame(cast: &Cast<'_>, moment: &Moment, camera: &Camera, layout: &Layout) -> 
 fn title(design: &Design, step: &Step, gone: &[RemovableId]) -> String {
     /// More names than this are counted.
     const MOST: usize = 3;
+    // What stands in the place of a leaf that is not in goes without saying.
+    let stands_there = design.removables.get(step.removable).and_then(|r| r.instead_of);
+    let gone = gone.iter().filter(|&&id| Some(id) != stands_there);
     let names: Vec<&str> =
-        gone.iter().filter_map(|&id| Some(design.removables.get(id)?.name.as_str())).collect();
+        gone.filter_map(|&id| Some(design.removables.get(id)?.name.as_str())).collect();
     let after = match names.as_slice() {
         [] => String::new(),
         [one] => format!(", after {one}"),

@@ -21,10 +21,13 @@ use water::Report;
 use self::cuts::cuts;
 use self::frame::Frame;
 use super::paper::{GREY, Paper, Text};
+use super::scale;
 use super::words;
 
 /// White space around everything, mm.
 const MARGIN: f64 = 8.0;
+/// The box is drawn no longer than this, mm on paper.
+const LONGEST: f64 = 330.0;
 /// Room for the ruler on either side of the box, mm.
 const RULER: f64 = 17.0;
 /// The tables want at least so much width, mm.
@@ -48,7 +51,7 @@ struct Sump<'a> {
 ///
 /// `report` must have been made of the same design.
 pub fn long_section(design: &Design, report: &Report) -> String {
-    let scale = frame::scale(design.outside.x);
+    let scale = scale::of(design.outside.x, LONGEST);
     let sump = Sump { design, report, scale, cuts: cuts(design) };
     let length = design.outside.x / scale;
     let [left, right] = rulers::overhang(design).map(|mm| mm / scale + MARGIN + RULER);

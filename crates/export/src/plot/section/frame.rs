@@ -7,17 +7,6 @@ use super::cuts::Cut;
 use super::parts;
 use crate::plot::paper::Paper;
 
-/// Scales to choose from, as drawings have them: ISO 5455 (1979) with 1:2.5, 1:4 and 1:8 between, which
-/// go with inches.
-const SCALES: [f64; 11] = [1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 20.0, 25.0, 50.0, 100.0];
-/// The box is drawn no longer than this, mm on paper.
-const LONGEST: f64 = 330.0;
-
-/// How many millimetres one on paper stands for.
-pub(super) fn scale(length_mm: f64) -> f64 {
-    SCALES.into_iter().find(|s| length_mm / s <= LONGEST).unwrap_or(SCALES[SCALES.len() - 1])
-}
-
 /// From the sump to the paper.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Frame {

@@ -7,7 +7,7 @@ use super::{SIZE, Sump};
 use crate::decimal::decimal;
 use crate::plot::measure::text_width;
 use crate::plot::paper::{Paper, Text, dashed, stroke};
-use crate::plot::words;
+use crate::plot::scale;
 
 /// Size of a sample, mm.
 const SAMPLE: [f64; 2] = [7.0, 3.2];
@@ -32,7 +32,7 @@ pub(super) fn draw(
     let mut y = y0 + 3.0;
     paper.text(&Text::new(&note, [x0, y], SIZE));
     y += 4.0;
-    let right = bars(paper, sump, [x0, y]);
+    let right = scale::bars(paper, sump.scale, [x0, y]);
     y += 2.0;
     let mut x = right + 8.0;
     let indent = x;
@@ -51,37 +51,6 @@ pub(super) fn draw(
         x += needs;
     }
     (y + 2.0).max(y0 + 14.0)
-}
-
-/// A bar in each unit; where they end.
-fn bars(paper: &mut Paper, sump: &Sump<'_>, [x, y]: [f64; 2]) -> f64 {
-    let mut right = x;
-    let mut top = y;
-    for units in [units::System::Metric, units::System::UsCustomary] {
-        let unit = words::height_unit(units);
-        // The longest round length that is at most 50 mm on paper.
-        let most = 50.0 * sump.scale * 1e-3 * unit.per_si;
-        let round = (-1..5).flat_map(|k| [1.0, 2.0, 5.0].map(|m| m * 10f64.powi(k)));
-        let length = round.filter(|v| *v <= most).fold(0.0, f64::max);
-        let end = x + length / unit.per_si * 1e3 / sump.scale;
-        let half = 0.5 * (x + end);
-        paper.rect(
-            [x, top],
-            [half, top + 1.2],
-            "fill=\"#1d2328\" stroke=\"#1d2328\" stroke-width=\"0.15\"",
-        );
-        paper.rect(
-            [half, top],
-            [end, top + 1.2],
-            "fill=\"#ffffff\" stroke=\"#1d2328\" stroke-width=\"0.15\"",
-        );
-        let text = format!("{} {}", decimal(length, 2), unit.name);
-        let text = Text::new(&text, [end + 1.5, top + 1.4], 2.3);
-        paper.text(&text);
-        right = right.max(end + 1.5 + text.width());
-        top += 4.5;
-    }
-    right
 }
 
 type Sample = (&'static str, fn(&mut Paper, [f64; 2]));

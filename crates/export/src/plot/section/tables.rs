@@ -2,26 +2,22 @@
 
 use super::labels::{drop_m, short};
 use super::{MARGIN, SIZE, Sump};
-use crate::plot::measure::{text_width, wrapped};
-use crate::plot::paper::{GREY, Paper, Text, stroke};
+use crate::plot::measure::wrapped;
+use crate::plot::paper::{GREY, Paper, Text};
+use crate::plot::table::{ROW, Rows, table, table_width};
 use crate::plot::words;
-
-/// Height of a row, mm.
-const ROW: f64 = 4.4;
-/// Between columns.
-const GAP: f64 = 4.0;
 
 /// Levels on the left and ways on the right, or one below the other; the lower end.
 pub(super) fn draw(paper: &mut Paper, sump: &Sump<'_>, [x, y]: [f64; 2], width: f64) -> f64 {
     let (levels, ways) = (levels(sump), ways(sump));
-    let (left, right) = (table_width(&levels), table_width(&ways));
+    let (left, right) = (table_width(&levels, SIZE), table_width(&ways, SIZE));
     let mut end = if left + right + 14.0 <= width - 2.0 * MARGIN {
-        let a = table(paper, &levels, [x, y]);
-        let b = table(paper, &ways, [x + left + 14.0, y]);
+        let a = table(paper, &levels, SIZE, [x, y]);
+        let b = table(paper, &ways, SIZE, [x + left + 14.0, y]);
         a.max(b)
     } else {
-        let y = table(paper, &levels, [x, y]);
-        table(paper, &ways, [x, y + 5.0])
+        let y = table(paper, &levels, SIZE, [x, y]);
+        table(paper, &ways, SIZE, [x, y + 5.0])
     };
     if sump.report.band_is_doubtful {
         let text = "The figures in brackets may be too narrow: a case that was computed as a check lay outside them.";
@@ -32,9 +28,6 @@ pub(super) fn draw(paper: &mut Paper, sump: &Sump<'_>, [x, y]: [f64; 2], width: 
     }
     end
 }
-
-/// Rows of cells; the first row is the head.
-type Rows = Vec<Vec<String>>;
 
 fn levels(sump: &Sump<'_>) -> Rows {
     let units = sump.design.report;
@@ -91,38 +84,4 @@ fn ways(sump: &Sump<'_>) -> Rows {
         ]);
     }
     rows
-}
-
-fn column_widths(rows: &Rows) -> Vec<f64> {
-    let count = rows.first().map_or(0, Vec::len);
-    let width = |k: usize| {
-        rows.iter()
-            .enumerate()
-            .map(|(i, row)| text_width(&row[k], SIZE, i == 0))
-            .fold(0.0, f64::max)
-    };
-    (0..count).map(width).collect()
-}
-
-fn table_width(rows: &Rows) -> f64 {
-    column_widths(rows).iter().map(|w| w + GAP).sum::<f64>() - GAP
-}
-
-fn table(paper: &mut Paper, rows: &Rows, [x0, y0]: [f64; 2]) -> f64 {
-    let widths = column_widths(rows);
-    let mut y = y0;
-    for (i, row) in rows.iter().enumerate() {
-        let mut x = x0;
-        for (cell, width) in row.iter().zip(&widths) {
-            if !cell.is_empty() {
-                let text = Text::new(cell, [x, y], SIZE);
-                paper.text(&if i == 0 { text.bold() } else { text });
-            }
-            x += width + GAP;
-        }
-        let pen = stroke("#c4cbd0", if i == 0 { 0.3 } else { 0.12 });
-        paper.line([x0, y + 1.3], [x0 + table_width(rows), y + 1.3], &pen);
-        y += ROW;
-    }
-    y
 }

@@ -13,13 +13,13 @@ use rayon::prelude::*;
 use crate::report::Clearance;
 use crate::world::{ThingId, World};
 
-pub(crate) use service::taken_out_first;
+pub use service::{InService, taken_out_first};
 
 use gap::{bounds_gap, least_gap};
 use limits::Limits;
 
 /// Things farther apart than this are no neighbours, mm; our judgement.
-const NEAR_MM: f64 = 60.0;
+pub const NEAR_MM: f64 = 60.0;
 /// Built-in parts that share room by less than this touch, mm: rounding, or a face on a face.
 const TOUCH_MM: f64 = 0.005;
 
@@ -42,6 +42,15 @@ pub(crate) fn clearances(design: &Design, world: &World) -> Vec<Clearance> {
     let margin = |c: &Clearance| c.gap_mm - c.limit_mm;
     all.sort_by(|a, b| margin(a).total_cmp(&margin(b)).then((a.a, a.b).cmp(&(b.a, b.b))));
     all
+}
+
+/// Pairs of things in place, the lower first, whose gap is not told however near they are: they touch by design or are
+/// taken out as one, both are around the sump, or both are built in.
+pub fn untold(design: &Design, world: &World) -> Vec<[ThingId; 2]> {
+    let limits = Limits::of(design, world);
+    let n = world.things.len();
+    let pairs = (0..n).flat_map(|i| (i + 1..n).map(move |j| [i, j]));
+    pairs.filter(|[i, j]| limits.of_pair(*i, *j).is_none() || limits.are_built_in(*i, *j)).collect()
 }
 
 /// The least gap of two things, the first one moved, if they are held against a limit and near.

@@ -27,6 +27,7 @@ mod words;
 mod world;
 
 pub use checks::grade;
+pub use clearance::{InService, NEAR_MM, taken_out_first, untold};
 pub use convex::Convex;
 pub use motion::{Motion, Rigid};
 pub use pieces::FINE_CHORD_MM;

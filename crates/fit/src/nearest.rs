@@ -7,7 +7,7 @@ mod simplex;
 
 use simplex::Simplex;
 
-/// Steps before the search is given up; it ends after about ten. What is known then is still right: see [`nearest`].
+/// Steps before the search is given up; it ends after about ten. What is known then is still right: see [`nearest_below`].
 const MOST_STEPS: usize = 200;
 /// The gap is exact to this share of itself and of the greatest coordinate; rounding is a hundredth of it.
 const RELATIVE: f64 = 1e-13;
@@ -32,16 +32,8 @@ pub(crate) struct Nearest {
 /// by 3e-8 of the distance, 1.7e-5 mm at 520 mm); a judge that compares to 1e-6 mm would see that. This one ends when the
 /// plane across the nearest direction proves the distance to within 1e-13 of the coordinates, or when no corner is
 /// left that would shorten it.
-pub(crate) fn nearest(a: &[DVec3], b: &[DVec3]) -> Nearest {
-    let far = || {
-        let points = [a[0], b[0]];
-        Nearest { gap_mm: points[0].distance(points[1]), points }
-    };
-    // Nothing is proved to be farther apart than without limit.
-    nearest_below(a, b, f64::INFINITY).unwrap_or_else(far)
-}
-
-/// The same, given up as soon as it is proved that the gap is no less than `below`.
+///
+/// `None` as soon as it is proved that the gap is no less than `below`.
 pub(crate) fn nearest_below(a: &[DVec3], b: &[DVec3], below: f64) -> Option<Nearest> {
     let scale = a.iter().chain(b).fold(0.0, |s: f64, p| s.max(p.abs().max_element()));
     let mut simplex = Simplex::of(a[0], b[0]);
@@ -63,6 +55,17 @@ pub(crate) fn nearest_below(a: &[DVec3], b: &[DVec3], below: f64) -> Option<Near
     let points = simplex.witnesses();
     let gap_mm = points[0].distance(points[1]);
     (gap_mm < below).then_some(Nearest { gap_mm, points })
+}
+
+/// The same however far apart they are.
+#[cfg(test)]
+pub(crate) fn nearest(a: &[DVec3], b: &[DVec3]) -> Nearest {
+    let far = || {
+        let points = [a[0], b[0]];
+        Nearest { gap_mm: points[0].distance(points[1]), points }
+    };
+    // Nothing is proved to be farther apart than without limit.
+    nearest_below(a, b, f64::INFINITY).unwrap_or_else(far)
 }
 
 /// The point farthest along a direction.

@@ -86,19 +86,19 @@ fn lids(design: &Design) -> Vec<Moved> {
 
 /// Something that stands where a piece of equipment is serviced.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct InService {
+pub struct InService {
     /// The equipment.
-    pub(crate) of: ThingId,
+    pub of: ThingId,
     /// What stands there.
-    pub(crate) what: ThingId,
+    pub what: ThingId,
     /// How far it reaches into the room, mm.
-    pub(crate) depth_mm: f64,
+    pub depth_mm: f64,
     /// The nearest way out of the room: a point of the thing and where it would have to go.
-    pub(crate) at: [DVec3; 2],
+    pub at: [DVec3; 2],
 }
 
 /// What is loose and must be taken out before a piece of equipment is serviced.
-pub(crate) fn taken_out_first(design: &Design, world: &World) -> Vec<InService> {
+pub fn taken_out_first(design: &Design, world: &World) -> Vec<InService> {
     in_service(design, world).into_iter().filter(|s| is_loose(design, world, s.what)).collect()
 }
 

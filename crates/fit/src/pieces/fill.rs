@@ -33,7 +33,7 @@ pub(crate) fn filled(arrangement: &Arrangement, occupants: Occupants<'_>) -> Fil
     let within: Vec<Vec<[DVec3; 2]>> = (0..n)
         .map(|c| {
             let [lo, hi] = boxes[c];
-            let is_thinner = heights[c].is_none_or(|own| own != whole);
+            let is_thinner = heights[c].is_none_or(|own| !holds(own, whole));
             let room = [lo.extend(whole[0]), hi.extend(whole[1])];
             if c != 0 && is_thinner { occupants(room) } else { Vec::new() }
         })
@@ -51,7 +51,7 @@ pub(crate) fn filled(arrangement: &Arrangement, occupants: Occupants<'_>) -> Fil
         for edge in &arrangement.edges {
             let (a, b) = (edge.left, edge.right);
             let is_unclear = edge.arc.is_some()
-                && matches!((heights[a], heights[b]), (Some(a), Some(b)) if union(a, b) != a && union(a, b) != b);
+                && matches!((heights[a], heights[b]), (Some(a), Some(b)) if !holds(a, b) && !holds(b, a));
             for (cell, other) in [(a, b), (b, a)] {
                 if cell != 0 && (may_fill[cell] || is_unclear) {
                     heights[cell] = match (heights[cell], before[other]) {
@@ -66,6 +66,11 @@ pub(crate) fn filled(arrangement: &Arrangement, occupants: Occupants<'_>) -> Fil
         }
     }
     Filled { heights, within }
+}
+
+/// Whether all of the second is within the first.
+pub(crate) fn holds(a: Interval, b: Interval) -> bool {
+    a[0] <= b[0] && b[1] <= a[1]
 }
 
 /// The least interval around both.

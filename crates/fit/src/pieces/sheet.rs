@@ -3,7 +3,7 @@
 use glam::{DVec2, Vec2Swizzles};
 use plate::{Arrangement, Edge, Interval};
 
-use super::fill::{Filled, common, filled, strip, union};
+use super::fill::{Filled, common, filled, holds, strip, union};
 use super::outline::{around_arc, on_arc};
 use super::sweep::{Between, Column, Crossing, Side, columns};
 use super::{COARSE_CHORD_MM, FINE_CHORD_MM, NARROW_MM, Occupants, chord_error};
@@ -74,7 +74,7 @@ fn arc_for_planning(
     let (inside, outside) =
         if is_left_inside { (edge.left, edge.right) } else { (edge.right, edge.left) };
     let is_post = match (filled.heights[inside], filled.heights[outside]) {
-        (Some(inside), Some(outside)) => union(inside, outside) == inside,
+        (Some(inside), Some(outside)) => holds(inside, outside),
         (inside, _) => inside.is_some(),
     };
     match (is_post, segment.arc, segment.radius()) {

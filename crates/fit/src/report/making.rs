@@ -53,7 +53,7 @@ fn report(design: &Design, world: &World, efforts: Vec<Effort>) -> Report {
     let emptying = teller.steps(&outs, None);
     let order = Emptying { ways };
     let (reach, rescue) = crate::reach::reach(design, world, &order);
-    let clearances = Vec::new();
+    let clearances = crate::clearance::clearances(design, world);
     Report { clearances, ways: order.ways, emptying, reach, rescue }
 }
 
@@ -81,7 +81,8 @@ impl Teller<'_> {
             let blockers = cure::blocked_by(self.planner, which, &gone);
             cure = cure::cure(self.planner, which, &gone, &blockers);
             let name = |thing: usize| self.planner.world.things[thing].name.clone();
-            blocked_by = blockers.into_iter().map(|(thing, mm)| (name(thing), mm)).collect();
+            let nearest = blockers.into_iter().next().unwrap_or_default();
+            blocked_by = nearest.into_iter().map(|(thing, mm)| (name(thing), mm)).collect();
         }
         Way { removable: which, alone, steps, is_shortest, blocked_by, cure }
     }

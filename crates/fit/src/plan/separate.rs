@@ -6,14 +6,19 @@
 
 use glam::DVec3;
 
-/// Whether the hulls of `a` and `b` are at least `need` apart. `axis` remembers the direction that proved it, for
-/// the next question about the same pair; zero when there is none yet.
+/// Whether the hulls of `a` and `b` are at least `need` apart. `axis` remembers the direction that was looked along last, for
+/// the next question about the same pair: most often it proves that too, else it is a good begin. Zero when there is
+/// none yet.
 pub(crate) fn are_apart(a: &[DVec3], b: &[DVec3], need: f64, axis: &mut DVec3) -> bool {
-    if *axis != DVec3::ZERO && nearest(b, *axis).0 - farthest(a, *axis).0 >= need {
-        return true;
-    }
     let (Some(&first_a), Some(&first_b)) = (a.first(), b.first()) else { return true };
     let mut simplex = [first_b - first_a; 4];
+    if *axis != DVec3::ZERO {
+        let ((low_b, b_point), (high_a, a_point)) = (nearest(b, *axis), farthest(a, *axis));
+        if low_b - high_a >= need {
+            return true;
+        }
+        simplex[0] = b_point - a_point;
+    }
     let mut n = 1;
     let mut v = simplex[0];
     for _ in 0..48 {
@@ -25,8 +30,8 @@ pub(crate) fn are_apart(a: &[DVec3], b: &[DVec3], need: f64, axis: &mut DVec3) -
         let (low_b, b_point) = nearest(b, direction);
         let (high_a, a_point) = farthest(a, direction);
         let gap = low_b - high_a;
+        *axis = direction;
         if gap >= need {
-            *axis = direction;
             return true;
         }
         let w = b_point - a_point;

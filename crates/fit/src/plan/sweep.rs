@@ -5,7 +5,9 @@
 //! `sag = (ω Δt)² r / 8` of the chord between where it begins and ends (the error of linear interpolation), and
 //! that chord lies in the hull of the piece at both ends. So: when that hull is at least `sag + margin` from an
 //! obstacle, the whole stretch is free of it. In a slide `sag` is 0 and the hull is exactly what is swept. A stretch
-//! that is not proved is halved, with only the pairs that are still open, until it moves less than `SHORTEST_MM`.
+//! that is not proved is halved, with only the pairs that are still open, until it moves less than [`SHORTEST_MM`].
+
+use std::collections::HashMap;
 
 use glam::{DMat3, DVec3};
 
@@ -16,7 +18,7 @@ use super::space::{Obstacle, Space};
 use crate::motion::{Motion, Rigid};
 use crate::world::ThingId;
 
-/// A stretch that moves no point farther than this is not halved again.
+/// A stretch that moves no point farther than this, mm, is not halved again.
 const SHORTEST_MM: f64 = 0.02;
 
 /// Beyond this turn the bound above is no use, and a stretch is halved before it is looked at.
@@ -31,6 +33,8 @@ pub(crate) struct Sweep<'a> {
     pub(crate) body: &'a Body,
     obstacles: &'a [Obstacle<'a>],
     margin: f64,
+    /// What was said of whole motions: plain moves from one place to many are asked about again and again.
+    known: HashMap<[u64; 17], bool>,
     /// Corners of the box around the part in its place.
     corners: [DVec3; 8],
     /// For every obstacle the direction that last proved that box apart from it.
@@ -68,7 +72,19 @@ impl<'a> Sweep<'a> {
             DVec3::new(pick(1, lo.x, hi.x), pick(2, lo.y, hi.y), pick(4, lo.z, hi.z))
         });
         let (points, near) = (Vec::new(), Vec::new());
-        Self { space, body, obstacles, margin, corners, box_axes, axes, points, near, steps: 0 }
+        Self {
+            space,
+            body,
+            obstacles,
+            margin,
+            corners,
+            box_axes,
+            axes,
+            points,
+            near,
+            known: HashMap::new(),
+            steps: 0,
+        }
     }
 
     /// Whether the part is free here.
@@ -111,7 +127,13 @@ impl<'a> Sweep<'a> {
 
     /// Whether the whole motion is proved free.
     pub(crate) fn is_free(&mut self, motion: &Motion) -> bool {
-        self.is_free_at(&motion.to) && self.proved(motion, true) >= 1.0
+        let name = name(motion);
+        if let Some(known) = self.known.get(&name) {
+            return *known;
+        }
+        let is_free = self.is_free_at(&motion.to) && self.proved(motion, true) >= 1.0;
+        self.known.insert(name, is_free);
+        is_free
     }
 
     /// Up to which share of it, from its begin, the motion is proved free; 0 also when its begin is not free.
@@ -272,4 +294,15 @@ struct Stretch<'m> {
     reach: f64,
     distance: f64,
     is_quick: bool,
+}
+
+/// Every number of a motion, bit by bit.
+fn name(motion: &Motion) -> [u64; 17] {
+    let Motion { from, to, pivot } = motion;
+    let poses = [from, to].map(|at| (at.turn.to_array(), at.shift.to_array()));
+    let numbers = poses.iter().flat_map(|(turn, shift)| turn.iter().chain(shift));
+    let mut name = [0; 17];
+    let bits = numbers.chain(pivot.as_ref()).map(|x| x.to_bits());
+    name.iter_mut().zip(bits).for_each(|(to, bits)| *to = bits);
+    name
 }

@@ -44,6 +44,12 @@ impl Checks<'_> {
     fn names(&self, which: &[RemovableId]) -> String {
         listed(&which.iter().map(|k| self.name(*k)).collect::<Vec<_>>())
     }
+
+    /// Several names of what is taken out one after the other.
+    fn in_order(&self, which: &[RemovableId]) -> String {
+        let order = if which.len() < 2 { "" } else { ", in this order" };
+        format!("{}{order}", self.names(which))
+    }
 }
 
 /// Things in a sentence: `a`, `a and b`, `a, b and c`.

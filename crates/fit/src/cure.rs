@@ -8,7 +8,7 @@ use rayon::prelude::*;
 
 use crate::convex::Convex;
 use crate::order::Planner;
-use crate::plan::{Body, Effort, Space, plan, touched};
+use crate::plan::{Body, Effort, plan, touched};
 use crate::way::{Cure, Verdict};
 use crate::world::{Origin, ThingId, World};
 
@@ -20,17 +20,21 @@ const HIGHER_MM: [f64; 4] = [25.0, 50.0, 100.0, 200.0];
 const FURTHER_MM: [f64; 3] = [10.0, 20.0, 40.0];
 /// Less deep is a touch, mm.
 const TOUCH_MM: f64 = 0.05;
-/// How many things in the way are tried to be left out or moved.
-const MOST_BLOCKERS: usize = 6;
-/// How many changes are searched by chance for when plain moves show none.
-const MOST_SEARCHES: usize = 8;
+/// How many fixed things in the way are tried to be left out.
+const MOST_LEFT_OUT: usize = 4;
+/// The fixed things are those that this many simple tries touch, the nearest to coming out.
+const NEAREST_TRIES: usize = 4;
+/// How many changes are searched by chance for when plain moves show none, and with what share of the steps.
+const MOST_SEARCHES: usize = 4;
+const SHARE_OF_STEPS: u64 = 4;
 
-/// What stands in the way of the simple try that cuts in least, the worst first, with how deep, mm.
+/// What the simple tries that cut in least touch, try by try, the nearest to coming out first: things, the worst
+/// first, with how deep, mm.
 pub(crate) fn blocked_by(
     planner: &Planner<'_>,
     which: RemovableId,
     gone: &[bool],
-) -> Vec<(ThingId, f64)> {
+) -> Vec<Vec<(ThingId, f64)>> {
     let space = planner.space(planner.world, which, gone);
     let body = planner.body(which, gone);
     let cut = |way: Vec<_>| {
@@ -40,11 +44,14 @@ pub(crate) fn blocked_by(
         cut.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         cut
     };
-    let cuts: Vec<Vec<(ThingId, f64)>> =
+    let mut cuts: Vec<Vec<(ThingId, f64)>> =
         tries::tries(&body, &planner.world.exits).into_par_iter().map(cut).collect();
+    // A try that is free here ends above the rim; what stops it beyond is not known.
+    cuts.retain(|cut| !cut.is_empty());
     let whole = |cut: &[(ThingId, f64)]| cut.iter().map(|(_, depth)| depth).sum::<f64>();
-    let least = cuts.into_iter().min_by(|a, b| whole(a).total_cmp(&whole(b)));
-    least.unwrap_or_default()
+    cuts.sort_by(|a, b| whole(a).total_cmp(&whole(b)));
+    cuts.truncate(NEAREST_TRIES);
+    cuts
 }
 
 /// One change to try.
@@ -64,7 +71,7 @@ pub(crate) fn cure(
     planner: &Planner<'_>,
     which: RemovableId,
     gone: &[bool],
-    blockers: &[(ThingId, f64)],
+    blockers: &[Vec<(ThingId, f64)>],
 ) -> Option<Cure> {
     let changes = changes(planner, which, gone, blockers);
     let body = planner.body(which, gone);
@@ -82,9 +89,8 @@ pub(crate) fn cure(
     };
     let plain = Effort { steps: 0, seed: 0 };
     first(&changes, plain).or_else(|| {
-        let effort = planner.effort()?;
-        let few: Vec<Change> = few(changes);
-        first(&few, effort)
+        let full = planner.effort()?;
+        first(&few(changes), Effort { steps: full.steps / SHARE_OF_STEPS, ..full })
     })
 }
 
@@ -104,9 +110,10 @@ fn changes(
     planner: &Planner<'_>,
     which: RemovableId,
     gone: &[bool],
-    blockers: &[(ThingId, f64)],
+    tries: &[Vec<(ThingId, f64)>],
 ) -> Vec<Change> {
-    let across = across(&planner.body(which, gone));
+    let body = planner.body(which, gone);
+    let across = across(&body);
     let smaller = |by_mm: &f64| Change {
         cure: Cure::Smaller { by_mm: *by_mm },
         world: None,
@@ -114,12 +121,17 @@ fn changes(
         narrower: across * *by_mm,
     };
     let (little, much) = SMALLER_MM.split_at(4);
-    let blockers = &blockers[..blockers.len().min(MOST_BLOCKERS)];
+    let mut blockers: Vec<ThingId> = Vec::new();
+    for (thing, _) in tries.iter().flatten() {
+        if !blockers.contains(thing) {
+            blockers.push(*thing);
+        }
+    }
     let mut all: Vec<Change> = little.iter().map(smaller).collect();
-    all.extend(moved(planner, gone, blockers));
+    all.extend(moved(planner, gone, &blockers, &body));
     all.extend(higher(planner));
     all.extend(much.iter().map(smaller));
-    all.extend(without(planner, blockers));
+    all.extend(without(planner, &blockers));
     all
 }
 
@@ -132,10 +144,10 @@ fn across(body: &Body) -> DVec3 {
 /// What is fixed left out, thing by thing.
 fn without<'a>(
     planner: &'a Planner<'_>,
-    blockers: &'a [(ThingId, f64)],
+    blockers: &'a [ThingId],
 ) -> impl Iterator<Item = Change> + 'a {
-    let fixed = blockers.iter().filter(|(thing, _)| planner.removable_of(*thing).is_none());
-    fixed.map(|(thing, _)| Change {
+    let fixed = blockers.iter().filter(|thing| planner.removable_of(**thing).is_none());
+    fixed.take(MOST_LEFT_OUT).map(|thing| Change {
         cure: Cure::Without { thing: *thing, name: planner.world.things[*thing].name.clone() },
         world: None,
         without: Some(*thing),
@@ -143,33 +155,27 @@ fn without<'a>(
     })
 }
 
-/// Other parts that cannot come out either, further along, back or forth.
-fn moved(planner: &Planner<'_>, gone: &[bool], blockers: &[(ThingId, f64)]) -> Vec<Change> {
-    let mut others: Vec<RemovableId> = Vec::new();
-    for (thing, _) in blockers {
-        if let Some(other) = planner.removable_of(*thing)
-            && !gone[other]
-            && !others.contains(&other)
-        {
-            others.push(other);
-        }
-    }
-    let mut all = Vec::new();
-    for by in FURTHER_MM {
-        for other in &others {
-            for side in [[by, 0.0], [-by, 0.0], [0.0, by], [0.0, -by]] {
-                let things = planner.things_of(*other);
-                let to = DVec3::new(side[0], side[1], 0.0);
-                all.push(Change {
-                    cure: Cure::Moved { removable: *other, by_mm: side },
-                    world: Some(with_moved(planner.world, things, to)),
-                    without: None,
-                    narrower: DVec3::ZERO,
-                });
-            }
-        }
-    }
-    all
+/// The worst of the other parts that cannot come out either, further away from this one.
+fn moved(planner: &Planner<'_>, gone: &[bool], blockers: &[ThingId], body: &Body) -> Vec<Change> {
+    let left = |thing: &ThingId| planner.removable_of(*thing).filter(|other| !gone[*other]);
+    let Some(other) = blockers.iter().find_map(left) else { return Vec::new() };
+    let things = planner.things_of(other);
+    let bounds = things.iter().map(|thing| planner.world.things[*thing].bounds);
+    let (low, high) =
+        bounds.fold((DVec3::MAX, DVec3::MIN), |(low, high), [lo, hi]| (low.min(lo), high.max(hi)));
+    let away = 0.5 * (low + high) - body.centre;
+    let away = if away.x.abs() < away.y.abs() {
+        DVec3::Y * away.y.signum()
+    } else {
+        DVec3::X * away.x.signum()
+    };
+    let change = |by: &f64| Change {
+        cure: Cure::Moved { removable: other, by_mm: [away.x * by, away.y * by] },
+        world: Some(with_moved(planner.world, things, away * *by)),
+        without: None,
+        narrower: DVec3::ZERO,
+    };
+    FURTHER_MM.iter().map(change).collect()
 }
 
 /// The ceiling higher, where there is one.

@@ -65,7 +65,8 @@ pub struct Way {
     /// What is taken out and in which order so that it comes out, itself last: one step alone when nothing is
     /// in its way, none when no way is known.
     pub steps: Vec<Step>,
-    /// Whether everything shorter was tried and gave no way. Tries are no proof, except where nothing is in its way.
+    /// Whether everything shorter was tried and gave no way that a person can follow: a way with everything in place by
+    /// many moves is in `alone`. Tries are no proof, except where nothing is in its way.
     pub is_shortest: bool,
     /// What stood in the way, when there is no way: names, worst first, with how far the nearest try would have cut
     /// into them, mm.

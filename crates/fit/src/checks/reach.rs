@@ -51,7 +51,7 @@ fn floor(c: &Checks<'_>, chamber: &ChamberReach) -> Option<Finding> {
 
 fn of_tool(c: &Checks<'_>, tool: &ToolReach) -> String {
     let share = percent(tool.share);
-    if tool.taken_out.is_empty() || tool.best_share <= tool.share {
+    if tool.taken_out.is_empty() || percent(tool.best_share) == share {
         return format!("the {} reaches {share}", tool.tool);
     }
     format!(
@@ -68,7 +68,7 @@ fn rescue(c: &Checks<'_>, rescue: &Rescue) -> Finding {
     let after = if removables.is_empty() {
         "with everything in place".to_owned()
     } else {
-        format!("after {}, in this order,", c.names(&removables))
+        format!("after {}:", c.in_order(&removables))
     };
     let message = format!(
         "{after} a hand reaches {} of the floor of chamber `{}`",

@@ -94,9 +94,16 @@ fn found(c: &Checks<'_>, way: &Way) -> Finding {
     } else {
         "fewer may do"
     };
+    let too = match &way.alone {
+        Verdict::Found(moves) => format!(
+            "; with everything in place it comes out too, but by {} moves that are hard to follow",
+            moves.len()
+        ),
+        _ => String::new(),
+    };
     let message = format!(
-        "{subject} comes out after {}, in this order; {how_short}. Then {said} ({smaller})",
-        c.names(&first)
+        "{subject} comes out after {}; {how_short}{too}; then: {said} ({smaller})",
+        c.in_order(&first)
     );
     let code = if removable.kind == RemovableKind::Sump { SUMP } else { "way-out-order" };
     Finding::holds(code, removable.parameter.clone(), message)

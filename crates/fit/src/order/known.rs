@@ -6,6 +6,7 @@ use rayon::prelude::*;
 use super::rounds::{self, Rounds};
 use super::shorter::{pruned, shorter};
 use super::{Out, Search, Tries, before, take};
+use crate::motion::Motion;
 use crate::way::Verdict;
 
 /// What is known of the way of one removable.
@@ -15,7 +16,8 @@ pub(crate) struct Known {
     pub(crate) alone: Verdict,
     /// What comes out and in which order, itself last; none when no way is known.
     pub(crate) order: Vec<Out>,
-    /// Whether everything shorter was tried.
+    /// Whether everything shorter was tried and gives no way; one that only has a way that is hard to follow
+    /// counts as none.
     pub(crate) is_shortest: bool,
 }
 
@@ -48,15 +50,34 @@ fn known(search: &impl Search, which: RemovableId, alone: &[Verdict], rounds: &R
         Ok(order) => pruned(search, order),
         Err(verdict) => return none(verdict),
     };
-    // It may come out with everything in place, only not by plain moves.
+    // It may come out with everything in place, only not by plain moves. Where those are hard to follow, to take
+    // something out first is easier.
     match search.way(which, &before(search, which), Tries::Full) {
-        Verdict::Found(way) => at_once(way),
+        Verdict::Found(way)
+            if is_easy(&way) || !order.last().is_some_and(|out| is_easy(&out.way)) =>
+        {
+            at_once(way)
+        }
         verdict => {
             let (order, is_shortest) = shorter(search, order, alone);
             Known { alone: verdict, order, is_shortest }
         }
     }
 }
+
+/// How many moves a person follows; our judgement.
+const EASY_MOVES: usize = 6;
+
+/// Whether a person can follow a way: few moves, each a slide or a turn.
+fn is_easy(way: &[Motion]) -> bool {
+    let is_screw =
+        |motion: &Motion| EASY_TURN < motion.angle() && EASY_SLIDE_MM < motion.distance();
+    way.len() <= EASY_MOVES && !way.iter().any(is_screw)
+}
+
+/// What goes for no turn and for no slide, rad and mm.
+const EASY_TURN: f64 = 0.005;
+const EASY_SLIDE_MM: f64 = 0.25;
 
 /// An order that works, however long: emptying up to it.
 fn some_order(

@@ -3,7 +3,8 @@
 //! **The limb** is a chain of two straight links. The first is the flat hand with the forearm: a box of the hand's
 //! breadth and thickness, then thickening to the arm's thickness at the elbow; or a tool as broad as its head. The
 //! second is the round upper arm; or, of a tool, the straight arm that holds it. The shoulder must be out of the
-//! cabinet's door; of a sump that stands free, above the rim or beside the sump. So lengths limit how deep and how
+//! cabinet's door, or no farther in than one leans through a door that takes head and shoulders; of a sump that stands
+//! free, above the rim or beside the sump. So lengths limit how deep and how
 //! far in it reaches. Sizes are the file's; by default an opening that MIL-STD-1472 asks for a hand and an arm, and the
 //! length of the 5th percentile female, 677 mm (NUREG-0700 rev. 3, table 11.4).
 //!
@@ -18,9 +19,9 @@
 //!
 //! **Limits.** A pose is asked for, not the motion into it; but both links are hardly thicker towards their tip, so that
 //! they slide in along themselves where there is room behind. The wrist is straight, the arm that holds a tool too,
-//! links are rigid, and no pose lies between the steps: a little more can be reached than is said. Nobody leans into the
-//! cabinet: where a head and a shoulder fit between rim and ceiling, much more can be, and a longer `length` says how
-//! much. The head and the body that belong to the shoulder are not asked for: in a narrow place less can be.
+//! links are rigid, and no pose lies between the steps: a little more can be reached than is said. Of the
+//! body that belongs to the shoulder only the height above the rim and the breadth of the door are asked for: where pipes
+//! or posts stand in its way, less can be.
 //! Spins of a hand whose joints lie within 20 mm of each other share the upper arm. What stands on the floor takes it
 //! away only where it is fixed.
 
@@ -32,6 +33,7 @@ mod obstacles;
 mod poses;
 mod reached;
 mod removal;
+mod shoulder;
 
 #[cfg(test)]
 mod tests;
@@ -63,7 +65,14 @@ pub(crate) fn reach(
     let floors: Vec<Floor> =
         design.chambers.iter().map(|c| Floor::new(c.min, c.max, design.floor_z)).collect();
     let obstacles = Obstacles::of(world, &removals);
-    let all = all(&floors, &limbs, &obstacles, &removals, world, design.outside.truncate());
+    let all = all(
+        &floors,
+        &limbs,
+        &obstacles,
+        &removals,
+        world,
+        (design.outside.truncate(), design.reach.lean.to_mm()),
+    );
     let order = |wanted: &[RemovableId]| emptying.to_take_out(wanted).unwrap_or_default();
     let chamber = |(chamber, reached): (&design::Chamber, &Vec<Reached<'_>>)| ChamberReach {
         chamber: chamber.name.clone(),
@@ -90,11 +99,13 @@ fn all<'a>(
     obstacles: &'a Obstacles<'a>,
     removals: &'a [Removal],
     world: &World,
-    outside: DVec2,
+    (outside, lean_mm): (DVec2, f64),
 ) -> Vec<Vec<Reached<'a>>> {
     let ready: Vec<(&Limb, Vec<Tip>, Arms<'_>)> = limbs
         .iter()
-        .map(|limb| (limb, tips(limb), Arms::new(limb, &world.exits, [DVec2::ZERO, outside])))
+        .map(|limb| {
+            (limb, tips(limb), Arms::new(limb, &world.exits, [DVec2::ZERO, outside], lean_mm))
+        })
         .collect();
     let by = |floor: &Floor| {
         let each = ready.par_iter().map(|(limb, tips, arms)| {

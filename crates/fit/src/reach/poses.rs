@@ -7,6 +7,7 @@ use glam::{DQuat, DVec2, DVec3};
 use super::antichain::Antichain;
 use super::limb::{Limb, Link};
 use super::obstacles::{Bar, Obstacles};
+use super::shoulder::Shoulder;
 use crate::world::{Door, Exits};
 
 /// Steps from upright in which the first link is tipped, and steps around.
@@ -94,8 +95,7 @@ impl Stance {
 #[derive(Clone, Debug)]
 pub(crate) struct Arms<'a> {
     exits: &'a Exits,
-    /// The sump's outer corners, seen from above.
-    outside: [DVec2; 2],
+    shoulder: Shoulder,
     link: &'a Link,
     /// Half its greatest thickness.
     half: f64,
@@ -104,7 +104,7 @@ pub(crate) struct Arms<'a> {
 }
 
 impl<'a> Arms<'a> {
-    pub(crate) fn new(limb: &'a Limb, exits: &'a Exits, outside: [DVec2; 2]) -> Self {
+    pub(crate) fn new(limb: &'a Limb, exits: &'a Exits, outside: [DVec2; 2], lean_mm: f64) -> Self {
         let tipped = |k: u32| {
             around(SIDES).map(move |azimuth| {
                 DQuat::from_rotation_z(azimuth) * DQuat::from_rotation_y(f64::from(k) * LIFT_STEP)
@@ -114,7 +114,8 @@ impl<'a> Arms<'a> {
         let turns = core::iter::once(DQuat::IDENTITY).chain((1..=LIFTS).flat_map(tipped));
         let fan = turns.map(|turn| (turn * DVec3::Z, link.bars(turn))).collect();
         let half = link.half();
-        Self { exits, outside, link, half, fan }
+        let shoulder = Shoulder::new(exits, outside, lean_mm, half);
+        Self { exits, shoulder, link, half, fan }
     }
 
     /// What must be gone for the second link, in all alternatives. `joint_least` is the direction of
@@ -129,7 +130,7 @@ impl<'a> Arms<'a> {
         let mut least = Antichain::default();
         let may = |direction: DVec3| {
             direction.dot(joint_least.0) >= joint_least.1
-                && self.is_outside(joint + self.link.length * direction)
+                && self.shoulder.may_be(joint + self.link.length * direction)
         };
         for (_, bars) in self.fan.iter().filter(|(direction, _)| may(*direction)) {
             if let Some(groups) = obstacles.blocking(bars, joint, recent) {
@@ -151,11 +152,9 @@ impl<'a> Arms<'a> {
         least
     }
 
-    /// Whether the shoulder can be outside at all, in whatever direction the second link goes.
+    /// Whether the shoulder can be where it may be at all, in whatever direction the second link goes.
     pub(crate) fn may_get_out(&self, joint: DVec3) -> bool {
-        let doors = &self.exits.doors;
-        doors.is_empty()
-            || doors.iter().any(|door| door.out.dot(joint) + self.link.length >= door.beyond)
+        self.shoulder.may_be_near(joint, self.link.length)
     }
 
     /// Directions through points of a door's opening; straight out when the joint is beyond it.
@@ -171,15 +170,6 @@ impl<'a> Arms<'a> {
             (window.centre + u * window.u + v * window.v - joint).normalize_or(door.out)
         });
         is_beyond.then_some(door.out).into_iter().chain(points.filter(move |_| !is_beyond))
-    }
-
-    fn is_outside(&self, shoulder: DVec3) -> bool {
-        if !self.exits.doors.is_empty() {
-            return self.exits.doors.iter().any(|door| door.out.dot(shoulder) >= door.beyond);
-        }
-        let [min, max] = [self.outside[0] - self.half, self.outside[1] + self.half];
-        let beside = shoulder.truncate().cmplt(min).any() || shoulder.truncate().cmpgt(max).any();
-        beside || shoulder.z >= self.exits.rim_z
     }
 }
 

@@ -66,7 +66,8 @@ fn by<T>(
     let obstacles = Obstacles::of(world, removals);
     let floor = Floor::new(DVec2::ZERO, DVec2::new(x, y), 0.0);
     let outside = DVec2::new(x, y) + 10.0;
-    let all = all(&[floor], core::slice::from_ref(limb), &obstacles, removals, world, outside);
+    let all =
+        all(&[floor], core::slice::from_ref(limb), &obstacles, removals, world, (outside, 0.0));
     ask(&all[0][0])
 }
 

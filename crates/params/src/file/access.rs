@@ -56,7 +56,7 @@ pub struct Reach {
     /// hand (from memory).
     #[schemars(extend("x-least" = 20.0, "x-most" = 200.0))]
     pub hand: [Length; 2],
-    /// Thickness of the arm from the wrist up. Left out: 125 mm, the opening that MIL-STD-1472 asks for an arm in light
+    /// Thickness of the arm at the elbow and above. Left out: 125 mm, the opening that MIL-STD-1472 asks for an arm in light
     /// clothing up to the shoulder (from memory).
     #[schemars(extend("x-least" = 20.0, "x-most" = 300.0))]
     pub arm: Length,
@@ -65,6 +65,10 @@ pub struct Reach {
     /// how it divides at the elbow is from memory of the same surveys.
     #[schemars(extend("x-least" = 100.0, "x-most" = 800.0))]
     pub length: [Length; 2],
+    /// How far the shoulder comes in through an opening of the cabinet that takes head and shoulders: at least
+    /// 500 mm wide, and 300 mm high above the rim. Left out: 250 mm (our judgement: head and neck, kneeling).
+    #[schemars(extend("x-least" = 0.0, "x-most" = 600.0))]
+    pub lean: Length,
     /// Tools that a hand holds. Left out: a `net` and a `bottle brush`, as sold for small aquaria (sizes from memory).
     #[schemars(length(max = 10))]
     pub tool: Vec<Tool>,
@@ -104,6 +108,7 @@ impl Default for Reach {
             hand: [Length::mm(100.0), Length::mm(55.0)],
             arm: Length::mm(125.0),
             length: [Length::mm(400.0), Length::mm(277.0)],
+            lean: Length::mm(250.0),
             tool: vec![
                 tool("net", [80.0, 25.0], 90.0, 6.0, 300.0),
                 tool("bottle brush", [45.0, 45.0], 100.0, 6.0, 300.0),

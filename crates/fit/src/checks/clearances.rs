@@ -46,10 +46,11 @@ fn code(c: &Checks<'_>, clearance: &Clearance) -> &'static str {
         let things = &c.fit.world.things;
         things.get(thing).is_some_and(|t| matches!(t.origin, Origin::Surrounding(_)))
     };
-    let finger = c.design.fit.finger_gap.to_mm();
-    if is_around(clearance.a) || is_around(clearance.b) {
+    let is = |limit: units::Length| (clearance.limit_mm - limit.to_mm()).abs() < 1e-9;
+    let fit = &c.design.fit;
+    if is(fit.cabinet_gap) && (is_around(clearance.a) || is_around(clearance.b)) {
         "clearance-cabinet"
-    } else if c.design.fit.gap.to_mm() < clearance.limit_mm && finger <= clearance.limit_mm {
+    } else if is(fit.finger_gap) && !is(fit.gap) {
         "clearance-finger"
     } else {
         "clearance-gap"

@@ -1,1 +1,263 @@
+//! Guards what is said, and how it is graded, of every outcome.
 
+use design::{Design, Removable, RemovableKind};
+use findings::Grade;
+use glam::DVec3;
+
+use super::*;
+use crate::motion::{Motion, Rigid};
+use crate::report::{ChamberReach, Clearance, Report, Rescue, Step, ToolReach, Way};
+use crate::way::{Cure, Proof, Verdict};
+use crate::words;
+use crate::world::World;
+
+/// A demo whose report is written by hand.
+fn demo() -> (Fit, Design) {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../params/brook.toml");
+    let text = std::fs::read_to_string(path).expect("the demo is there");
+    let file = params::read(&text).file.expect("it reads");
+    let mut design = design::resolve(&file).design.expect("it resolves");
+    design.report = units::System::Metric;
+    let removable = |name: &str, kind| Removable {
+        name: name.to_owned(),
+        parameter: format!("at.{name}"),
+        kind,
+        ..design.removables[0].clone()
+    };
+    design.removables = vec![
+        removable("board", RemovableKind::Leaf),
+        removable("pump", RemovableKind::Equipment),
+        removable("heater", RemovableKind::Equipment),
+        removable("sump", RemovableKind::Sump),
+    ];
+    let report = Report {
+        clearances: Vec::new(),
+        ways: Vec::new(),
+        emptying: Vec::new(),
+        reach: Vec::new(),
+        rescue: None,
+    };
+    (Fit { world: World::of(&design), report }, design)
+}
+
+fn up() -> Vec<Motion> {
+    vec![Motion::slide(Rigid::HOME, DVec3::Z * 400.0)]
+}
+
+fn step(design: &Design, removable: usize) -> Step {
+    Step {
+        removable,
+        name: design.removables[removable].name.clone(),
+        undo: None,
+        moves: words::tell(&up(), units::System::Metric, "out of the sump"),
+        least_gap_mm: 1.0,
+    }
+}
+
+fn none(removable: usize, alone: Verdict) -> Way {
+    Way {
+        removable,
+        alone,
+        steps: Vec::new(),
+        is_shortest: false,
+        blocked_by: Vec::new(),
+        cure: None,
+    }
+}
+
+/// The one finding about the first way, as text.
+fn said(way: impl Fn(&Design) -> Way) -> (Grade, String) {
+    let (mut fit, design) = demo();
+    fit.report.ways = vec![way(&design)];
+    let findings = grade(&fit, &design);
+    let [finding] = &findings[..] else { panic!("{findings:#?}") };
+    (finding.grade, finding.to_string())
+}
+
+#[test]
+fn a_way_with_everything_in_place() {
+    let way = |design: &Design| Way {
+        steps: vec![step(design, 1)],
+        is_shortest: true,
+        ..none(1, Verdict::Found(up()))
+    };
+    let known = "holds[way-out] at.pump\n  `pump` comes out with everything else in place: raise it 400 mm, out of the sump (checked for the part taken 0.1 mm smaller all round)";
+    assert_eq!(said(way), (Grade::Holds, known.to_owned()));
+}
+
+#[test]
+fn a_way_after_others() {
+    let way = |design: &Design| Way {
+        steps: vec![step(design, 2), step(design, 1), step(design, 0)],
+        is_shortest: true,
+        ..none(0, Verdict::NotFound { steps: 9 })
+    };
+    let known = "holds[way-out-order] at.board\n  `board` comes out after `heater` and `pump`, in this order; every smaller choice was tried and none found to do; then: raise it 400 mm, out of the sump (checked for the part taken 0.1 mm smaller all round)";
+    assert_eq!(said(way), (Grade::Holds, known.to_owned()));
+}
+
+#[test]
+fn a_proof_fails() {
+    let proof = Proof {
+        section_mm: [440.0, 8.0],
+        opening_mm: [330.0, 285.0],
+        takes_mm: 428.0,
+        is_cabinet: false,
+    };
+    let (grade, text) = said(|_| none(0, Verdict::ProvedNone(proof.clone())));
+    assert_eq!(grade, Grade::Fails);
+    assert!(text.contains("measured 428 mm, limit 440 mm"), "{text}");
+    assert!(text.contains("330 mm x 285 mm, takes at most 428 mm"), "{text}");
+    assert!(text.contains("at least 12 mm smaller"), "{text}");
+}
+
+#[test]
+fn nothing_found_is_no_proof() {
+    let (grade, text) = said(|_| Way {
+        blocked_by: vec![("rim".to_owned(), 12.0), ("brace".to_owned(), 3.0)],
+        cure: Some(Cure::Smaller { by_mm: 5.0 }),
+        ..none(0, Verdict::NotFound { steps: 1234 })
+    });
+    assert_eq!(grade, Grade::NotChecked);
+    for words in [
+        "not checked[way-out] at.board",
+        "within 1234 steps",
+        "this is not a proof",
+        "stopped by `rim` by 12 mm and `brace` by 3 mm",
+        "it comes out if it is 5 mm smaller",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+}
+
+#[test]
+fn a_cure_names_what_to_change() {
+    let of = |cure: Cure| {
+        said(|_| Way { cure: Some(cure.clone()), ..none(0, Verdict::NotFound { steps: 1 }) }).1
+    };
+    let moved = of(Cure::Moved { removable: 1, by_mm: [0.0, -20.0] });
+    assert!(moved.contains("[way-out] at.pump"), "{moved}");
+    assert!(moved.contains("`pump` standing 20 mm towards the front"), "{moved}");
+    let ceiling = of(Cure::HigherCeiling { by_mm: 50.0 });
+    assert!(ceiling.contains("[way-out] cabinet.inside.height"), "{ceiling}");
+}
+
+#[test]
+fn what_begins_in_a_clash_is_not_searched() {
+    let (grade, text) = said(|_| none(0, Verdict::StartsInClash { with: vec![0] }));
+    assert_eq!(grade, Grade::NotChecked);
+    assert!(text.contains("was not searched for: in its place it shares room with"), "{text}");
+}
+
+#[test]
+fn the_sump_has_a_code_of_its_own_and_no_question_without_a_cabinet() {
+    let (_, text) =
+        said(|design| Way { steps: vec![step(design, 3)], ..none(3, Verdict::Found(up())) });
+    assert!(
+        text.starts_with("holds[sump-into-cabinet] at.sump\n  the empty sump comes out"),
+        "{text}"
+    );
+    let (fit, mut design) = demo();
+    design.surroundings = None;
+    let findings = grade(&fit, &design);
+    assert_eq!((findings.len(), findings[0].grade), (1, Grade::NotChecked));
+    assert_eq!(findings[0].code, "sump-into-cabinet");
+}
+
+#[test]
+fn alike_things_are_told_once() {
+    let (mut fit, mut design) = demo();
+    design.removables[2].parameter = design.removables[1].parameter.clone();
+    let stuck = |which| none(which, Verdict::NotFound { steps: 5 });
+    fit.report.ways = vec![stuck(0), stuck(1), stuck(2)];
+    let findings = grade(&fit, &design);
+    assert_eq!(findings.len(), 2);
+    assert!(findings[1].message.contains("the same goes for one more like it"));
+}
+
+fn clearance(gap_mm: f64, limit_mm: f64) -> Clearance {
+    Clearance {
+        a: 0,
+        b: 1,
+        names: ["left".to_owned(), "right".to_owned()],
+        parameters: ["p.left".to_owned(), "p.right".to_owned()],
+        gap_mm,
+        at: [DVec3::ZERO, DVec3::ZERO],
+        limit_mm,
+        when: None,
+    }
+}
+
+#[test]
+fn gaps_are_graded_and_grouped() {
+    let (mut fit, design) = demo();
+    let gap = design.fit.gap.to_mm();
+    fit.report.clearances = vec![
+        clearance(-3.0, gap),
+        clearance(0.5, gap),
+        clearance(0.7, gap),
+        clearance(gap, gap),
+        clearance(gap + 5.0, gap),
+        Clearance { when: Some("its cup lifted off".to_owned()), ..clearance(-1.0, gap) },
+    ];
+    let findings = grade(&fit, &design);
+    let short: Vec<(Grade, &str)> = findings.iter().map(|f| (f.grade, f.code)).collect();
+    assert_eq!(
+        short,
+        [
+            (Grade::Fails, "share-room"),
+            (Grade::Tight, "clearance-gap"),
+            (Grade::Fails, "service-room"),
+            (Grade::Holds, "clearance-gap"),
+        ]
+    );
+    assert!(findings[1].message.contains("0.5 mm apart"), "{}", findings[1].message);
+    assert!(findings[1].message.contains("one more pair"), "{}", findings[1].message);
+    assert!(findings[3].message.starts_with("2 pairs"), "{}", findings[3].message);
+}
+
+fn tool(name: &str, share: f64, best_share: f64, taken_out: &[usize]) -> ToolReach {
+    ToolReach {
+        tool: name.to_owned(),
+        share,
+        best_share,
+        taken_out: taken_out.to_vec(),
+        out_of_reach: None,
+    }
+}
+
+#[test]
+fn a_floor_is_reached_by_the_best_of_hand_and_tools() {
+    let of = |tools: Vec<ToolReach>| {
+        let (mut fit, design) = demo();
+        fit.report.reach = vec![ChamberReach {
+            chamber: "inlet".to_owned(),
+            parameter: "along[0]".to_owned(),
+            tools,
+        }];
+        grade(&fit, &design).remove(0)
+    };
+    let whole = of(vec![tool("hand", 0.5, 0.8, &[1]), tool("net", 0.7, 1.0, &[1, 2])]);
+    assert_eq!((whole.grade, whole.code), (Grade::Holds, "reach-floor"));
+    assert_eq!(
+        whole.message,
+        "of the floor of chamber `inlet` the hand reaches 50 %, and 80 % with `pump` out; the net reaches 70 %, and 100 % with `pump` and `heater` out"
+    );
+    assert_eq!(of(vec![tool("hand", 0.5, 0.9, &[1])]).grade, Grade::Tight);
+    // Nearly all is not all.
+    assert!(of(vec![tool("hand", 0.997, 0.997, &[])]).message.contains("99 %"));
+}
+
+#[test]
+fn a_rescue_needs_ways() {
+    let of = |share, is_possible| {
+        let (mut fit, design) = demo();
+        let steps = vec![step(&design, 1)];
+        fit.report.rescue = Some(Rescue { chamber: "inlet".to_owned(), steps, share, is_possible });
+        let finding = grade(&fit, &design).remove(0);
+        (finding.grade, finding.code)
+    };
+    assert_eq!(of(1.0, true), (Grade::Holds, "rescue"));
+    assert_eq!(of(0.8, true), (Grade::Tight, "rescue"));
+    assert_eq!(of(1.0, false), (Grade::NotChecked, "rescue"));
+}

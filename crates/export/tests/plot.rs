@@ -6,7 +6,9 @@ use std::path::Path;
 
 use ab_glyph::{Font, FontRef};
 use design::Design;
-use export::plot::{long_section, rehearsal};
+use export::plot::{fit_plan, fit_side, long_section, rehearsal};
+use fit::{Clearance, Origin, Report, World};
+use glam::DVec3;
 use rayon::prelude::*;
 use roxmltree::{Document, Node};
 use water::{Happening, Running, Setting};
@@ -398,4 +400,158 @@ fn what_comes_again_and_again_is_told_once_with_its_number() {
     let text = rehearsal(&outcome, &running, design.report);
     assert_eq!(text.matches("the float switches").count(), 1);
     assert!(text.contains(&format!("on and off, {} times", switched.div_ceil(2))));
+}
+
+/// A report with the gaps between the boxes around all things: as many and as crowded as real ones, at once.
+fn gaps_between_boxes(design: &Design) -> Report {
+    let world = World::of(design);
+    let things: Vec<_> =
+        world.things.iter().filter(|t| !matches!(t.origin, Origin::Spare(_))).collect();
+    let mut clearances = Vec::new();
+    for (i, a) in things.iter().enumerate() {
+        for b in &things[i + 1..] {
+            let (lo, hi) = (a.bounds[0].max(b.bounds[0]), a.bounds[1].min(b.bounds[1]));
+            // Apart along an axis `hi` is where the one ends and `lo` where the other begins.
+            let middle = 0.5 * (lo + hi);
+            let ends = [hi, lo].map(|p| DVec3::select(lo.cmpgt(hi), p, middle));
+            let gap_mm = ends[0].distance(ends[1]);
+            if 0.3 < gap_mm && gap_mm < 150.0 {
+                clearances.push(clearance([&a.name, &b.name], gap_mm, ends));
+                let last = clearances.len() - 1;
+                let id = |name: &str| world.things.iter().position(|t| t.name == name);
+                clearances[last].a = id(&a.name).expect("it is there");
+                clearances[last].b = id(&b.name).expect("it is there");
+            }
+        }
+    }
+    clearances.sort_by(|a, b| a.gap_mm.total_cmp(&b.gap_mm));
+    report_of(clearances)
+}
+
+fn clearance(names: [&str; 2], gap_mm: f64, at: [DVec3; 2]) -> Clearance {
+    Clearance {
+        a: 0,
+        b: 1,
+        names: names.map(str::to_owned),
+        parameters: [String::new(), String::new()],
+        gap_mm,
+        at,
+        limit_mm: 2.0,
+        when: None,
+    }
+}
+
+fn report_of(clearances: Vec<Clearance>) -> Report {
+    Report { clearances, ways: Vec::new(), emptying: Vec::new(), reach: Vec::new(), rescue: None }
+}
+
+/// Lines of one group.
+fn lines_of(document: &Document<'_>, id: &str) -> Vec<[[f64; 2]; 2]> {
+    let group = document.descendants().find(|n| n.attribute("id") == Some(id)).expect("a group");
+    let lines = group.descendants().filter(|n| n.has_tag_name("line"));
+    lines.map(|n| [["x1", "y1"], ["x2", "y2"]].map(|end| end.map(|k| number(&n, k)))).collect()
+}
+
+fn scale_of(document: &Document<'_>) -> f64 {
+    let told = document.descendants().find_map(|n| n.text()?.strip_prefix("Scale 1 : "));
+    told.and_then(|t| t.split(' ').next()?.parse().ok()).expect("a scale")
+}
+
+#[test]
+fn no_text_of_plan_or_side_view_touches_another_nor_a_dimension() {
+    for demo in DEMOS {
+        let design = design(demo);
+        let report = gaps_between_boxes(&design);
+        for (view, text) in
+            [("plan", fit_plan(&design, &report)), ("side", fit_side(&design, &report))]
+        {
+            assert_eq!(misplaced(&text), Vec::<String>::new(), "{demo} {view}");
+            let (document, fonts) = (Document::parse(&text).expect("well-formed"), fonts());
+            let is_text = |n: &Node<'_, '_>| n.has_tag_name("text");
+            let mut lines = lines_of(&document, "dimensions");
+            assert!(lines.len() > 20, "{demo} {view}: {} lines", lines.len());
+            lines.extend(lines_of(&document, "chains"));
+            // Names and numbers; a leader ends at its own.
+            let own = |line: &[[f64; 2]; 2], area: [f64; 4]| {
+                let shrunk = [area[0] + 0.3, area[1] + 0.3, area[2] - 0.3, area[3] - 0.3];
+                passes(*line, shrunk)
+            };
+            for node in document.descendants().filter(is_text) {
+                let area = area(&node, &fonts);
+                let struck = lines.iter().find(|line| own(line, area));
+                assert_eq!(struck, None, "{demo} {view}: `{}`", node.text().unwrap_or_default());
+            }
+        }
+    }
+}
+
+#[test]
+fn a_gap_is_drawn_to_scale_and_told_in_the_units_of_the_file() {
+    for (demo, told) in [("seahorse", "31 mm (1)"), ("brook", "1.22 in (1)")] {
+        let design = design(demo);
+        let at = [DVec3::new(300.0, 200.0, 100.0), DVec3::new(331.0, 200.0, 100.0)];
+        let report = report_of(vec![clearance(["leaf", "pump"], 31.0, at)]);
+        for text in [fit_plan(&design, &report), fit_side(&design, &report)] {
+            let document = Document::parse(&text).expect("well-formed");
+            assert!(document.descendants().any(|n| n.text() == Some(told)), "{demo}");
+            let ends: Vec<f64> = lines_of(&document, "dimensions")
+                .iter()
+                .filter(|l| (l[0][0] - l[1][0]).abs() < 1e-9)
+                .map(|l| l[0][0])
+                .collect();
+            let (least, most) =
+                ends.iter().fold((f64::INFINITY, 0.0_f64), |(lo, hi), x| (lo.min(*x), hi.max(*x)));
+            let drawn = (most - least) * scale_of(&document);
+            assert!((drawn - 31.0).abs() < 2e-3 * scale_of(&document), "{demo}: {drawn} mm");
+        }
+    }
+}
+
+#[test]
+fn a_gap_across_the_view_is_left_to_the_other_view() {
+    let design = design("seahorse");
+    let at = [DVec3::new(300.0, 200.0, 100.0), DVec3::new(300.0, 200.0, 112.0)];
+    let report = report_of(vec![clearance(["leaf", "pump"], 12.0, at)]);
+    assert!(!fit_plan(&design, &report).contains("12 mm (1)"));
+    assert!(fit_side(&design, &report).contains("12 mm (1)"));
+}
+
+#[test]
+fn what_shares_room_is_marked_in_both_views() {
+    let design = design("mangrove");
+    let at = [DVec3::new(300.0, 200.0, 100.0); 2];
+    let report = report_of(vec![clearance(["leaf", "pump"], -3.5, at)]);
+    for text in [fit_plan(&design, &report), fit_side(&design, &report)] {
+        assert!(text.contains("−3.5 mm (1)"));
+    }
+}
+
+#[test]
+fn the_sump_in_its_cabinet_is_told_by_chains() {
+    let design = design("seahorse");
+    let around = design.surroundings.as_ref().expect("a cabinet");
+    let show = |mm: f64| units::Length::mm(mm).show(design.report);
+    let report = report_of(Vec::new());
+    let (plan, side) = (fit_plan(&design, &report), fit_side(&design, &report));
+    let over_rim = around.inside[1].z - design.outside.z;
+    for (text, mm) in [
+        (&plan, -around.inside[0].x),
+        (&plan, -around.inside[0].y),
+        (&plan, around.inside[1].y - design.outside.y),
+        (&side, -around.inside[0].z),
+        (&side, over_rim),
+        (&side, design.outside.z),
+    ] {
+        let document = Document::parse(text).expect("well-formed");
+        let words = show(mm);
+        assert!(document.descendants().any(|n| n.text() == Some(&words)), "{words}");
+    }
+}
+
+#[test]
+fn plan_and_side_view_repeat_to_the_byte() {
+    let design = design("fragfarm");
+    let report = gaps_between_boxes(&design);
+    assert_eq!(fit_plan(&design, &report), fit_plan(&design, &report));
+    assert_eq!(fit_side(&design, &report), fit_side(&design, &report));
 }

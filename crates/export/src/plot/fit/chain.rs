@@ -17,6 +17,10 @@ const AWAY: f64 = 5.0;
 const NEXT: f64 = 8.5;
 /// A number stands so far off its line, mm.
 const OFF: f64 = 0.9;
+/// What does not fit between its stops has its base line so far beyond the line.
+const OUT: f64 = 3.5;
+/// The lines of an outer chain begin so far beyond the inner one.
+const BEYOND: f64 = 4.3;
 /// Stops nearer than this are one, mm.
 const SAME_MM: f64 = 0.05;
 
@@ -40,7 +44,7 @@ pub(super) fn draw(
     let level = Chain { is_level: true, line: frame.y(lo.y) + AWAY, from: frame.y(corner.y) };
     let mut used = 1.0;
     level.draw(paper, &stops(0), |mm| frame.x(mm), units);
-    let mut line = frame.x(hi.x) + AWAY;
+    let line = frame.x(hi.x) + AWAY;
     let upright = |line: f64| Chain { is_level: false, line, from: frame.x(far.x) };
     let mut heights = stops(1);
     if view == View::Side && design.surroundings.as_ref().is_some_and(|s| !s.has_ceiling) {
@@ -50,9 +54,10 @@ pub(super) fn draw(
     upright(line).draw(paper, &heights, |mm| frame.y(mm), units);
     let front = design.surroundings.as_ref().filter(|_| view == View::Side).and_then(front);
     if let Some([along, heights]) = front {
-        line += NEXT;
-        upright(line).draw(paper, &heights, |mm| frame.y(mm), units);
-        let below = Chain { line: level.line + NEXT, ..level };
+        // Its lines begin beyond the inner chain, or they would run through numbers there.
+        let outer = Chain { is_level: false, line: line + NEXT, from: line + BEYOND };
+        outer.draw(paper, &heights, |mm| frame.y(mm), units);
+        let below = Chain { line: level.line + NEXT, from: level.line + BEYOND, ..level };
         below.draw(paper, &along, |mm| frame.x(mm), units);
         used += 1.0;
     }
@@ -100,6 +105,7 @@ impl Chain {
             let at = place(*stop);
             let (from, to) = (self.at(at, self.from + 1.0), self.at(at, self.line + 1.2));
             paper.line(from, to, &stroke(GREY, 0.1));
+            paper.keep_off(from, to);
         }
         let pieces: Vec<([f64; 2], String)> = stops
             .windows(2)
@@ -114,10 +120,12 @@ impl Chain {
         let middles = spread(&wanted, &widths, 2.0, [lo - 14.0, hi + 14.0]);
         for ((ends, words), middle) in pieces.iter().zip(&middles) {
             self.piece(paper, *ends);
+            let needs = text_width(words, SIZE, false) + 0.6;
+            let off = if (ends[1] - ends[0]).abs() < needs { OUT } else { -OFF };
             let text = if self.is_level {
-                Text::new(words, [*middle, self.line - OFF], SIZE).middle()
+                Text::new(words, [*middle, self.line + off], SIZE).middle()
             } else {
-                Text::new(words, [self.line - OFF, *middle], SIZE).middle().turned()
+                Text::new(words, [self.line + off, *middle], SIZE).middle().turned()
             };
             paper.text(&text.colour(BLACK).on_patch());
         }

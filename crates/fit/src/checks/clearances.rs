@@ -3,6 +3,7 @@
 use findings::Finding;
 
 use super::{Checks, listed};
+use crate::clearance::taken_out_first;
 use crate::report::Clearance;
 use crate::world::Origin;
 
@@ -21,7 +22,7 @@ pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
         }
     }
     let near = groups.iter().filter_map(|group| too_near(c, group));
-    near.chain(kept_gaps(c, &kept)).collect()
+    near.chain(kept_gaps(c, &kept)).chain(cleared_for_service(c)).collect()
 }
 
 /// Pairs between the same entries of the file, held against the same limit, are told once by the worst.
@@ -77,7 +78,13 @@ fn too_near(c: &Checks<'_>, group: &[&Clearance]) -> Option<Finding> {
         c.length(at.y),
         c.length(at.z)
     );
-    let so = if worst.gap_mm < -NOTHING_MM {
+    let so = if worst.when.is_some() && worst.limit_mm <= 0.0 {
+        // Not a body but the room that its service needs is stood in.
+        format!(
+            "`{b}` stands {} deep in the room that `{a}` needs for service",
+            c.length(-worst.gap_mm)
+        )
+    } else if worst.gap_mm < -NOTHING_MM {
         format!("`{a}` and `{b}` share room{when}, {} deep, {place}", c.length(-worst.gap_mm))
     } else if worst.gap_mm < NOTHING_MM {
         format!("`{a}` and `{b}` touch{when}, {place}")
@@ -91,7 +98,8 @@ fn too_near(c: &Checks<'_>, group: &[&Clearance]) -> Option<Finding> {
     };
     let message = format!("{so}{more}");
     let parameter = parameter(c, worst);
-    let finding = if worst.gap_mm < -NOTHING_MM {
+    // What is only in the way at times can still be used otherwise.
+    let finding = if code == "share-room" {
         Finding::fails(code, parameter, message)
     } else {
         Finding::tight(code, parameter, message)
@@ -150,4 +158,29 @@ fn kept_gaps(c: &Checks<'_>, kept: &[&Clearance]) -> Vec<Finding> {
         )
     };
     codes.into_iter().filter_map(of).collect()
+}
+
+/// What is taken out before equipment is serviced.
+fn cleared_for_service(c: &Checks<'_>) -> Vec<Finding> {
+    let things = &c.fit.world.things;
+    let mut of_each: Vec<(usize, Vec<usize>)> = Vec::new();
+    for in_it in taken_out_first(c.design, &c.fit.world) {
+        match of_each.iter_mut().find(|(of, _)| *of == in_it.of) {
+            Some((_, all)) => all.push(in_it.what),
+            None => of_each.push((in_it.of, vec![in_it.what])),
+        }
+    }
+    let tell = |(of, all): (usize, Vec<usize>)| {
+        let names: Vec<String> =
+            all.iter().map(|what| format!("`{}`", things[*what].name)).collect();
+        let message = format!(
+            "before `{}` is serviced, {} must be taken out: it stands in the room that this needs",
+            things[of].name,
+            listed(&names)
+        );
+        let message =
+            if names.len() == 1 { message } else { message.replace(": it stands", ": they stand") };
+        Finding::holds("service-room", things[of].parameter.clone(), message)
+    };
+    of_each.into_iter().map(tell).collect()
 }

@@ -207,7 +207,7 @@ fn gaps_are_graded_and_grouped() {
         [
             (Grade::Fails, "share-room"),
             (Grade::Tight, "clearance-gap"),
-            (Grade::Fails, "service-room"),
+            (Grade::Tight, "service-room"),
             (Grade::Holds, "clearance-gap"),
         ]
     );

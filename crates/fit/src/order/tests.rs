@@ -1,5 +1,7 @@
 //! Guards the order of removals against made-up stacks whose shortest orders are known.
 
+mod shaft;
+
 use glam::DVec3;
 
 use super::*;

@@ -42,8 +42,11 @@ fn a_plate_that_must_be_turned_leaves_its_guides_and_the_rim() {
     assert_eq!(found(3, 0.995, 0), 20);
     let (_, make) = KINDS[3];
     for n in 1..=20 {
-        let verdict = solved(&make(n, 1.005), Effort { steps: 20_000, seed: 1 });
-        let Verdict::ProvedNone(proof) = verdict else { panic!("{verdict:?}") };
+        let puzzle = make(n, 1.005);
+        let verdict = solved(&puzzle, Effort { steps: 20_000, seed: 1 });
+        let Verdict::ProvedNone(proof) = verdict else {
+            panic!("{verdict:?} of {:?} at {}", puzzle.measures, puzzle.share)
+        };
         assert!(proof.takes_mm < proof.section_mm[0], "{proof:?}");
     }
 }

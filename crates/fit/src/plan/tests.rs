@@ -1,5 +1,7 @@
 //! Guards that what is called free is free, that what is called impossible is, and that ways are found and told.
 
+use std::f64::consts::FRAC_PI_2;
+
 use glam::{DQuat, DVec3};
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -191,7 +193,7 @@ fn rectangles_fit_as_far_as_turning_them_shows() {
         let q = q.min(b.min(a) * 0.9);
         let longest = (0..=20_000)
             .map(|i| {
-                let (sine, cosine) = libm::sincos(f64::from(i) / 20_000.0 * 1.570_796);
+                let (sine, cosine) = libm::sincos(f64::from(i) / 20_000.0 * FRAC_PI_2);
                 ((a - q * sine) / cosine.max(1e-12)).min((b - q * cosine) / sine.max(1e-12))
             })
             .fold(0.0, f64::max);

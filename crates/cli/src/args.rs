@@ -25,6 +25,7 @@ pub(crate) enum Command {
     Picture(PictureArgs),
     Levels(LevelsArgs),
     Rehearse(RehearseArgs),
+    Fit(FitArgs),
     /// Print the JSON Schema of the parameter file, by which editors complete and check it
     Schema,
     #[command(hide = true)]
@@ -161,6 +162,32 @@ pub(crate) struct RehearseArgs {
     #[arg(long, value_name = "DIR")]
     pub(crate) into: Option<PathBuf>,
     /// Print everything as JSON, in SI units
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Print clearances, the way out of everything that lifts out, and what a hand reaches
+///
+/// A way out that is told was proved free of everything in its way; one that was not found is called impossible only
+/// where that is proved too.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FitArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Names of what is to come out, as `--list` prints them [default: everything]
+    #[arg(value_name = "NAME")]
+    pub(crate) names: Vec<String>,
+    /// Print the names of all that can be taken out
+    #[arg(long)]
+    pub(crate) list: bool,
+    /// Search longer than the file says for what is not found
+    #[arg(long)]
+    pub(crate) thorough: bool,
+    /// Also write the words, the motions as JSON, and a plan and a side view with clearances as SVG into this folder;
+    /// files of the same name are replaced
+    #[arg(long, value_name = "DIR")]
+    pub(crate) into: Option<PathBuf>,
+    /// Print everything as JSON, the motions as poses against time
     #[arg(long)]
     pub(crate) json: bool,
 }

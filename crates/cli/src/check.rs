@@ -17,6 +17,8 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         progress.next("Building the solids");
         more = parts::build(design).err().unwrap_or_default();
     }
+    progress.next("Taking everything out");
+    more.extend(reading.of_fit(reading.fitted().as_ref()));
     drop(progress);
     more.extend(reading.of_water(wet.as_ref()));
     let report = reading.report(&more);

@@ -11,6 +11,9 @@ mod curves;
 mod draw;
 mod file_name;
 mod files;
+mod fit_files;
+mod fit_json;
+mod fits;
 mod folder;
 mod in_flow;
 mod levels;
@@ -70,6 +73,7 @@ fn run(command: &Command) -> anyhow::Result<Outcome> {
         Command::Picture(args) => picture::run(args),
         Command::Levels(args) => levels::run(args),
         Command::Rehearse(args) => rehearse::run(args),
+        Command::Fit(args) => fits::run(args),
         Command::Schema => schema::run(),
         Command::Completions(args) => shell::completions(args),
         Command::Man(args) => shell::man(args),

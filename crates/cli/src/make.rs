@@ -22,10 +22,13 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     let progress = Progress::new();
     progress.next("Letting the water run");
     let wet = reading.wet();
-    let of_water = reading.of_water(wet.as_ref());
+    progress.next("Taking everything out");
+    let fitted = reading.fitted();
+    let found = [reading.of_water(wet.as_ref()), reading.of_fit(fitted.as_ref())].concat();
     // Nothing is made from a design of which a finding fails: somebody might cut it.
-    let report = reading.report(&of_water);
-    let Some(wet) = wet.as_ref().filter(|_| report.outcome() == Outcome::Fine) else {
+    let report = reading.report(&found);
+    let is_fine = report.outcome() == Outcome::Fine;
+    let (Some(wet), Some(fitted), true) = (&wet, &fitted, is_fine) else {
         drop(progress);
         tell(args, &report, &target, None)?;
         return Ok(reading.outcome(&report));
@@ -37,13 +40,14 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
         Ok(parts) => parts,
         Err(refusals) => {
             drop(progress);
-            let report = reading.report(&[of_water, refusals].concat());
+            let report = reading.report(&[found, refusals].concat());
             tell(args, &report, &target, None)?;
             return Ok(reading.outcome(&report));
         }
     };
     progress.next("Preparing files and pictures");
-    let (files, manifest) = outputs::files(wet, &cutting, &parts, &report, !args.no_pictures)?;
+    let (files, manifest) =
+        outputs::files(wet, &fitted.fit, &cutting, &parts, &report, !args.no_pictures)?;
     progress.next("Writing");
     folder.put(&files, &manifest)?;
     drop(progress);

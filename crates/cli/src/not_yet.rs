@@ -4,16 +4,11 @@
 use findings::Finding;
 
 /// Code of the check and why nothing is said about it.
-const CHECKS: [(&str, &str); 4] = [
+const CHECKS: [(&str, &str); 2] = [
     (
         "strength",
         "whether sheet, rim and joints are strong enough: neither stress nor bending is computed",
     ),
-    (
-        "ways-out",
-        "whether lift-outs and equipment come out past rim and braces, and the box in and out of its cabinet",
-    ),
-    ("service-room", "whether hands and tools reach what must be cleaned, turned or unscrewed"),
     (
         "stock",
         "how many sheets are needed and what they cost: panels are not laid out on the sheets of `stock`",

@@ -2,6 +2,7 @@
 
 mod cautions;
 mod checks;
+mod fit;
 mod index;
 mod index_page;
 mod index_text;
@@ -13,6 +14,7 @@ mod print;
 mod setting_out;
 mod water;
 
+use ::fit::Fit;
 use design::Design;
 use params::Cutting;
 use rayon::prelude::*;
@@ -39,6 +41,7 @@ type Output = (&'static str, FileName, &'static str, String, Vec<u8>);
 /// When a writer refuses: a bug of ours, said rather than hidden.
 pub(crate) fn files(
     wet: &Wet<'_>,
+    fit: &Fit,
     cutting: &Cutting,
     parts: &[Part<'_>],
     report: &Report<'_>,
@@ -53,12 +56,14 @@ pub(crate) fn files(
     if with_pictures {
         outputs.push(pictures::all(design, parts, wet.known.in_flow.is_some())?);
     }
+    outputs.push(fit::of(design, fit, parts, with_pictures)?);
     for (folder, name, extension, purpose, bytes) in outputs.into_iter().flatten() {
         files.add(folder, &name, extension, purpose, bytes);
     }
     model::add(&mut files, design, parts)?;
     print::add(&mut files, design, parts)?;
     checks::add(&mut files, design, parts);
+    fit::add_check(&mut files, design, fit, parts);
     water::add(&mut files, design, &wet.known);
     files.add_fixed(
         "parts.csv",
@@ -70,7 +75,7 @@ pub(crate) fn files(
         "the parameter file that all of this was made from",
         report.source.text.as_bytes(),
     );
-    let index = Index::of(wet, parts, report, &files);
+    let index = Index::of(wet, fit, parts, report, &files);
     let (page, text) = (index_page::write(&index), index_text::write(&index));
     files.add_fixed("index.html", "this overview, for a browser", page);
     files.add_fixed("index.txt", "this overview, as plain text", text);

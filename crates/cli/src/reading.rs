@@ -4,6 +4,7 @@ use std::path::Path;
 
 use design::Design;
 use findings::{Finding, Grade};
+use fit::Fit;
 use params::Spans;
 
 use crate::Outcome;
@@ -60,6 +61,23 @@ impl Reading {
         }
     }
 
+    /// How everything fits and comes out, if there is a design.
+    pub(crate) fn fitted(&self) -> Option<Fitted> {
+        let design = self.design.as_ref()?;
+        let fit = Fit::of(design);
+        let findings = fit::grade(&fit, design);
+        Some(Fitted { fit, findings })
+    }
+
+    /// What was found about fit, or why nothing was.
+    pub(crate) fn of_fit(&self, fitted: Option<&Fitted>) -> Vec<Finding> {
+        match fitted {
+            Some(fitted) => fitted.findings.clone(),
+            None if self.file.is_some() => vec![not_fitted()],
+            None => Vec::new(),
+        }
+    }
+
     /// The findings, with `more` of later steps, sorted.
     pub(crate) fn report(&self, more: &[Finding]) -> Report<'_> {
         let findings = self.findings.iter().chain(more).cloned().collect();
@@ -70,6 +88,22 @@ impl Reading {
     pub(crate) fn outcome(&self, report: &Report<'_>) -> Outcome {
         if self.file.is_some() { report.outcome() } else { Outcome::WrongFile }
     }
+}
+
+/// What is said of fit where there is nothing to look at.
+fn not_fitted() -> Finding {
+    let what =
+        "clearances, ways out and reach: not looked at while a finding leaves no design to look at";
+    Finding::not_checked("way-out", "", what)
+}
+
+/// How everything fits and comes out.
+#[derive(Debug)]
+pub(crate) struct Fitted {
+    /// Clearances, ways out, reach.
+    pub(crate) fit: Fit,
+    /// Findings about them.
+    pub(crate) findings: Vec<Finding>,
 }
 
 /// A design with what is known of its water.

@@ -1,19 +1,23 @@
-//! What is told of the water in words and tables, the same on a terminal and in the index of a folder.
+//! What is told of the water, of fit and of ways out in words and tables, the same on a terminal and in the index of a folder.
 
 pub(crate) mod basins;
 pub(crate) mod cautions;
 pub(crate) mod choices;
+pub(crate) mod clearances;
 pub(crate) mod course;
 pub(crate) mod diagram;
 pub(crate) mod events;
 pub(crate) mod figures;
 pub(crate) mod heights;
+pub(crate) mod places;
 pub(crate) mod plumbing;
+pub(crate) mod reach;
 pub(crate) mod reasons;
 pub(crate) mod rehearsals;
 pub(crate) mod reserve;
 pub(crate) mod table;
 pub(crate) mod ways;
+pub(crate) mod ways_out;
 
 use design::Design;
 use water::Outcome;

@@ -1,9 +1,7 @@
 //! The files about the water, for a folder of their own or for `--into`.
 
-use std::fs;
 use std::path::Path;
 
-use anyhow::Context;
 use design::Design;
 use export::plot;
 use serde_json::{Value, json};
@@ -15,7 +13,7 @@ use crate::in_flow::InFlow;
 use crate::told::course::{self, Course};
 use crate::told::figures::Figures;
 use crate::told::{self, cautions, diagram, heights, rehearsals, table};
-use crate::whole_file::{self, There};
+use crate::whole_file;
 
 /// A file about the water.
 #[derive(Debug)]
@@ -117,14 +115,8 @@ fn names(outcomes: &[Outcome]) -> Vec<FileName> {
 
 /// Writes files into a folder that may hold others; those of the same name are replaced. Returns the paths.
 pub(crate) fn write(folder: &Path, files: &[WaterFile]) -> anyhow::Result<Vec<String>> {
-    fs::create_dir_all(folder)
-        .with_context(|| format!("cannot make the folder `{}`", folder.display()))?;
-    let write = |file: &WaterFile| {
-        let path = folder.join(format!("{}.{}", file.name, file.extension));
-        whole_file::write(&path, &file.bytes, There::IsReplaced)?;
-        Ok(path.display().to_string())
-    };
-    files.iter().map(write).collect()
+    let named = files.iter().map(|file| (&file.name, file.extension, file.bytes.as_slice()));
+    whole_file::write_all(folder, named)
 }
 
 /// What a failure did as JSON, in SI units; what never happens is null.

@@ -1,9 +1,12 @@
 //! Single files, written whole or not at all.
 
+use std::fs;
 use std::io::{self, Write};
 use std::path::Path;
 
 use anyhow::Context;
+
+use crate::file_name::FileName;
 
 /// What to do with a file that is there already.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,6 +15,22 @@ pub(crate) enum There {
     Stays,
     /// Put the new one in its place.
     IsReplaced,
+}
+
+/// Writes files, told by name, extension and content, into a folder that may hold others; those of the
+/// same name are replaced. Returns the paths.
+pub(crate) fn write_all<'a>(
+    folder: &Path,
+    files: impl IntoIterator<Item = (&'a FileName, &'static str, &'a [u8])>,
+) -> anyhow::Result<Vec<String>> {
+    fs::create_dir_all(folder)
+        .with_context(|| format!("cannot make the folder `{}`", folder.display()))?;
+    let write = |(name, extension, bytes): (&FileName, &str, &[u8])| {
+        let path = folder.join(format!("{name}.{extension}"));
+        write(&path, bytes, There::IsReplaced)?;
+        Ok(path.display().to_string())
+    };
+    files.into_iter().map(write).collect()
 }
 
 /// Writes `bytes` beside `path`, brings them to the disk, and gives the file its name.

@@ -2,6 +2,7 @@
 //! is written as a page for a browser and as plain text.
 
 use design::Design;
+use fit::Fit;
 use units::{Length, Volume};
 use water::Outcome;
 
@@ -10,6 +11,7 @@ use super::setting_out::{self, Setting};
 use super::{panels, parts_list};
 use crate::draw::{self, Style};
 use crate::files::Files;
+use crate::fit_files::{self, Words};
 use crate::in_flow::InFlow;
 use crate::parts::Part;
 use crate::reading::Wet;
@@ -43,6 +45,8 @@ pub(crate) struct Index<'a> {
     pub(crate) rehearsals: Option<Table>,
     /// Each of them in full.
     pub(crate) courses: Vec<Course>,
+    /// Clearances, ways out, reach.
+    pub(crate) fit: Words,
     pub(crate) setting_out: Vec<Setting>,
     pub(crate) groups: Vec<Group<'a>>,
 }
@@ -94,6 +98,7 @@ pub(crate) struct Entry<'a> {
 const GROUPS: &[(&str, &str)] = &[
     ("pictures/", "Pictures"),
     ("water/", "Water: levels, flows and failures"),
+    ("fit/", "Fit: clearances, ways out and reach"),
     ("panels/", "Flat panels for the shop"),
     ("print/", "Fittings to print"),
     ("model/", "Solid model"),
@@ -105,6 +110,7 @@ impl<'a> Index<'a> {
     /// Gathers what there is to say.
     pub(crate) fn of(
         wet: &'a Wet<'_>,
+        fit: &Fit,
         parts: &[Part<'_>],
         report: &Report<'_>,
         files: &'a Files,
@@ -131,6 +137,7 @@ impl<'a> Index<'a> {
                 told::rehearsals::table(&wet.known.outcomes, f, figures)
             }),
             courses: in_flow.map(|f| courses(&wet.known.outcomes, f, system)).unwrap_or_default(),
+            fit: Words::of(fit, design, &fit_files::all(design)),
             setting_out: setting_out::of(design),
             groups: groups(files),
         }

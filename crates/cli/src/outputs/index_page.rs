@@ -4,8 +4,10 @@ use scene::View;
 
 use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow, courses_note};
 use super::setting_out::{self, Setting};
+use crate::fit_files;
 use crate::told::course::{Course, NOTHING};
 use crate::told::table::Table;
+use crate::told::ways_out::{self, ToldStep, WayOut};
 
 const STYLE: &str = include_str!("index_page.css");
 
@@ -16,7 +18,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{setting_out}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{setting_out}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
@@ -29,6 +31,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         chambers = chambers(index),
         rehearsals = rehearsals(index),
         levels = levels(index),
+        fit = fit(index),
         setting_out = setting_out(index),
         findings =
             section("Findings", "findings", &format!("<pre>{}</pre>\n", escaped(&index.findings))),
@@ -166,22 +169,86 @@ fn levels(index: &Index<'_>) -> String {
     if index.levels.is_empty() {
         return String::new();
     }
-    let path = "water/levels.svg";
-    let has_drawing =
-        index.groups.iter().flat_map(|group| &group.files).any(|file| file.path == path);
-    let drawing = if has_drawing {
-        format!(
-            "<figure><a href=\"{path}\"><img src=\"{path}\" alt=\"the sump cut along its length with the water in flow\"></a></figure>\n"
-        )
-    } else {
-        String::new()
-    };
-    let fold = |told: &Table| {
-        let title = escaped(&told.title);
-        format!("<details><summary>{title}</summary>\n{}</details>\n", told_table(told, &[]))
-    };
-    let tables: String = index.levels.iter().map(fold).collect();
+    let drawing = drawing(index, "water/levels.svg");
+    let tables: String = index.levels.iter().map(folded).collect();
     section("Levels and flows", "levels", &(drawing + &tables))
+}
+
+/// A drawing with its link, if it was made.
+fn drawing(index: &Index<'_>, path: &str) -> String {
+    let mut files = index.groups.iter().flat_map(|group| &group.files);
+    files.find(|file| file.path == path).map_or(String::new(), |file| {
+        let alt = escaped(file.purpose);
+        format!("<figure><a href=\"{path}\"><img src=\"{path}\" alt=\"{alt}\"></a></figure>\n")
+    })
+}
+
+/// A table folded away under its title.
+fn folded(told: &Table) -> String {
+    let title = escaped(&told.title);
+    format!("<details><summary>{title}</summary>\n{}</details>\n", told_table(told, &[]))
+}
+
+/// Clearances, ways out and reach: what to mind first, then each way, its film strip with it.
+fn fit(index: &Index<'_>) -> String {
+    let words = &index.fit;
+    let caution = |words: &&str| format!("<li>{}</li>\n", escaped(words));
+    let cautions: String = fit_files::CAUTIONS.iter().map(caution).collect();
+    let rescue = words.rescue.as_ref().map_or(String::new(), |told| {
+        let (title, words) = (escaped(&told.title), escaped(&told.words));
+        format!("<h3>{title}</h3>\n<p>{words}</p>\n{}", steps(&told.steps))
+    });
+    let ways = told_table(&words.ways, &[]);
+    let strips = strips(index);
+    let each: String =
+        words.each.iter().enumerate().map(|(k, way)| way_out(k, way, &strips)).collect();
+    let emptying = format!(
+        "<details><summary>{}</summary>\n{}</details>\n",
+        ways_out::EMPTYING,
+        steps(&words.emptying)
+    );
+    let tables = emptying + &[&words.reach, &words.clearances].map(folded).concat();
+    let drawings = ["fit/plan.svg", "fit/side.svg"].map(|path| drawing(index, path)).concat();
+    let body = format!(
+        "<ul class=\"cautions\">\n{cautions}</ul>\n{rescue}<h3>Ways out</h3>\n{ways}{each}{tables}{drawings}"
+    );
+    section("Fit and access", "fit", &body)
+}
+
+/// One way out, folded away.
+fn way_out(k: usize, way: &WayOut, strips: &[&Entry<'_>]) -> String {
+    let notes: String =
+        way.notes.iter().map(|note| format!("<p>{}</p>\n", escaped(note))).collect();
+    let number = format!("fit/{:02}-", k + 1);
+    let strip = strips.iter().find(|file| file.path.starts_with(&number));
+    let strip = strip.map_or(String::new(), |file| {
+        let (path, purpose) = (escaped(file.path), escaped(file.purpose));
+        format!(
+            "<figure><a href=\"{path}\"><img loading=\"lazy\" src=\"{path}\" alt=\"{purpose}\"></a></figure>\n"
+        )
+    });
+    format!(
+        "<details><summary>{}</summary>\n{notes}{}{strip}</details>\n",
+        escaped(&way.title),
+        steps(&way.steps)
+    )
+}
+
+/// What is taken out, in order, each with its moves.
+fn steps(steps: &[ToldStep]) -> String {
+    let step = |ToldStep { head, moves }: &ToldStep| {
+        let moves: String =
+            moves.iter().map(|words| format!("<li>{}</li>\n", escaped(words))).collect();
+        format!("<li>{}<ul>\n{moves}</ul></li>\n", escaped(head))
+    };
+    let items: String = steps.iter().map(step).collect();
+    if items.is_empty() { String::new() } else { format!("<ol>\n{items}</ol>\n") }
+}
+
+/// The film strips.
+fn strips<'a>(index: &'a Index<'_>) -> Vec<&'a Entry<'a>> {
+    let files = index.groups.iter().flat_map(|group| &group.files);
+    files.filter(|file| file.path.starts_with("fit/") && file.path.ends_with(".png")).collect()
 }
 
 /// A table that was told, the first cell of each row a link where there is one, with its notes.

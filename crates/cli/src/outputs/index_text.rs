@@ -36,6 +36,8 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         let tables: Vec<String> = index.levels.iter().map(Table::text).collect();
         text += &tables.join("\n");
     }
+    text += &heading("Fit and access", '-');
+    text += &index.fit.text();
     text += &heading("Setting out", '-');
     text += &wrapped(setting_out::NOTE);
     text += &table(&setting_out::HEAD, index.setting_out.iter().map(|row| row.cells().to_vec()));

@@ -5,6 +5,8 @@ use glam::DVec3;
 use plate::Shape;
 use units::Length;
 
+use crate::told::places::inside_corner;
+
 /// Heads of the columns.
 pub(crate) const HEAD: [&str; 5] =
     ["no", "part", "from the inlet end", "from the front", "above the floor"];
@@ -65,16 +67,6 @@ pub(crate) fn of(design: &Design) -> Vec<Setting> {
 fn is_set_out(role: Role) -> bool {
     use Role::{DrainPipe, GuideChannel, GuideStrip, Leaf, Ledge, WallFitting};
     matches!(role, Leaf | GuideStrip | GuideChannel | Ledge | WallFitting | DrainPipe)
-}
-
-/// The inner corner of front wall, inlet end wall and bottom. Both walls are cut from one sheet.
-fn inside_corner(design: &Design) -> DVec3 {
-    let is_wall = |piece: &&design::Piece| piece.role == Role::Wall;
-    let thickness = design.pieces.iter().find(is_wall).map_or(0.0, |piece| match &piece.shape {
-        Shape::Sheet(plate) => plate.thickness,
-        Shape::Turned(_) => 0.0,
-    });
-    DVec3::new(thickness, thickness, design.floor_z)
 }
 
 /// Least corner of a sheet part in the sump's frame; for a body of revolution the lowest point of its axis.

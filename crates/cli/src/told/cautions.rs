@@ -1,4 +1,4 @@
-//! What to mind where failures of water are told of.
+//! What to mind where failures of water, and ways out, are told of.
 
 use findings::{Finding, Grade};
 
@@ -34,3 +34,18 @@ pub(crate) const ESTIMATES: &str = "These numbers are estimates from formulas, e
 pub(crate) const MAINS: &str = "Where water can run over it can reach mains: let every cable hang in a drip loop below \
     its socket, plug everything in through a residual-current device (RCD, GFCI), keep sockets above and beside the \
     sump, not under it, and leave fixed wiring to a licensed electrician.";
+
+/// What to mind before a leaf, a pump or a sock is lifted out.
+pub(crate) const LIFTING: &str = "Before you lift anything out: switch off pumps and heaters and pull their plugs with \
+    dry hands, then let the water come to rest. Wet hands and mains do not go together. A pump, a skimmer or a sock \
+    full of water is heavier than it looks: let it drain over the sump, and take a second pair of hands where one is \
+    not enough. A leaf that is lifted under water lets the levels on both sides run together.";
+
+/// What to mind before the sump itself is moved.
+pub(crate) const MOVING: &str = "The sump is moved empty only: what its way is told for is the box alone, and a litre of \
+    water left in it is another kilogram that runs to one end. Lift it by the bottom and by two people, never by its \
+    rim or a leaf.";
+
+/// Who comes before all of this.
+pub(crate) const LOCAL: &str = "Local codes, the makers' instructions for pumps and heaters, and licensed people come \
+    before anything told here.";

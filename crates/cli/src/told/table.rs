@@ -56,14 +56,21 @@ pub(crate) fn columns(head: &[String], rows: &[Vec<String>]) -> String {
 
 /// Lines that break between words.
 pub(crate) fn wrapped(words: &str) -> String {
-    let mut text = String::new();
-    let mut width = 0;
+    hanging("", words)
+}
+
+/// The same behind a mark; the lines after the first begin where its words do.
+pub(crate) fn hanging(mark: &str, words: &str) -> String {
+    let margin = mark.chars().count();
+    let mut text = mark.to_owned();
+    let mut width = margin;
     for word in one_line(words).split(' ') {
         let letters = word.chars().count();
-        if width > 0 && width + 1 + letters > WIDTH {
+        if width > margin && width + 1 + letters > WIDTH {
             text.push('\n');
-            width = 0;
-        } else if width > 0 {
+            text += &" ".repeat(margin);
+            width = margin;
+        } else if width > margin {
             text.push(' ');
             width += 1;
         }
@@ -82,6 +89,10 @@ mod tests {
         let mut table = Table::new("Water", ["chamber", "level"]);
         table.rows.push(vec!["a\nb".to_owned(), "1 mm".to_owned()]);
         table.notes.push("So it is.".to_owned());
+        assert_eq!(
+            hanging("- ", &"raise it ".repeat(11)),
+            format!("- {}\n  raise it \n", "raise it ".repeat(9) + "raise it")
+        );
         assert_eq!(table.text(), "Water\nchamber  level\na\u{fffd}b      1 mm\nSo it is.\n");
     }
 }

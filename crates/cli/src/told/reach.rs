@@ -1,0 +1,112 @@
+//! What hand and tools reach, and how an animal in the first chamber is reached.
+
+use design::Design;
+use fit::{ChamberReach, Report, Rescue, ToolReach};
+
+use super::figures::NONE;
+use super::places;
+use super::table::{Table, wrapped};
+use super::ways_out::{self, ToldStep};
+
+/// Of the floor of every chamber, what is reached.
+pub(crate) fn table(report: &Report, design: &Design) -> Table {
+    let mut table = Table::new(
+        "Reach to the floor",
+        [
+            "chamber",
+            "with",
+            "as it stands",
+            "at best",
+            "taken out for that",
+            "not reached even then",
+        ],
+    );
+    let rows = |chamber: &ChamberReach| {
+        let row = |tool| row(chamber, tool, design);
+        chamber.tools.iter().map(row).collect::<Vec<_>>()
+    };
+    table.rows = report.reach.iter().flat_map(rows).collect();
+    table.notes.push(format!(
+        "Shares are of the floor that is free to stand on. The hand is {} × {}, its arm {} thick; sizes and their \
+         sources are in the schema under `[reach]`. {}",
+        length(design.reach.hand[0], design),
+        length(design.reach.hand[1], design),
+        length(design.reach.arm, design),
+        places::NOTE
+    ));
+    table
+}
+
+fn length(length: units::Length, design: &Design) -> String {
+    length.show(design.report)
+}
+
+fn row(chamber: &ChamberReach, tool: &ToolReach, design: &Design) -> Vec<String> {
+    let names: Vec<&str> = tool
+        .taken_out
+        .iter()
+        .filter_map(|id| Some(design.removables.get(*id)?.name.as_str()))
+        .collect();
+    let or_none = |words: String| if words.is_empty() { NONE.to_owned() } else { words };
+    let place = tool.out_of_reach.map(|at| places::place(design, at.extend(design.floor_z)));
+    vec![
+        chamber.chamber.clone(),
+        tool.tool.clone(),
+        percent(tool.share),
+        percent(tool.best_share),
+        or_none(names.join(", ")),
+        or_none(place.unwrap_or_default()),
+    ]
+}
+
+/// A share in percent, never rounded up to all or down to nothing.
+fn percent(share: f64) -> String {
+    if 1.0 <= share {
+        return "all".to_owned();
+    }
+    let least = if 0.0 < share { 1.0 } else { 0.0 };
+    format!("{:.0} %", (100.0 * share).round().clamp(least, 99.0))
+}
+
+/// What is said of the rescue: a title, sentences, and what is taken out in order.
+#[derive(Clone, Debug)]
+pub(crate) struct Told {
+    pub(crate) title: String,
+    pub(crate) words: String,
+    pub(crate) steps: Vec<ToldStep>,
+}
+
+impl Told {
+    /// How the floor of the first chamber comes within reach.
+    pub(crate) fn of(rescue: &Rescue, design: &Design) -> Self {
+        let chamber = &rescue.chamber;
+        let steps: Vec<_> = rescue.steps.iter().map(|step| ToldStep::of(step, design)).collect();
+        let all = 1.0 <= rescue.share;
+        let share = percent(rescue.share);
+        let words = match (rescue.is_possible, all, steps.is_empty()) {
+            (false, ..) => format!(
+                "No order of removals is known that brings the whole floor of {chamber} within a hand's reach: of some \
+                 of what would have to come out no way is known."
+            ),
+            (true, true, true) => {
+                format!("A hand reaches the whole floor of {chamber} with everything in place.")
+            }
+            (true, true, false) => {
+                format!("A hand reaches the whole floor of {chamber} after these, in this order:")
+            }
+            (true, false, true) => {
+                format!("A hand reaches {share} of the floor of {chamber}, whatever is taken out.")
+            }
+            (true, false, false) => format!(
+                "A hand reaches {share} of the floor of {chamber} after these, in this order, and not more:"
+            ),
+        };
+        Self { title: format!("An animal in {chamber}: how to reach it"), words, steps }
+    }
+
+    /// The same as text.
+    pub(crate) fn text(&self) -> String {
+        let title = crate::draw::one_line(&self.title);
+        format!("{title}\n{}{}", wrapped(&self.words), ways_out::steps_text(&self.steps))
+    }
+}

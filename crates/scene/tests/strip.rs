@@ -25,13 +25,13 @@ fn mesh(shape: &plate::Shape) -> Mesh {
 
 fn scene(design: &Design) -> Scene {
     let meshes: Vec<Mesh> = design.pieces.iter().map(|piece| mesh(&piece.shape)).collect();
-    Scene::assembled(design, &meshes).unwrap()
+    Scene::assembled(design, &meshes).expect("one mesh per piece")
 }
 
 fn surrounded(scene: Scene, design: &Design) -> Scene {
     let around = design.surroundings.as_ref().expect("the demo has a cabinet");
     let meshes: Vec<Mesh> = around.things.iter().map(|thing| mesh(&thing.shape)).collect();
-    scene.surrounded(around, &meshes).unwrap()
+    scene.surrounded(around, &meshes).expect("one mesh per thing")
 }
 
 /// Straight up by each of these, mm.

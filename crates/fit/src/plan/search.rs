@@ -136,16 +136,24 @@ impl Tree {
             return Some(near);
         }
         let most = length.min(most);
-        let step = if length > most { until(&whole, most / length) } else { whole };
-        let free = sweep.free_share(&step);
-        if free >= 1.0 {
-            return Some(self.add(step.to, near, body));
+        let mut step = if length > most { until(&whole, most / length) } else { whole };
+        let mut most = most;
+        // Poses cost less than stretches: first it is halved until its end is free.
+        while most > LEAST_STEP && !sweep.is_free_at(&step.to) {
+            step = until(&step, 0.5);
+            most /= 2.0;
         }
-        if free * most > LEAST_STEP {
-            return Some(self.add(step.at(free * SHARE_GONE), near, body));
+        if most > LEAST_STEP {
+            let free = sweep.free_share(&step);
+            if free >= 1.0 {
+                return Some(self.add(step.to, near, body));
+            }
+            if free * most > LEAST_STEP {
+                return Some(self.add(step.at(free * SHARE_GONE), near, body));
+            }
         }
-        let by = body.middle(&step.to) - body.middle(&from);
-        let turn = step.to.turn * from.turn.inverse();
+        let by = body.middle(&whole.to) - body.middle(&from);
+        let turn = whole.to.turn * from.turn.inverse();
         let parts = [
             Motion::turn(from, turn, body.middle(&from)),
             Motion::slide(from, DVec3::Z * by.z),

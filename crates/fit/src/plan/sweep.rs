@@ -43,6 +43,7 @@ pub(crate) struct Sweep<'a> {
     axes: Vec<DVec3>,
     points: Vec<DVec3>,
     near: Vec<u32>,
+    last_hit: Option<Pair>,
     /// How many stretches were looked at.
     pub(crate) steps: u64,
 }
@@ -83,6 +84,7 @@ impl<'a> Sweep<'a> {
             points,
             near,
             known: HashMap::new(),
+            last_hit: None,
             steps: 0,
         }
     }
@@ -211,6 +213,12 @@ impl<'a> Sweep<'a> {
                 }
             }
             None => {
+                // What was hit last is often hit again.
+                if let (true, Some((piece, o))) = (is_one_enough, self.last_hit)
+                    && self.open_of_piece(piece, &ends, need, std::iter::once(o), true, open)
+                {
+                    return;
+                }
                 let near = self.near_obstacles(&ends, need);
                 for piece in (0u32..).take(self.body.pieces.len()) {
                     if self.open_of_piece(
@@ -279,6 +287,7 @@ impl<'a> Sweep<'a> {
             if !are_apart(&self.points, &other.points, need, axis) {
                 open.push((piece, o));
                 if is_one_enough {
+                    self.last_hit = Some((piece, o));
                     return true;
                 }
             }

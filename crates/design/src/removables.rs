@@ -22,6 +22,9 @@ pub struct Removable {
     pub spares: Vec<SpareId>,
     /// Of a leaf that is not in: which removable stands in its place.
     pub instead_of: Option<RemovableId>,
+    /// Of a sock: the height from which on it is stiff, in the sump's frame. The bag below is soft and follows its
+    /// flange round any corner (common practice: socks are drawn out at a slant).
+    pub stiff_from_z: Option<f64>,
     /// Small parts that are undone by hand before it moves, and are out of the way then.
     pub undone: Vec<PlacedId>,
     /// The same for a leaf that is not in.
@@ -123,6 +126,7 @@ fn plain(name: String, parameter: String, kind: RemovableKind) -> Removable {
         parts: Vec::new(),
         spares: Vec::new(),
         instead_of: None,
+        stiff_from_z: None,
         undone: Vec::new(),
         undone_spares: Vec::new(),
         undo: None,
@@ -166,6 +170,8 @@ fn one(
         parts: in_place(&moves),
         spares: spare(&moves),
         instead_of,
+        // The lower face of its flange is the origin of a sock's own frame.
+        stiff_from_z: (kind == RemovableKind::Sock).then_some(draft.pose.translation.z),
         undone: in_place(&undone),
         undone_spares: spare(&undone),
         undo: undo_words(b, &undone),

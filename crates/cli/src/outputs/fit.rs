@@ -4,9 +4,9 @@
 use std::collections::BTreeSet;
 
 use anyhow::Context;
-use design::{Design, Removable, RemovableId, RemovableKind, Role};
-use fit::{ALLOWANCE_MM, Convex, Fit, Move, Origin, Step, ThingId, Way};
-use glam::{DAffine3, DVec3};
+use design::{Design, Removable, RemovableId, RemovableKind};
+use fit::{ALLOWANCE_MM, Fit, Move, Origin, Step, ThingId, Way};
+use glam::DAffine3;
 use plate::Shape;
 use rayon::prelude::*;
 use scene::Scene;
@@ -186,22 +186,13 @@ impl Judged<'_> {
         told
     }
 
-    /// The corners of what moves, where it is not simply its things: the sump goes as its whole block, empty, with the
-    /// fittings that stand out of it.
+    /// The corners of what moves, where it is not simply its things: of a sock its flange, of the sump its block.
     fn pieces(&self, removable: &Removable, things: &[ThingId]) -> Value {
-        if removable.kind != RemovableKind::Sump {
+        if removable.kind != RemovableKind::Sump && removable.stiff_from_z.is_none() {
             return Value::Null;
         }
-        let block = Convex::block([DVec3::ZERO, self.design.outside]);
-        let fittings = things.iter().filter(|thing| self.is_fitting(**thing));
-        let fittings =
-            fittings.flat_map(|thing| self.fit.world.things[*thing].fine.iter().cloned());
-        std::iter::once(block).chain(fittings).map(|piece| json!(piece.points)).collect()
-    }
-
-    fn is_fitting(&self, thing: ThingId) -> bool {
-        let Origin::Placed(placed) = self.fit.world.things[thing].origin else { return false };
-        self.design.pieces[self.design.placed[placed].piece].role == Role::WallFitting
+        let pieces = self.fit.world.moving(removable, things, self.design, false);
+        pieces.iter().map(|piece| json!(piece.points)).collect()
     }
 
     fn things(&self, which: RemovableId) -> Vec<ThingId> {

@@ -1,9 +1,8 @@
 //! Ways through the real bodies.
 
-use design::{Design, RemovableId, RemovableKind, Role};
+use design::{Design, RemovableId, RemovableKind};
 
 use super::{Search, Tries};
-use crate::convex::Convex;
 use crate::motion::Motion;
 use crate::plan::{Body, Effort, Space, is_free, plan};
 use crate::way::Verdict;
@@ -47,26 +46,13 @@ impl<'a> Planner<'a> {
         Self { design, world, parts, undone, wholes, efforts, doors }
     }
 
-    /// The body that moves: all that goes with it and is not out yet. Of the sump itself, which is empty then, the
-    /// box as a block, and what sticks out of its walls.
+    /// The body that moves: all that goes with it and is not out yet.
     pub(crate) fn body(&self, which: RemovableId, gone: &[bool]) -> Body {
-        let things = &self.world.things;
-        if self.is_sump(which) {
-            let block = Convex::block([glam::DVec3::ZERO, self.design.outside]);
-            let fittings = self.parts[which].iter().filter(|thing| self.is_fitting(**thing));
-            let fittings = fittings.flat_map(|thing| things[*thing].coarse.iter().cloned());
-            return Body::new(&std::iter::once(block).chain(fittings).collect::<Vec<_>>());
-        }
         let out = self.things_out(gone);
-        let left = self.parts[which].iter().filter(|thing| !out[**thing]);
-        let pieces: Vec<Convex> =
-            left.flat_map(|thing| things[*thing].coarse.iter().cloned()).collect();
-        Body::new(&pieces)
-    }
-
-    fn is_fitting(&self, thing: ThingId) -> bool {
-        let Origin::Placed(placed) = self.world.things[thing].origin else { return false };
-        self.design.pieces[self.design.placed[placed].piece].role == Role::WallFitting
+        let left: Vec<ThingId> =
+            self.parts[which].iter().copied().filter(|thing| !out[*thing]).collect();
+        let removable = &self.design.removables[which];
+        Body::new(&self.world.moving(removable, &left, self.design, true))
     }
 
     /// What stands around it, without itself and what is undone for it.

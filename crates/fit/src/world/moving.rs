@@ -1,8 +1,10 @@
 //! What moves with what.
 
-use design::{Design, PlacedId, Removable, RemovableId, RemovableKind, SpareId};
+use design::{Design, PlacedId, Removable, RemovableId, RemovableKind, Role, SpareId};
+use glam::DVec3;
 
 use super::{Origin, ThingId, World};
+use crate::convex::Convex;
 
 impl World {
     /// The things that move when this is taken out.
@@ -21,6 +23,37 @@ impl World {
         things
     }
 
+    /// What moves when these things of a removable do, for planning as `coarse` pieces, else as fine ones: of a
+    /// sock its stiff flange, and of the sump itself, which goes empty, the box as a block with the fittings that stick out
+    /// of its walls.
+    pub fn moving(
+        &self,
+        removable: &Removable,
+        things: &[ThingId],
+        design: &Design,
+        coarse: bool,
+    ) -> Vec<Convex> {
+        let pieces = |thing: &ThingId| {
+            let thing = &self.things[*thing];
+            if coarse { thing.coarse.iter() } else { thing.fine.iter() }
+        };
+        if removable.kind == RemovableKind::Sump {
+            let block = Convex::block([DVec3::ZERO, design.outside]);
+            let fittings = things.iter().filter(|thing| self.is_wall_fitting(**thing, design));
+            return std::iter::once(block).chain(fittings.flat_map(pieces).cloned()).collect();
+        }
+        let pieces = things.iter().flat_map(pieces);
+        match removable.stiff_from_z {
+            Some(z) => pieces.filter_map(|piece| above(piece, z)).collect(),
+            None => pieces.cloned().collect(),
+        }
+    }
+
+    fn is_wall_fitting(&self, thing: ThingId, design: &Design) -> bool {
+        let Origin::Placed(placed) = self.things[thing].origin else { return false };
+        design.pieces[design.placed[placed].piece].role == Role::WallFitting
+    }
+
     /// [`World::part`] of everything that can be taken out.
     pub fn removable_things(&self, design: &Design) -> Vec<Vec<ThingId>> {
         design.removables.iter().map(|removable| self.part(removable, design)).collect()
@@ -30,6 +63,13 @@ impl World {
     pub fn is_spare(&self, thing: ThingId) -> bool {
         matches!(self.things[thing].origin, Origin::Spare(_))
     }
+}
+
+/// What of a piece is above a height. Of a piece with upright sides, as bag and flange of a sock are, that is the piece
+/// with its lower corners raised.
+fn above(piece: &Convex, z: f64) -> Option<Convex> {
+    let raised = piece.points.iter().map(|p| p.with_z(p.z.max(z))).collect();
+    (piece.max.z > z).then(|| Convex::new(raised))
 }
 
 /// Things of the design come first, then its spares.

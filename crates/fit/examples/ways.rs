@@ -2,6 +2,8 @@
 //!
 //! `cargo run --release -p fit --example ways params/seahorse.toml`
 
+#![expect(clippy::print_stdout, reason = "it is run to be read")]
+
 use std::time::Instant;
 
 use fit::{Cure, Fit, Verdict, World};

@@ -82,11 +82,8 @@ impl Emptying {
 
 /// Marks `which` as out, and what it takes with it.
 pub(crate) fn take(search: &impl Search, which: RemovableId, gone: &mut [bool]) {
-    gone[which] = true;
-    for part in 0..search.count() {
-        if search.wholes(part).contains(&which) {
-            gone[part] = true;
-        }
+    for (part, is_gone) in gone.iter_mut().enumerate() {
+        *is_gone |= part == which || search.wholes(part).contains(&which);
     }
 }
 

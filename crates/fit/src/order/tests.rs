@@ -199,7 +199,7 @@ fn works(stack: &Stack, order: &[RemovableId]) -> bool {
         gone[*which] = true;
         is_found
     };
-    !order.is_empty() && order.iter().map(is_free).fold(true, |all, one| all && one)
+    !order.is_empty() && order.iter().all(is_free)
 }
 
 fn reachable(stack: &Stack) -> Vec<bool> {

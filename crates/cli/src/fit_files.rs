@@ -55,10 +55,10 @@ impl Words {
         }
     }
 
-    /// The ways alone: a table, each in full, and what to mind.
+    /// The ways alone: a table, what to mind, and each in full.
     pub(crate) fn ways_text(&self) -> String {
         let each: String = self.each.iter().map(|way| format!("\n{}", way.text())).collect();
-        format!("{}{each}\n{}", self.ways.text(), cautions_text())
+        format!("{}\n{}{each}", self.ways.text(), cautions_text())
     }
 
     /// All of it.

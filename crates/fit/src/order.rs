@@ -25,8 +25,21 @@ use crate::way::Verdict;
 pub(crate) enum Tries {
     /// Plain moves through the openings only, nothing by chance.
     Plain,
-    /// And by chance, as long as the file says.
-    Full,
+    /// And by chance, for one in so many of the steps that the file allows; more than the file says only with all of
+    /// them.
+    Chance {
+        /// 1: all of them.
+        one_in: u64,
+    },
+}
+
+impl Tries {
+    /// By chance, as long as the file says.
+    pub(crate) const FULL: Self = Self::Chance { one_in: 1 };
+    /// By chance, but briefly: where something easier is known already, or others may come first.
+    pub(crate) const BRIEF: Self = Self::Chance { one_in: 40 };
+    /// Between the two.
+    pub(crate) const MIDDLE: Self = Self::Chance { one_in: 6 };
 }
 
 /// What is asked of whoever plans ways. `gone[k]` says whether removable `k` is out already.

@@ -42,8 +42,8 @@ pub(crate) const LIFTING: &str = "Before you lift anything out: switch off pumps
     not enough. A leaf that is lifted under water lets the levels on both sides run together.";
 
 /// What to mind before the sump itself is moved.
-pub(crate) const MOVING: &str = "The sump is moved empty only: what its way is told for is the box alone, and a litre of \
-    water left in it is another kilogram that runs to one end. Lift it by the bottom and by two people, never by its \
+pub(crate) const MOVING: &str = "The sump is moved empty only: what its way is told for is the box alone, and a litre or \
+    quart of water left in it weighs a kilogram or two pounds, and runs to one end. Lift it by the bottom and by two people, never by its \
     rim or a leaf.";
 
 /// Who comes before all of this.

@@ -50,7 +50,8 @@ fn row(clearance: &Clearance, design: &Design) -> Vec<String> {
         a.clone(),
         b.clone(),
         gap,
-        show(*limit_mm),
+        // These have their own play by the file, and only must not touch.
+        if *limit_mm > 0.0 { show(*limit_mm) } else { NONE.to_owned() },
         places::place(design, p.midpoint(*q)),
         when.clone().unwrap_or_else(|| NONE.to_owned()),
         outcome.to_owned(),

@@ -52,7 +52,7 @@ fn known(search: &impl Search, which: RemovableId, alone: &[Verdict], rounds: &R
     };
     // It may come out with everything in place, only not by plain moves. Where those are hard to follow, to take
     // something out first is easier.
-    match search.way(which, &before(search, which), Tries::Full) {
+    match search.way(which, &before(search, which), Tries::BRIEF) {
         Verdict::Found(way)
             if is_easy(&way) || !order.last().is_some_and(|out| is_easy(&out.way)) =>
         {
@@ -119,7 +119,7 @@ fn some_order(
             return Ok(up_to(n_out, way));
         }
     }
-    match search.way(which, &gone_with(everything), Tries::Full) {
+    match search.way(which, &gone_with(everything), Tries::FULL) {
         Verdict::Found(way) => Ok(up_to(everything, way)),
         verdict => Err(verdict),
     }

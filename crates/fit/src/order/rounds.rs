@@ -96,15 +96,18 @@ fn by_chance(
     gone: &[bool],
     verdicts: &mut [Verdict],
 ) -> Vec<Out> {
-    for some in left.chunks(ABREAST) {
-        let found: Vec<Verdict> =
-            some.par_iter().map(|k| search.way(*k, gone, Tries::Full)).collect();
-        for (which, verdict) in some.iter().zip(found) {
-            verdicts[*which] = verdict;
-        }
-        let freed = freed(search, some, left, verdicts);
-        if !freed.is_empty() {
-            return freed;
+    // Briefly first, all of them: one that is easy to find comes out before long is spent on one that is locked.
+    for tries in [Tries::BRIEF, Tries::MIDDLE, Tries::FULL] {
+        for some in left.chunks(ABREAST) {
+            let found: Vec<Verdict> =
+                some.par_iter().map(|k| search.way(*k, gone, tries)).collect();
+            for (which, verdict) in some.iter().zip(found) {
+                verdicts[*which] = verdict;
+            }
+            let freed = freed(search, some, left, verdicts);
+            if !freed.is_empty() {
+                return freed;
+            }
         }
     }
     Vec::new()
@@ -122,7 +125,7 @@ fn last(search: &impl Search, gone: &mut [bool], rounds: &mut Rounds) {
     if !search.is_last(which) {
         return;
     }
-    let tries = [Tries::Plain, Tries::Full];
+    let tries = [Tries::Plain, Tries::FULL];
     let way = tries.iter().find_map(|tries| match search.way(which, gone, *tries) {
         Verdict::Found(way) => Some(way),
         _ => None,

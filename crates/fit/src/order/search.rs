@@ -136,11 +136,16 @@ impl Search for Planner<'_> {
 
     fn way(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict {
         let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
-        if tries == Tries::Plain {
-            return plan(&space, &body, PLAIN);
-        }
+        let efforts = match tries {
+            Tries::Plain => return plan(&space, &body, PLAIN),
+            Tries::Chance { one_in: 1 } => self.efforts.clone(),
+            Tries::Chance { one_in } => {
+                let first = self.efforts.first();
+                first.map(|e| Effort { steps: e.steps / one_in, ..*e }).into_iter().collect()
+            }
+        };
         let mut n_steps = 0;
-        for effort in &self.efforts {
+        for effort in &efforts {
             match plan(&space, &body, *effort) {
                 Verdict::NotFound { steps } => n_steps += steps,
                 verdict => return verdict,

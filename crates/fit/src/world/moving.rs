@@ -44,7 +44,7 @@ impl World {
         }
         let pieces = things.iter().flat_map(pieces);
         match removable.stiff_from_z {
-            Some(z) => pieces.filter_map(|piece| above(piece, z)).collect(),
+            Some(z) => plug(pieces, z).into_iter().collect(),
             None => pieces.cloned().collect(),
         }
     }
@@ -65,11 +65,13 @@ impl World {
     }
 }
 
-/// What of a piece is above a height. Of a piece with upright sides, as bag and flange of a sock are, that is the piece
-/// with its lower corners raised.
-fn above(piece: &Convex, z: f64) -> Option<Convex> {
-    let raised = piece.points.iter().map(|p| p.with_z(p.z.max(z))).collect();
-    (piece.max.z > z).then(|| Convex::new(raised))
+/// The flange of a sock, without its hole: what hangs in the sock cannot stay there when the sock is drawn off, for
+/// the bag is closed below. Its sides are upright, so it is the hull of all its corners raised to its lower face.
+fn plug<'a>(pieces: impl Iterator<Item = &'a Convex>, z: f64) -> Option<Convex> {
+    let above = pieces.filter(|piece| piece.max.z > z);
+    let raised: Vec<DVec3> =
+        above.flat_map(|piece| &piece.points).map(|p| p.with_z(p.z.max(z))).collect();
+    (!raised.is_empty()).then(|| Convex::new(raised))
 }
 
 /// Things of the design come first, then its spares.

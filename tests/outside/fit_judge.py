@@ -1,0 +1,233 @@
+"""Judges clearances and ways out with `fcl`, an independent library of collisions.
+
+The bodies come as convex pieces from `checks/fit.json`; that these are the parts as they are made is seen
+by their volumes and boxes against the STL files, read by `trimesh`. Every way out is played in small steps from
+its place to outside; then once more with all that stands moved by a millimetre, when it must hit.
+"""
+
+import json
+from functools import cache
+
+import numpy as np
+import trimesh
+
+import judging
+from bodies import Motion, Piece, first_hit, gap
+
+SOURCE = judging.versions("python-fcl", "scipy", "numpy", "trimesh")
+# Gaps of planar bodies, mm.
+GAP_MM = 1e-6
+# What moves all that stands, to see that the judge can find a hit.
+MUTATION_MM = 1.0
+# A part is outside when it is beyond the door's plane, up to rounding.
+ROUNDING_MM = 1e-6
+
+
+def judge(folder, rows):
+    told = judging.expectations(folder, "fit")
+    things = [Thing(folder, thing) for thing in told["things"]]
+    for thing in things:
+        judge_pieces(thing, rows)
+    judge_clearances(told, things, rows)
+    seen = {}
+    for way in told["ways"]:
+        for step in way["steps"]:
+            key = json.dumps([step["things"], sorted(step["gone"]), step["moves"], step["pieces"]])
+            if key not in seen:
+                seen[key] = True
+                judge_step(told, things, step, way["removable"], rows)
+        if way["verdict"] == "found":
+            rows.equal("ways out: the last step takes out what was asked for", way["removable"], way["steps"][-1]["name"], way["removable"])
+    judge_emptying(told, things, rows, seen)
+    judge_mutation(told, things, rows)
+
+
+class Thing:
+    """A body in its place."""
+
+    def __init__(self, folder, told):
+        self.name = told["name"]
+        self.is_in_place = told["is_in_place"]
+        self.is_planar = told["is_planar"]
+        self.chord_mm = told["chord_mm"]
+        self.pieces = [Piece(points) for points in told["pieces"]]
+        self.points = told["pieces"]
+        self.stl = folder / told["stl"] if told["stl"] else None
+        self.pose = np.array(told["pose"]).reshape(4, 3).T if told["pose"] else None
+
+    @property
+    def bounds(self):
+        return np.array([np.min([p.low for p in self.pieces], 0), np.max([p.high for p in self.pieces], 0)])
+
+
+@cache
+def mesh_of(path):
+    return trimesh.load_mesh(path)
+
+
+def judge_pieces(thing, rows):
+    """The pieces fill what the STL file says, no more and no less, within the chords of round sides."""
+    if thing.stl is None:
+        return
+    mesh = mesh_of(thing.stl)
+    volume = sum(piece.volume for piece in thing.pieces)
+    # Each chord leaves out less than its length times the chord error; so a surface, all of it round.
+    allowed = max(1e-9 * volume, (thing.chord_mm + 0.02) * mesh.area if not thing.is_planar else 1e-6 * volume)
+    rows.number("fit: volume of the convex pieces against the STL, mm³", thing.name, volume, mesh.volume, allowed)
+    placed = mesh.vertices @ thing.pose[:, :3].T + thing.pose[:, 3]
+    limit = max(1e-3, thing.chord_mm + 0.02 if not thing.is_planar else 1e-3)
+    theirs = np.array([placed.min(0), placed.max(0)])
+    rows.number("fit: box around the convex pieces against the STL, worst side, mm", thing.name, np.abs(thing.bounds - theirs).max(), 0.0, limit)
+
+
+def judge_clearances(told, things, rows):
+    """Gaps by `fcl`, and that no near pair was left out."""
+    told_pairs = {}
+    for clearance in told["clearances"]:
+        if clearance["when"] is None:
+            told_pairs[frozenset((clearance["a"], clearance["b"]))] = clearance
+    touching = {frozenset(pair) for pair in told["touching"]}
+    near = told["near_mm"]
+    standing = [k for k, thing in enumerate(things) if thing.is_in_place]
+    for i, a in enumerate(standing):
+        for b in standing[i + 1 :]:
+            pair = frozenset((a, b))
+            apart = np.maximum(np.maximum(things[a].bounds[0] - things[b].bounds[1], things[b].bounds[0] - things[a].bounds[1]), 0.0)
+            if pair in touching or np.linalg.norm(apart) > near:
+                continue
+            theirs = gap(things[a].pieces, things[b].pieces)
+            names = f"{things[a].name} and {things[b].name}"
+            ours = told_pairs.get(pair)
+            if ours is None:
+                rows.equal("fit: near pair that is told", names, "told", "told" if theirs > near - GAP_MM else "left out")
+                continue
+            is_planar = things[a].is_planar and things[b].is_planar
+            limit = GAP_MM if is_planar else things[a].chord_mm + things[b].chord_mm + GAP_MM
+            kind = "planar bodies" if is_planar else "round bodies"
+            rows.number(f"fit: gap of {kind}, mm", names, max(0.0, ours["gap_mm"]), theirs, limit)
+            at = np.array(ours["at"])
+            if ours["gap_mm"] > 0.0:
+                rows.number("fit: the nearest points are as far apart as told, mm", names, ours["gap_mm"], np.linalg.norm(at[0] - at[1]), 1e-6)
+
+
+def moving(told, things, step):
+    points = step["pieces"] or [points for k in step["things"] for points in things[k].points]
+    return [Piece(p, told["allowance_mm"]) for p in points]
+
+
+def standing_around(things, step):
+    absent = set(step["gone"]) | set(step["things"])
+    pairs = [(piece, thing.name) for k, thing in enumerate(things) if thing.is_in_place and k not in absent for piece in thing.pieces]
+    return [piece for piece, _ in pairs], [name for _, name in pairs]
+
+
+def judge_step(told, things, step, of, rows):
+    name = step["name"] if step["name"] == of else f"{step['name']}, for {of}"
+    pieces = moving(told, things, step)
+    motions = [Motion(move) for move in step["moves"]]
+    obstacles, owners = standing_around(things, step)
+    points = np.vstack([piece.points for piece in pieces])
+    at, joins = points, 0.0
+    for motion in motions:
+        begin, end = motion.ends(points)
+        joins = max(joins, np.abs(begin - at).max())
+        at = end
+    rows.number("ways out: moves begin where the last one ended, mm", name, joins, 0.0, 1e-6)
+    rows.equal("ways out: the part ends outside", name, True, is_outside(told["exits"], at))
+    hit, _ = first_hit(pieces, motions, obstacles, owners)
+    rows.equal("ways out: nothing is hit on the way, in steps of 0.5 mm", name, None, hit)
+
+
+def is_outside(exits, points):
+    doors = exits["doors"]
+    if not doors:
+        return bool(points[:, 2].min() >= exits["rim_z"] - ROUNDING_MM)
+    return any(bool((points @ np.array(door["out"])).min() >= door["beyond"] - ROUNDING_MM) for door in doors)
+
+
+def judge_emptying(told, things, rows, seen):
+    """Everything comes out in the order told: each with exactly those gone that went before."""
+    gone = set()
+    for step in told["emptying"]:
+        missing = gone - set(step["gone"])
+        extra = {things[k].name for k in set(step["gone"]) - gone if things[k].is_in_place}
+        rows.equal("ways out: in the order of the emptying, those before are gone", step["name"], set(), missing)
+        key = json.dumps([step["things"], sorted(step["gone"]), step["moves"], step["pieces"]])
+        if key not in seen:
+            seen[key] = True
+            judge_step(told, things, step, step["name"], rows)
+        gone |= set(step["things"]) | ({k for k in step["gone"] if things[k].name in extra})
+
+
+def judge_mutation(told, things, rows):
+    """With all that stands moved by a millimetre, most parts cannot leave as told: those in guides or on the
+    bottom hit at once. The judge must find that."""
+    hits = 0
+    for step in told["emptying"]:
+        pieces = moving(told, things, step)
+        motions = [Motion(move) for move in step["moves"]]
+        obstacles, owners = standing_around(things, step)
+        for by in ([MUTATION_MM] * 3, [-MUTATION_MM] * 3):
+            hit, _ = first_hit(pieces, motions, obstacles, owners, by)
+            if hit is not None:
+                hits += 1
+                break
+    rows.equal("ways out: hits with all that stands moved by 1 mm", rows.on, True, hits > 0)
+
+
+def damage(change):
+    def apply(folder):
+        path = folder / "checks" / "fit.json"
+        told = json.loads(path.read_text(encoding="utf-8"))
+        if not change(told):
+            return False
+        path.write_text(json.dumps(told), encoding="utf-8")
+        return True
+
+    return apply
+
+
+def wider_gap(told):
+    for clearance in told["clearances"]:
+        if clearance["when"] is None and clearance["gap_mm"] > 0.0:
+            clearance["gap_mm"] += 1e-3
+            return True
+    return False
+
+
+def longer_part(told):
+    """A part 3 mm longer than it is told to the planner hits something on its way."""
+    for step in told["emptying"]:
+        things = [told["things"][k] for k in step["things"]]
+        if things and things[0]["name"].startswith("leaf"):
+            for piece in things[0]["pieces"]:
+                for point in piece:
+                    point[1] += 3.0
+            return True
+    return False
+
+
+def shortened_way(told):
+    for step in told["emptying"]:
+        if len(step["moves"]) > 1:
+            step["moves"] = step["moves"][:-1]
+            return True
+    return False
+
+
+def left_out_pair(told):
+    near = [k for k, c in enumerate(told["clearances"]) if c["when"] is None and c["gap_mm"] < 20.0]
+    if near:
+        del told["clearances"][near[0]]
+    return bool(near)
+
+
+DAMAGES = {
+    "a gap told 1 µm wider": damage(wider_gap),
+    "a near pair left out": damage(left_out_pair),
+    "a leaf moved by 3 mm in its place": damage(longer_part),
+    "the last move of a way left out": damage(shortened_way),
+}
+
+if __name__ == "__main__":
+    judging.run(judge, SOURCE, DAMAGES)

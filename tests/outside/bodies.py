@@ -11,7 +11,7 @@ from scipy.spatial.transform import Rotation
 
 STEP_MM = 0.5
 # Poses that are looked at together.
-TOGETHER = 256
+TOGETHER = 64
 
 
 class Piece:
@@ -99,8 +99,13 @@ def first_hit(pieces, motions, obstacles, owners, moved_by=(0.0, 0.0, 0.0)):
             looked_at += len(turn)
             for piece, body in zip(pieces, moving):
                 at = piece.points @ turn.transpose(0, 2, 1) + shift[:, None, :]
-                near = ((at.min(1)[:, None] <= high) & (at.max(1)[:, None] >= low)).all(2)
-                for pose, obstacle in np.argwhere(near):
+                lows, highs = at.min(1), at.max(1)
+                about = np.flatnonzero(((lows.min(0) <= high) & (highs.max(0) >= low)).all(1))
+                if not len(about):
+                    continue
+                near = ((lows[:, None] <= high[about]) & (highs[:, None] >= low[about])).all(2)
+                for pose, k in np.argwhere(near):
+                    obstacle = about[k]
                     middle = turn[pose] @ piece.middle + shift[pose]
                     body.setTransform(fcl.Transform(turn[pose], middle))
                     if fcl.collide(body, standing[obstacle], request, fcl.CollisionResult()):

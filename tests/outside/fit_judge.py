@@ -19,6 +19,8 @@ SOURCE = judging.versions("python-fcl", "scipy", "numpy", "trimesh")
 GAP_MM = 1e-6
 # What moves all that stands, to see that the judge can find a hit.
 MUTATION_MM = 1.0
+# Round sides of the STL files are chords within this, mm.
+STL_CHORD_MM = 0.05
 # A part is outside when it is beyond the door's plane, up to rounding.
 ROUNDING_MM = 1e-6
 
@@ -72,10 +74,10 @@ def judge_pieces(thing, rows):
     mesh = mesh_of(thing.stl)
     volume = sum(piece.volume for piece in thing.pieces)
     # Each chord leaves out less than its length times the chord error; so a surface, all of it round.
-    allowed = max(1e-9 * volume, (thing.chord_mm + 0.02) * mesh.area if not thing.is_planar else 1e-6 * volume)
+    allowed = float(1e-6 * volume if thing.is_planar else (thing.chord_mm + STL_CHORD_MM) * mesh.area)
     rows.number("fit: volume of the convex pieces against the STL, mm³", thing.name, volume, mesh.volume, allowed)
     placed = mesh.vertices @ thing.pose[:, :3].T + thing.pose[:, 3]
-    limit = max(1e-3, thing.chord_mm + 0.02 if not thing.is_planar else 1e-3)
+    limit = 1e-3 if thing.is_planar else thing.chord_mm + STL_CHORD_MM
     theirs = np.array([placed.min(0), placed.max(0)])
     rows.number("fit: box around the convex pieces against the STL, worst side, mm", thing.name, np.abs(thing.bounds - theirs).max(), 0.0, limit)
 
@@ -151,7 +153,7 @@ def judge_emptying(told, things, rows, seen):
     for step in told["emptying"]:
         missing = gone - set(step["gone"])
         extra = {things[k].name for k in set(step["gone"]) - gone if things[k].is_in_place}
-        rows.equal("ways out: in the order of the emptying, those before are gone", step["name"], set(), missing)
+        rows.equal("ways out: in the order of the emptying, those before are gone", step["name"], [], sorted(missing))
         key = json.dumps([step["things"], sorted(step["gone"]), step["moves"], step["pieces"]])
         if key not in seen:
             seen[key] = True

@@ -170,6 +170,9 @@ impl Judged<'_> {
             let removable = &self.design.removables[step.removable];
             let mut before = gone.clone();
             before.extend(self.fit.world.undone(removable, self.design));
+            if removable.kind == RemovableKind::Sump {
+                before.extend(self.all_in_it());
+            }
             let is_gone = |thing: &ThingId| !before.contains(thing);
             let things: Vec<ThingId> =
                 self.things(step.removable).into_iter().filter(is_gone).collect();
@@ -193,6 +196,12 @@ impl Judged<'_> {
         }
         let pieces = self.fit.world.moving(removable, things, self.design, false);
         pieces.iter().map(|piece| json!(piece.points)).collect()
+    }
+
+    /// All that is loose: the sump goes empty.
+    fn all_in_it(&self) -> impl Iterator<Item = ThingId> + '_ {
+        let loose = self.design.placed.iter().enumerate().filter(|(_, p)| p.loose.is_some());
+        loose.map(|(id, _)| id)
     }
 
     fn things(&self, which: RemovableId) -> Vec<ThingId> {

@@ -10,9 +10,11 @@
 //! same answer everywhere.
 
 mod body;
+mod cluster;
 mod escapes;
 mod exit;
 mod keys;
+mod pairs;
 mod plain;
 mod proof;
 mod recheck;

@@ -3,6 +3,7 @@
 use glam::DVec3;
 
 use super::ALLOWANCE_MM;
+use super::cluster::{Block, Cluster, clusters};
 use crate::convex::Convex;
 use crate::motion::Rigid;
 
@@ -13,6 +14,10 @@ pub struct Body {
     pub(crate) pieces: Vec<Vec<DVec3>>,
     /// The same without anything taken off: what is said to be impossible is said of the real part.
     pub(crate) whole: Vec<Vec<DVec3>>,
+    /// The box around every piece.
+    pub(crate) blocks: Vec<Block>,
+    /// Pieces that lie together.
+    pub(crate) clusters: Vec<Cluster>,
     /// Middle of the box around it in its place.
     pub(crate) centre: DVec3,
     /// Least and greatest corner of that box.
@@ -54,7 +59,10 @@ impl Body {
         let centre = (bounds[0] + bounds[1]) / 2.0;
         let radius = all().map(|p| p.distance(centre)).fold(0.0, f64::max);
         let extremes = extremes(&pieces);
-        Self { pieces, whole, centre, bounds, radius, extremes }
+        let blocks: Vec<Block> =
+            pieces.iter().map(|piece| Block::around(piece.iter().copied())).collect();
+        let clusters = clusters(&pieces, &blocks);
+        Self { pieces, whole, blocks, clusters, centre, bounds, radius, extremes }
     }
 
     /// The same part smaller by this much in all along each axis: what a change of its size would do.

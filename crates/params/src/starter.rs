@@ -31,6 +31,28 @@ mod tests {
         assert_eq!(metric.paths().collect::<Vec<_>>(), us.paths().collect::<Vec<_>>());
     }
 
+    /// The examples for a table stand below it as notes; with their `#` taken away they are right there.
+    #[test]
+    fn examples_of_the_cabinet_and_of_bodies_are_right() {
+        for us in [false, true] {
+            let text = starter(Starter { us });
+            let example = |key: &str| {
+                let note = text.lines().find(|line| line.starts_with(&format!("# {key} = ")));
+                note.expect("the example is there").trim_start_matches("# ").to_owned() + "\n"
+            };
+            let after = |text: &str, line: &str, keys: &[&str]| {
+                let keys: String = keys.iter().map(|key| example(key)).collect();
+                text.replacen(line, &format!("{line}{keys}"), 1)
+            };
+            let text = after(&text, "[cabinet]\n", &["post", "shelf", "fixture"]);
+            let text = after(&text, "[[equipment]]\n", &["part", "stub"]);
+            let read = crate::read(&text);
+            assert_eq!(read.findings, [], "{}", read.findings[0]);
+            assert!(read.spans.get("cabinet.fixture[0].pipe").is_some());
+            assert!(read.spans.get("equipment[0].stub[0].length").is_some());
+        }
+    }
+
     #[test]
     fn the_first_line_points_editors_at_the_schema() {
         for us in [false, true] {

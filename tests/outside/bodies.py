@@ -12,6 +12,8 @@ from scipy.spatial.transform import Rotation
 STEP_MM = 0.5
 # Poses that are looked at together.
 TOGETHER = 64
+# What boxes around turned pieces are made larger, so that rounding leaves out nothing.
+ROUNDING_MM = 1e-6
 
 
 class Piece:
@@ -24,36 +26,30 @@ class Piece:
             # Towards its own middle, so that each side of its box moves in by as much.
             middle, half = 0.5 * (low + high), 0.5 * (high - low)
             points = middle + (points - middle) * (np.maximum(half - smaller_mm, 1e-3) / half)
+        self.low, self.high = points.min(0), points.max(0)
+        self.middle = 0.5 * (self.low + self.high)
+        self.half = 0.5 * (self.high - self.low)
+        is_corner = np.all((points == self.low) | (points == self.high), axis=1)
+        if is_corner.all() and len(np.unique(points, axis=0)) == 8:
+            # An exact box: `fcl` measures boxes without iterating.
+            self.points, self.shape = points, fcl.Box(*(2.0 * self.half))
+            self.volume = float(np.prod(2.0 * self.half))
+        else:
+            self._as_hull(points)
+        self.stands = fcl.CollisionObject(self.shape, fcl.Transform(self.middle))
+
+    def _as_hull(self, points):
         hull = ConvexHull(points)
-        corners = sorted(set(hull.simplices.ravel()))
-        number = {old: new for new, old in enumerate(corners)}
-        self.points = points[corners]
-        self.low, self.high = self.points.min(0), self.points.max(0)
-        self.volume = hull.volume
-        # Planes n·p + d <= 0 of its inside.
-        self.planes = hull.equations
-        middle = self.points.mean(0)
-        faces = []
-        for corners_of_face, plane in zip(hull.simplices, hull.equations):
-            a, b, c = points[corners_of_face]
-            if np.dot(np.cross(b - a, c - a), plane[:3]) < 0.0:
-                corners_of_face = corners_of_face[::-1]
-            faces += [3, *(number[k] for k in corners_of_face)]
-        self.middle = middle
-        self.shape = self._as_box() or fcl.Convex(self.points - middle, len(hull.simplices), np.array(faces))
-        if isinstance(self.shape, fcl.Box):
-            self.middle = 0.5 * (self.low + self.high)
-
-    def _as_box(self):
-        """An exact box where it is one: `fcl` measures boxes without iterating."""
-        if len(self.points) != 8:
-            return None
-        is_corner = np.all((self.points == self.low) | (self.points == self.high), axis=1)
-        return fcl.Box(*(self.high - self.low)) if is_corner.all() else None
-
-    def standing(self, moved_by=(0.0, 0.0, 0.0)):
-        """As a body that stays where it is."""
-        return fcl.CollisionObject(self.shape, fcl.Transform(self.middle + np.asarray(moved_by)))
+        self.points, self.volume = points[hull.vertices], hull.volume
+        number = np.empty(len(points), int)
+        number[hull.vertices] = np.arange(len(hull.vertices))
+        # Corners of each face counter-clockwise seen from outside.
+        a, b, c = (points[hull.simplices[:, k]] for k in range(3))
+        is_turned = np.einsum("ij,ij->i", np.cross(b - a, c - a), hull.equations[:, :3]) < 0.0
+        faces = number[hull.simplices]
+        faces[is_turned] = faces[is_turned][:, ::-1]
+        counted = np.column_stack([np.full(len(faces), 3), faces]).ravel()
+        self.shape = fcl.Convex(self.points - self.middle, len(faces), counted)
 
 
 class Motion:
@@ -83,12 +79,14 @@ class Motion:
 def first_hit(pieces, motions, obstacles, owners, moved_by=(0.0, 0.0, 0.0)):
     """The owner of the first obstacle that the part hits on its way, and how many poses were looked at.
 
-    `obstacles` are pieces that stand; `owners` says whose each is.
+    `obstacles` are pieces that stand; `owners` says whose each is. Pairs whose boxes are apart are not asked
+    about: of a piece that is turned, the box around its turned box, which holds it.
     """
-    standing = [obstacle.standing(moved_by) for obstacle in obstacles]
     low = np.array([o.low for o in obstacles]).reshape(-1, 3) + moved_by
     high = np.array([o.high for o in obstacles]).reshape(-1, 3) + moved_by
+    standing = [fcl.CollisionObject(o.shape, fcl.Transform(o.middle + moved_by)) for o in obstacles]
     points = np.vstack([piece.points for piece in pieces])
+    middles, halves = np.array([p.middle for p in pieces]), np.array([p.half for p in pieces])
     moving = [fcl.CollisionObject(piece.shape, fcl.Transform()) for piece in pieces]
     request = fcl.CollisionRequest()
     looked_at = 0
@@ -97,28 +95,31 @@ def first_hit(pieces, motions, obstacles, owners, moved_by=(0.0, 0.0, 0.0)):
         for begin in range(0, len(turns), TOGETHER):
             turn, shift = turns[begin : begin + TOGETHER], shifts[begin : begin + TOGETHER]
             looked_at += len(turn)
-            for piece, body in zip(pieces, moving):
-                at = piece.points @ turn.transpose(0, 2, 1) + shift[:, None, :]
-                lows, highs = at.min(1), at.max(1)
-                about = np.flatnonzero(((lows.min(0) <= high) & (highs.max(0) >= low)).all(1))
-                if not len(about):
-                    continue
-                near = ((lows[:, None] <= high[about]) & (highs[:, None] >= low[about])).all(2)
-                for pose, k in np.argwhere(near):
-                    obstacle = about[k]
-                    middle = turn[pose] @ piece.middle + shift[pose]
-                    body.setTransform(fcl.Transform(turn[pose], middle))
-                    if fcl.collide(body, standing[obstacle], request, fcl.CollisionResult()):
-                        return owners[obstacle], looked_at
+            # By pose, piece and axis.
+            at = middles @ turn.transpose(0, 2, 1) + shift[:, None, :]
+            reach = halves @ np.abs(turn).transpose(0, 2, 1) + ROUNDING_MM
+            lows, highs = at - reach, at + reach
+            about = ((lows.min(0)[:, None] <= high) & (highs.max(0)[:, None] >= low)).all(2)
+            mover, obstacle = np.nonzero(about)
+            near = ((lows[:, mover] <= high[obstacle]) & (highs[:, mover] >= low[obstacle])).all(2)
+            for pose, k in np.argwhere(near):
+                body = moving[mover[k]]
+                body.setTransform(fcl.Transform(turn[pose], at[pose, mover[k]]))
+                if fcl.collide(body, standing[obstacle[k]], request, fcl.CollisionResult()):
+                    return owners[obstacle[k]], looked_at
     return None, looked_at
 
 
 def gap(a, b):
     """Least distance of two lists of pieces; 0 where they touch or share room."""
+    low, high = (np.array([getattr(p, side) for p in b]) for side in ("low", "high"))
+    apart = [np.linalg.norm(np.maximum(np.maximum(p.low - high, low - p.high), 0.0), axis=1) for p in a]
+    apart = np.array(apart)
     least = np.inf
-    for one in a:
-        for other in b:
-            apart = np.maximum(np.maximum(one.low - other.high, other.low - one.high), 0.0)
-            if np.linalg.norm(apart) < least:
-                least = min(least, max(0.0, fcl.distance(one.standing(), other.standing(), fcl.DistanceRequest(), fcl.DistanceResult())))
+    # Those whose boxes are nearest first; boxes are never farther apart than what is in them.
+    for k in np.argsort(apart, axis=None, kind="stable"):
+        i, j = divmod(int(k), len(b))
+        if apart[i, j] >= least:
+            break
+        least = min(least, max(0.0, fcl.distance(a[i].stands, b[j].stands, fcl.DistanceRequest(), fcl.DistanceResult())))
     return least

@@ -44,7 +44,11 @@ fn report(design: &Design, world: &World, efforts: Vec<Effort>) -> Report {
     let planner = Planner::new(design, world, efforts);
     let (outs, known) = order::all(&planner);
     let teller = Teller { planner: &planner, out_of: out_of(world) };
-    let came_out: Vec<bool> = known.iter().map(|known: &Known| !known.order.is_empty()).collect();
+    // Without the sump itself, which would take along all that is in the way.
+    let is_out = |(which, known): (RemovableId, &Known)| {
+        !known.order.is_empty() && design.removables[which].kind != RemovableKind::Sump
+    };
+    let came_out: Vec<bool> = known.iter().enumerate().map(is_out).collect();
     let ways: Vec<Way> = known
         .into_par_iter()
         .enumerate()

@@ -99,15 +99,26 @@ def first_hit(pieces, motions, obstacles, owners, moved_by=(0.0, 0.0, 0.0)):
             at = middles @ turn.transpose(0, 2, 1) + shift[:, None, :]
             reach = halves @ np.abs(turn).transpose(0, 2, 1) + ROUNDING_MM
             lows, highs = at - reach, at + reach
-            about = ((lows.min(0)[:, None] <= high) & (highs.max(0)[:, None] >= low)).all(2)
+            # Those near the whole part, then near a piece of it, then near it in a pose.
+            around = np.flatnonzero(((lows.min((0, 1)) <= high) & (highs.max((0, 1)) >= low)).all(1))
+            about = are_near(lows.min(0)[:, None], highs.max(0)[:, None], low[around], high[around])
             mover, obstacle = np.nonzero(about)
-            near = ((lows[:, mover] <= high[obstacle]) & (highs[:, mover] >= low[obstacle])).all(2)
+            obstacle = around[obstacle]
+            near = are_near(lows[:, mover], highs[:, mover], low[obstacle], high[obstacle])
             for pose, k in np.argwhere(near):
                 body = moving[mover[k]]
                 body.setTransform(fcl.Transform(turn[pose], at[pose, mover[k]]))
                 if fcl.collide(body, standing[obstacle[k]], request, fcl.CollisionResult()):
                     return owners[obstacle[k]], looked_at
     return None, looked_at
+
+
+def are_near(low, high, other_low, other_high):
+    """Which boxes meet; axis by axis, which is quicker by far than over a last axis of three."""
+    near = (low[..., 0] <= other_high[..., 0]) & (high[..., 0] >= other_low[..., 0])
+    for axis in (1, 2):
+        near &= (low[..., axis] <= other_high[..., axis]) & (high[..., axis] >= other_low[..., axis])
+    return near
 
 
 def gap(a, b):

@@ -6,7 +6,7 @@ its place to outside; then once more with all that stands moved by a millimetre,
 """
 
 import json
-from functools import cache
+from functools import cache, cached_property
 
 import numpy as np
 import trimesh
@@ -57,7 +57,12 @@ class Thing:
         self.stl = folder / told["stl"] if told["stl"] else None
         self.pose = np.array(told["pose"]).reshape(4, 3).T if told["pose"] else None
 
-    @property
+    @cache
+    def smaller(self, by_mm):
+        """Its pieces as they are moved."""
+        return [Piece(points, by_mm) for points in self.points]
+
+    @cached_property
     def bounds(self):
         return np.array([np.min([p.low for p in self.pieces], 0), np.max([p.high for p in self.pieces], 0)])
 
@@ -113,8 +118,9 @@ def judge_clearances(told, things, rows):
 
 
 def moving(told, things, step):
-    points = step["pieces"] or [points for k in step["things"] for points in things[k].points]
-    return [Piece(p, told["allowance_mm"]) for p in points]
+    if step["pieces"]:
+        return [Piece(points, told["allowance_mm"]) for points in step["pieces"]]
+    return [piece for k in step["things"] for piece in things[k].smaller(told["allowance_mm"])]
 
 
 def standing_around(things, step):

@@ -32,6 +32,8 @@ pub(crate) struct Words {
     pub(crate) each: Vec<WayOut>,
     /// The order in which everything comes out.
     pub(crate) emptying: Vec<ToldStep>,
+    /// What does not, in a sentence.
+    pub(crate) left: Option<String>,
     pub(crate) reach: Table,
     pub(crate) rescue: Option<Told>,
 }
@@ -50,6 +52,7 @@ impl Words {
             ways: ways_out::table(&ways, design),
             each: ways.iter().map(|way| WayOut::of(way, design)).collect(),
             emptying: ways_out::emptying(report, design),
+            left: ways_out::left(report, design),
             reach: reach::table(report, design),
             rescue: report.rescue.as_ref().map(|rescue| Told::of(rescue, design)),
         }
@@ -63,7 +66,9 @@ impl Words {
 
     /// All of it.
     pub(crate) fn text(&self) -> String {
-        let emptying = format!("{}\n{}", ways_out::EMPTYING, ways_out::steps_text(&self.emptying));
+        let left = self.left.as_deref().map(wrapped).unwrap_or_default();
+        let emptying =
+            format!("{}\n{}{left}", ways_out::EMPTYING, ways_out::steps_text(&self.emptying));
         let told = [self.clearances.text(), self.ways_text(), emptying, self.reach.text()];
         let rescue = self.rescue.as_ref().map(Told::text);
         told.into_iter().chain(rescue).collect::<Vec<_>>().join("\n")

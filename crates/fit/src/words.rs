@@ -36,7 +36,8 @@ const ALONG_DEG: f64 = 3.0;
 pub(crate) fn tell(way: &[Motion], system: System, out_of: &str) -> Vec<Move> {
     let mut begin_s = 0.0;
     let mut moves: Vec<Move> = Vec::with_capacity(way.len());
-    for motion in way {
+    // What does not move is nothing to do.
+    for motion in way.iter().filter(|motion| motion.from != motion.to) {
         let told = told(motion, system, begin_s);
         begin_s = told.end_s + PAUSE_S;
         moves.push(told);

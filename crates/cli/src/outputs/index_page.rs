@@ -203,9 +203,10 @@ fn fit(index: &Index<'_>) -> String {
     let each: String =
         words.each.iter().enumerate().map(|(k, way)| way_out(k, way, &strips)).collect();
     let emptying = format!(
-        "<details><summary>{}</summary>\n{}</details>\n",
+        "<details><summary>{}</summary>\n{}<p>{}</p></details>\n",
         ways_out::EMPTYING,
-        steps(&words.emptying)
+        steps(&words.emptying),
+        escaped(words.left.as_deref().unwrap_or_default())
     );
     let tables = emptying + &[&words.reach, &words.clearances].map(folded).concat();
     let drawings = ["fit/plan.svg", "fit/side.svg"].map(|path| drawing(index, path)).concat();

@@ -1,6 +1,6 @@
 //! How every part that lifts out comes out, in words.
 
-use design::{Design, RemovableKind};
+use design::{Design, Removable, RemovableKind};
 use fit::{Cure, Report, Step, Verdict, Way};
 use units::Length;
 
@@ -117,6 +117,23 @@ fn row(way: &Way, design: &Design) -> Vec<String> {
 /// The order in which everything comes out.
 pub(crate) fn emptying(report: &Report, design: &Design) -> Vec<ToldStep> {
     report.emptying.iter().map(|step| ToldStep::of(step, design)).collect()
+}
+
+/// What of the things that are in is never taken out in that order, in a sentence.
+pub(crate) fn left(report: &Report, design: &Design) -> Option<String> {
+    let is_out = |k: usize| report.emptying.iter().any(|step| step.removable == k);
+    let takes = |k: usize, all: &[usize]| {
+        report.emptying.iter().any(|step| {
+            let parts = &design.removables[step.removable].parts;
+            step.removable != k && all.iter().all(|part| parts.contains(part))
+        })
+    };
+    let is_left = |(k, one): &(usize, &Removable)| {
+        one.instead_of.is_none() && !is_out(*k) && (one.parts.is_empty() || !takes(*k, &one.parts))
+    };
+    let left = design.removables.iter().enumerate().filter(is_left);
+    let names: Vec<&str> = left.map(|(_, one)| one.name.as_str()).collect();
+    (!names.is_empty()).then(|| format!("What stays in: {}.", listed(&names)))
 }
 
 /// Title of [`emptying`].

@@ -168,18 +168,18 @@ def judge_emptying(told, things, rows, seen):
 
 
 def judge_mutation(told, things, rows):
-    """With all that stands moved by a millimetre, most parts cannot leave as told: those in guides or on the
-    bottom hit at once. The judge must find that."""
+    """With all that stands moved by a millimetre a leaf cannot leave as told: its guides hold it nearer than that.
+    The judge must find it of every leaf, and so must find something in every sump."""
     hits = 0
     for step in told["emptying"]:
         pieces = moving(told, things, step)
         motions = [Motion(move) for move in step["moves"]]
         obstacles, owners = standing_around(things, step)
-        for by in ([MUTATION_MM] * 3, [-MUTATION_MM] * 3):
-            hit, _ = first_hit(pieces, motions, obstacles, owners, by)
-            if hit is not None:
-                hits += 1
-                break
+        moved_by = ([MUTATION_MM] * 3, [-MUTATION_MM] * 3)
+        is_hit = any(first_hit(pieces, motions, obstacles, owners, by)[0] is not None for by in moved_by)
+        hits += is_hit
+        if step["name"].startswith("leaf"):
+            rows.equal("ways out: a leaf hits with all that stands moved by 1 mm", step["name"], True, is_hit)
     rows.equal("ways out: hits with all that stands moved by 1 mm", rows.on, True, hits > 0)
 
 
@@ -203,14 +203,21 @@ def wider_gap(told):
     return False
 
 
-def longer_part(told):
-    """A part 3 mm longer than it is told to the planner hits something on its way."""
+def moved_leaf(told):
+    """A leaf that stands elsewhere than its file says."""
+    for thing in told["things"]:
+        if thing["name"].startswith("leaf") and thing["is_in_place"] and thing["stl"]:
+            thing["pieces"] = [[[x, y + 3.0, z] for x, y, z in piece] for piece in thing["pieces"]]
+            return True
+    return False
+
+
+def bent_way(told):
+    """A leaf is drawn aside on its first move and back on its second, so that only playing the way can tell."""
     for step in told["emptying"]:
-        things = [told["things"][k] for k in step["things"]]
-        if things and things[0]["name"].startswith("leaf"):
-            for piece in things[0]["pieces"]:
-                for point in piece:
-                    point[1] += 3.0
+        if step["name"].startswith("leaf") and len(step["moves"]) > 1:
+            for end in (step["moves"][0]["to"], step["moves"][1]["from"]):
+                end["shift"][0] += 30.0
             return True
     return False
 
@@ -233,7 +240,8 @@ def left_out_pair(told):
 DAMAGES = {
     "a gap told 1 µm wider": damage(wider_gap),
     "a near pair left out": damage(left_out_pair),
-    "a leaf moved by 3 mm in its place": damage(longer_part),
+    "a leaf moved by 3 mm in its place": damage(moved_leaf),
+    "a way bent by 30 mm between two moves": damage(bent_way),
     "the last move of a way left out": damage(shortened_way),
 }
 

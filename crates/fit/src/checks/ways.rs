@@ -14,7 +14,11 @@ const MOST_NAMED: usize = 3;
 pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut told: Vec<(&Way, usize)> = Vec::new();
-    for way in &c.fit.report.ways {
+    // Of a sump that stands free it is only said that this was not asked.
+    let asked = |way: &&Way| {
+        c.design.surroundings.is_some() || removable(c, way).kind != RemovableKind::Sump
+    };
+    for way in c.fit.report.ways.iter().filter(asked) {
         if way.steps.is_empty() {
             // Alike things that stand alike are told once: the socks of a holder.
             let alike = told.iter_mut().find(|(other, _)| is_alike(c, other, way));
@@ -74,8 +78,12 @@ fn subject(c: &Checks<'_>, way: &Way) -> String {
 fn found(c: &Checks<'_>, way: &Way) -> Finding {
     let removable = removable(c, way);
     let said = way.steps.last().map(Step::sentence).unwrap_or_default();
+    let soft = match removable.stiff_from_z {
+        Some(_) => "; its soft bag follows",
+        None => "",
+    };
     let smaller = format!(
-        "checked for the part taken {} smaller all round",
+        "checked for the part taken {} smaller all round{soft}",
         units::Length::mm(ALLOWANCE_MM).show_fine(c.design.report)
     );
     let subject = subject(c, way);

@@ -41,9 +41,57 @@ fn mend(search: &impl Search, target: RemovableId, order: &mut [Out], from: usiz
     true
 }
 
-/// How many plans the search for a shorter order may take for one target: all single removals of a large sump, and
+/// How many plans the search for a shorter order may take for one target: all single removals of a large sump, or
 /// the pairs of a small one.
-const PLANS: usize = 80;
+const PLANS: usize = 30;
+
+/// Which removals of an order are needed, whatever else goes: with all the rest out but that one, its target has
+/// no way by plain moves, or one that is needed itself has none. No order goes without them.
+fn needed(search: &impl Search, order: &[Out]) -> Vec<bool> {
+    let mut is_needed = vec![true; order.len()];
+    for k in (0..order.len().saturating_sub(1)).rev() {
+        let out = order[k].which;
+        let later = (k + 1..order.len()).filter(|later| is_needed[*later]);
+        is_needed[k] = later.map(|later| order[later].which).any(|stuck| {
+            let gone = all_but(search, [out, stuck]);
+            !matches!(search.way(stuck, &gone, Tries::Plain), Verdict::Found(_))
+        });
+    }
+    is_needed
+}
+
+/// These out in whatever order it goes, the target last. As taking out only frees, whatever is free may go first.
+fn in_any_order(
+    search: &impl Search,
+    target: RemovableId,
+    mut left: Vec<RemovableId>,
+) -> Option<Vec<Out>> {
+    let mut gone = before(search, target);
+    let mut order = Vec::with_capacity(left.len());
+    while !left.is_empty() {
+        let may_go = |which: RemovableId| which != target || left.len() == 1;
+        let freed = left.iter().enumerate().filter(|(_, which)| may_go(**which)).find_map(
+            |(place, &which)| match search.way(which, &gone, Tries::Plain) {
+                Verdict::Found(way) => Some((place, Out { which, way })),
+                _ => None,
+            },
+        );
+        let (place, out) = freed?;
+        left.remove(place);
+        take(search, out.which, &mut gone);
+        order.push(out);
+    }
+    Some(order)
+}
+
+/// Everything out that can come out, except these two with what goes along with them.
+fn all_but(search: &impl Search, stay: [RemovableId; 2]) -> Vec<bool> {
+    let stays = |which: RemovableId| {
+        search.is_last(which)
+            || stay.iter().any(|s| *s == which || search.wholes(which).contains(s))
+    };
+    (0..search.count()).map(|which| !stays(which)).collect()
+}
 
 /// Seeks an order shorter than `order` among single removals and, while they are few, pairs. `alone` says which are
 /// free with everything in place. Gives the order, and whether everything shorter was tried.
@@ -53,6 +101,18 @@ pub(super) fn shorter(
     alone: &[Verdict],
 ) -> (Vec<Out>, bool) {
     let Some(target) = order.last().map(|out| out.which) else { return (order, true) };
+    let is_needed = needed(search, &order);
+    match is_needed.iter().filter(|is_needed| !**is_needed).count() {
+        0 => return (order, true),
+        1 => {
+            // Only the one that is not needed in any case can be spared, and only if the rest do without another.
+            let spared = is_needed.iter().position(|is_needed| !is_needed).unwrap_or_default();
+            let mut rest: Vec<RemovableId> = order.iter().map(|out| out.which).collect();
+            rest.remove(spared);
+            return (in_any_order(search, target, rest).unwrap_or(order), true);
+        }
+        _ => {}
+    }
     let mut plans = PLANS;
     let firsts = firsts(search, target, alone);
     if order.len() > 2 {

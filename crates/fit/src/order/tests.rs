@@ -56,7 +56,7 @@ impl Search for Stack {
     fn way(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict {
         let n_tried = match tries {
             Tries::Plain => self.frees[which].len(),
-            Tries::FULL => self.sets(which).count(),
+            Tries::Chance { .. } => self.sets(which).count(),
         };
         let is_gone = |set: &Vec<RemovableId>| set.iter().all(|k| gone[*k]);
         let set = self.sets(which).take(n_tried).position(is_gone);

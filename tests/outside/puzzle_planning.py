@@ -42,7 +42,7 @@ class Task:
             a, b, h, length = (measures[name] for name in ("a", "b", "height", "length"))
             self.goal = np.array([a + length / 2.0 + 60.0, b / 2.0, h / 2.0])
             self.turn = Rotation.from_euler("z", -90.0, degrees=True)
-            self.room = np.array([[0.0, -0.7 * length, 0.0], [a + 0.7 * length, b, h]])
+            self.room = np.array([[0.0, -0.7 * length - 60.0, 0.0], [a + 0.7 * length + 60.0, b, h]])
         self.start = self.body.middle
 
 

@@ -9,6 +9,7 @@ planner of `ompl` solves two of the puzzles too, at sizes that it can.
 
 import json
 import math
+import sys
 from collections import defaultdict
 
 import numpy as np
@@ -24,11 +25,18 @@ PLANNED = judging.versions("ompl", "python-fcl")
 SIZES = 20
 MUTATION_MM = 1.0
 # What `ompl` is asked: a kind of which the part stays level or not, and what share of its size it has.
-ASKED = [("rod round a corner", True, 0.8), ("leaning rod round a corner", False, 0.8)]
+ASKED = [("rod round a corner", True, 0.95), ("leaning rod round a corner", False, 0.8)]
 PLANNER, MOST_POSES, SEED = "RRTConnect", 200_000, 1
 
 
 def judge(folder, rows):
+    kinds = judge_answers(folder, rows)
+    rows.source = PLANNED
+    judge_planned(kinds, rows)
+
+
+def judge_answers(folder, rows):
+    """Ours; returns the lines by their kind."""
     lines = [json.loads(line) for line in (folder / "puzzles.jsonl").read_text(encoding="utf-8").splitlines()]
     kinds = defaultdict(list)
     for line in lines:
@@ -37,8 +45,7 @@ def judge(folder, rows):
     rows.equal("puzzles: all kinds are told", "puzzles.jsonl", ", ".join(sorted(KINDS)), ", ".join(sorted(kinds)))
     for name, told in kinds.items():
         judge_kind(KINDS[name], name, told, rows)
-    rows.source = PLANNED
-    judge_planned(kinds, rows)
+    return kinds
 
 
 def judge_kind(kind, name, lines, rows):
@@ -278,4 +285,5 @@ DAMAGES = {
 }
 
 if __name__ == "__main__":
-    judging.run(judge, REPLAYED, DAMAGES)
+    # A damage must be found by what is judged of ours: dice of `ompl` that fall badly would hide one that is not.
+    judging.run(judge_answers if "--self-test" in sys.argv else judge, REPLAYED, DAMAGES)

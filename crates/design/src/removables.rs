@@ -1,5 +1,7 @@
 //! What can be taken out of the sump, and what must be undone before.
 
+use params::{DrainAbove, EquipmentKind};
+
 use crate::draft::{Builder, Draft, DraftId, untaken};
 use crate::model::{PlacedId, Role, SpareId};
 use crate::surroundings::{SurroundingKind, Surroundings};
@@ -22,8 +24,8 @@ pub struct Removable {
     pub spares: Vec<SpareId>,
     /// Of a leaf that is not in: which removable stands in its place.
     pub instead_of: Option<RemovableId>,
-    /// Of a sock: the height from which on it is stiff, in the sump's frame. The bag below is soft and follows its
-    /// flange round any corner (common practice: socks are drawn out at a slant).
+    /// Of a sock: the height from which on it is stiff, in the sump's frame. The bag below is soft and can be
+    /// squeezed.
     pub stiff_from_z: Option<f64>,
     /// Small parts that are undone by hand before it moves, and are out of the way then.
     pub undone: Vec<PlacedId>,
@@ -174,7 +176,7 @@ fn one(
         stiff_from_z: (kind == RemovableKind::Sock).then_some(draft.pose.translation.z),
         undone: in_place(&undone),
         undone_spares: spare(&undone),
-        undo: undo_words(b, &undone),
+        undo: undo_words(b, &undone).or_else(|| undo_of(b, draft, kind)),
         chamber: chamber(b, draft),
         ..plain(draft.name.clone(), draft.parameter.clone(), kind)
     }
@@ -200,6 +202,36 @@ fn undo_words(b: &Builder<'_>, undone: &[DraftId]) -> Option<String> {
         (0, _) => None,
         (_, 1) => Some("take off its knob and screw".to_owned()),
         _ => Some(format!("take off its {knobs} knobs and screws")),
+    }
+}
+
+/// What is undone before something that water or current runs through is taken out.
+fn undo_of(b: &Builder<'_>, draft: &Draft, kind: RemovableKind) -> Option<String> {
+    match kind {
+        RemovableKind::DrainPipe => {
+            let drain = b.file.drain.get(index_in(&draft.parameter, "drain")?)?;
+            let from = match drain.above {
+                DrainAbove::Hose => "take its hose off",
+                DrainAbove::Rigid => "undo its union above",
+            };
+            Some(format!("stop the flow, let the display drain, and {from}"))
+        }
+        RemovableKind::Equipment => {
+            let thing = b.file.equipment.get(index_in(&draft.parameter, "equipment")?)?;
+            Some(
+                match thing.kind {
+                    EquipmentKind::Pump => "switch it off, unplug it and take its hose off",
+                    EquipmentKind::Heater => "switch it off, unplug it and let it cool down",
+                    EquipmentKind::Skimmer | EquipmentKind::Reactor => {
+                        "switch its pump off, unplug it and take its hoses off"
+                    }
+                    EquipmentKind::Probe => "unplug it",
+                    EquipmentKind::Other => return None,
+                }
+                .to_owned(),
+            )
+        }
+        _ => None,
     }
 }
 

@@ -79,7 +79,7 @@ fn found(c: &Checks<'_>, way: &Way) -> Finding {
     let removable = removable(c, way);
     let said = way.steps.last().map(Step::sentence).unwrap_or_default();
     let soft = match removable.stiff_from_z {
-        Some(_) => "; its soft bag follows",
+        Some(_) => "; its soft bag squeezed to a third of its width",
         None => "",
     };
     let smaller = format!(

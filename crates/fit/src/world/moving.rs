@@ -24,7 +24,7 @@ impl World {
     }
 
     /// What moves when these things of a removable do, for planning as `coarse` pieces, else as fine ones: of a
-    /// sock its stiff flange, and of the sump itself, which goes empty, the box as a block with the fittings that stick out
+    /// sock its stiff flange and its squeezed bag, and of the sump itself, which goes empty, the box as a block with the fittings that stick out
     /// of its walls.
     pub fn moving(
         &self,
@@ -44,7 +44,7 @@ impl World {
         }
         let pieces = things.iter().flat_map(pieces);
         match removable.stiff_from_z {
-            Some(z) => plug(pieces, z).into_iter().collect(),
+            Some(z) => drawn(pieces, z),
             None => pieces.cloned().collect(),
         }
     }
@@ -65,13 +65,27 @@ impl World {
     }
 }
 
-/// The flange of a sock, without its hole: what hangs in the sock cannot stay there when the sock is drawn off, for
-/// the bag is closed below. Its sides are upright, so it is the hull of all its corners raised to its lower face.
-fn plug<'a>(pieces: impl Iterator<Item = &'a Convex>, z: f64) -> Option<Convex> {
-    let above = pieces.filter(|piece| piece.max.z > z);
-    let raised: Vec<DVec3> =
-        above.flat_map(|piece| &piece.points).map(|p| p.with_z(p.z.max(z))).collect();
-    (!raised.is_empty()).then(|| Convex::new(raised))
+/// How narrow the soft bag of a sock gets when it is drawn through something: a third of its width; our judgement.
+const SQUEEZED: f64 = 1.0 / 3.0;
+
+/// A sock as it is drawn out. Its stiff flange without its hole, for what hangs in the sock cannot stay there: the
+/// bag is closed below. And under it the bag, squeezed to a third of its width, but as long as it is.
+///
+/// Its sides are upright, so the flange is the hull of all corners raised to its lower face.
+fn drawn<'a>(pieces: impl Iterator<Item = &'a Convex>, z: f64) -> Vec<Convex> {
+    let pieces: Vec<&Convex> = pieces.collect();
+    let corners = || pieces.iter().flat_map(|piece| &piece.points);
+    let flange: Vec<DVec3> = corners().map(|p| p.with_z(p.z.max(z))).collect();
+    let bag: Vec<DVec3> = corners().copied().filter(|p| p.z < z).collect();
+    if flange.is_empty() || bag.is_empty() {
+        return pieces.into_iter().cloned().collect();
+    }
+    let around = Convex::new(bag);
+    let axis = 0.5 * (around.min + around.max);
+    let squeeze = |p: &DVec3| (axis + (*p - axis) * SQUEEZED).with_z(p.z);
+    let top = |p: &DVec3| squeeze(p).with_z(z);
+    let bag = around.points.iter().map(squeeze).chain(around.points.iter().map(top)).collect();
+    vec![Convex::new(flange), Convex::new(bag)]
 }
 
 /// Things of the design come first, then its spares.

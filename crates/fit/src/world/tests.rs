@@ -1,16 +1,19 @@
 //! The worlds of the demos.
 
-use std::path::Path;
-
 use design::Design;
 use glam::DVec3;
 
 use super::*;
 
 pub(crate) fn demo(name: &str) -> Design {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../params").join(name);
-    let text = std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
-    let read = params::read(&text);
+    let text = match name {
+        "brook.toml" => include_str!("../../../../params/brook.toml"),
+        "fragfarm.toml" => include_str!("../../../../params/fragfarm.toml"),
+        "mangrove.toml" => include_str!("../../../../params/mangrove.toml"),
+        "seahorse.toml" => include_str!("../../../../params/seahorse.toml"),
+        _ => panic!("no demo is called {name}"),
+    };
+    let read = params::read(text);
     let file = read.file.unwrap_or_else(|| panic!("{name}: {:#?}", read.findings));
     let resolved = design::resolve(&file);
     resolved.design.unwrap_or_else(|| panic!("{name}: {:#?}", resolved.findings))

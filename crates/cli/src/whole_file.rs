@@ -71,9 +71,9 @@ mod tests {
         let path = dir.path().join("sump.toml");
         write(&path, b"one", There::Stays).expect("written");
         write(&path, b"two", There::Stays).expect_err("there already");
-        assert_eq!(std::fs::read(&path).expect("read"), b"one");
+        assert_eq!(fs::read(&path).expect("read"), b"one");
         write(&path, b"two", There::IsReplaced).expect("replaced");
-        assert_eq!(std::fs::read(&path).expect("read"), b"two");
-        assert_eq!(std::fs::read_dir(dir.path()).expect("read").count(), 1);
+        assert_eq!(fs::read(&path).expect("read"), b"two");
+        assert_eq!(fs::read_dir(dir.path()).expect("read").count(), 1);
     }
 }

@@ -7,11 +7,11 @@ use std::path::Path;
 use std::thread::sleep;
 use std::time::Instant;
 
-use common::{Dice, assert_whole, contents, demo, run, sumpwright};
+use common::{Dice, assert_whole, contents, run, sumpwright};
 
-/// Two different files, so that an old folder can be told from a new one.
+/// Two different small files, so that an old folder can be told from a new one.
 fn write_files(folder: &Path) {
-    let text = fs::read_to_string(demo("mangrove")).expect("a demo file");
+    let text = include_str!("water/small.toml");
     for (name, title) in [("a.toml", "First"), ("b.toml", "Second")] {
         let lines = text.lines().map(|line| {
             if line.starts_with("title") { format!("title = \"{title}\"") } else { line.into() }

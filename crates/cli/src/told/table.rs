@@ -89,10 +89,13 @@ mod tests {
         let mut table = Table::new("Water", ["chamber", "level"]);
         table.rows.push(vec!["a\nb".to_owned(), "1 mm".to_owned()]);
         table.notes.push("So it is.".to_owned());
-        assert_eq!(
-            hanging("- ", &"raise it ".repeat(11)),
-            format!("- {}\n  raise it \n", "raise it ".repeat(9) + "raise it")
-        );
         assert_eq!(table.text(), "Water\nchamber  level\na\u{fffd}b      1 mm\nSo it is.\n");
+    }
+    #[test]
+    fn lines_hang_behind_their_mark() {
+        let words = "raise it ".repeat(11);
+        let first = format!("- {}raise", "raise it ".repeat(9));
+        assert_eq!(hanging("- ", words.trim_end()), format!("{first}\n  it raise it\n"));
+        assert!(first.len() <= WIDTH);
     }
 }

@@ -13,9 +13,8 @@ use crate::world::World;
 
 /// A demo whose report is written by hand.
 fn demo() -> (Fit, Design) {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../params/brook.toml");
-    let text = std::fs::read_to_string(path).expect("the demo is there");
-    let file = params::read(&text).file.expect("it reads");
+    let text = include_str!("../../../../params/brook.toml");
+    let file = params::read(text).file.expect("it reads");
     let mut design = design::resolve(&file).design.expect("it resolves");
     design.report = units::System::Metric;
     let removable = |name: &str, kind| Removable {

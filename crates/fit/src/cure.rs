@@ -79,7 +79,7 @@ pub(crate) fn cure(
         let world = change.world.as_ref().unwrap_or(planner.world);
         let mut space = planner.space(world, which, gone);
         if let Some(without) = change.without {
-            space.obstacles.retain(|obstacle| obstacle.thing != without);
+            space = space.without(without);
         }
         matches!(plan(&space, &body.narrowed(change.narrower), effort), Verdict::Found(_))
     };

@@ -3,6 +3,7 @@
 use design::{Design, RemovableId, RemovableKind};
 
 use super::{Search, Tries};
+use crate::convex::Convex;
 use crate::motion::Motion;
 use crate::plan::{Body, Effort, Space, is_free, plan};
 use crate::way::Verdict;
@@ -18,6 +19,8 @@ pub(crate) struct Planner<'a> {
     /// What is undone before each moves.
     undone: Vec<Vec<ThingId>>,
     wholes: Vec<Vec<RemovableId>>,
+    /// For every thing whether it moves with, or is undone for, anything that can be taken out of the sump.
+    is_loose: Vec<bool>,
     /// Searches by chance, one after the other until one finds a way.
     efforts: Vec<Effort>,
     /// The way out of the cabinet only: for what does not stand in the sump.
@@ -30,8 +33,9 @@ const PLAIN: Effort = Effort { steps: 0, seed: 0 };
 impl<'a> Planner<'a> {
     /// With these searches where plain moves find nothing.
     pub(crate) fn new(design: &'a Design, world: &'a World, efforts: Vec<Effort>) -> Self {
-        let parts = world.removable_things(design);
-        let undone = design.removables.iter().map(|r| world.undone(r, design)).collect();
+        let parts: Vec<Vec<ThingId>> = world.removable_things(design);
+        let undone: Vec<Vec<ThingId>> =
+            design.removables.iter().map(|r| world.undone(r, design)).collect();
         let is_whole_of = |whole: RemovableId, part: RemovableId| {
             whole != part
                 && !parts[part].is_empty()
@@ -41,9 +45,15 @@ impl<'a> Planner<'a> {
         let count = parts.len();
         let wholes =
             (0..count).map(|part| (0..count).filter(|w| is_whole_of(*w, part)).collect()).collect();
+        let mut is_loose = vec![false; world.things.len()];
+        for (which, removable) in design.removables.iter().enumerate() {
+            if removable.kind != RemovableKind::Sump {
+                parts[which].iter().chain(&undone[which]).for_each(|thing| is_loose[*thing] = true);
+            }
+        }
         // What is above the least height counts as past the rim.
         let doors = Exits { rim_z: f64::MIN, rim: Vec::new(), ..world.exits.clone() };
-        Self { design, world, parts, undone, wholes, efforts, doors }
+        Self { design, world, parts, undone, wholes, is_loose, efforts, doors }
     }
 
     /// The body that moves: all that goes with it and is not out yet.
@@ -52,7 +62,24 @@ impl<'a> Planner<'a> {
         let left: Vec<ThingId> =
             self.parts[which].iter().copied().filter(|thing| !out[*thing]).collect();
         let removable = &self.design.removables[which];
-        Body::new(&self.world.moving(removable, &left, self.design, true))
+        let body = Body::new(&self.world.moving(removable, &left, self.design, true));
+        body.really(&self.whole(which))
+    }
+
+    /// What of it always moves together, as it really is.
+    fn whole(&self, which: RemovableId) -> Vec<Convex> {
+        let is_part = |k: usize| self.wholes[k].contains(&which);
+        let comes_off = |thing: &ThingId| {
+            (0..self.parts.len()).any(|k| is_part(k) && self.parts[k].contains(thing))
+        };
+        let stays = |thing: &ThingId| self.is_sump(which) || !comes_off(thing);
+        let things: Vec<ThingId> = self.parts[which].iter().copied().filter(stays).collect();
+        if self.is_sump(which) {
+            // For planning it is a block; what is hollow may pass where a block does not.
+            let held = things.iter().filter(|thing| !self.is_loose[**thing]);
+            return held.flat_map(|thing| &self.world.things[*thing].fine).cloned().collect();
+        }
+        self.world.moving(&self.design.removables[which], &things, self.design, false)
     }
 
     /// What stands around it, without itself and what is undone for it.
@@ -73,7 +100,8 @@ impl<'a> Planner<'a> {
                 *is_out |= !matches!(thing.origin, Origin::Surrounding(_));
             }
         }
-        let mut space = Space::of(world, &out);
+        let is_fixed = |thing: ThingId| !out[thing] && !self.is_loose[thing];
+        let mut space = Space::of(world, &out).fixing(world, is_fixed);
         if self.is_outside(which) && !world.exits.doors.is_empty() {
             space.exits = &self.doors;
             return space;
@@ -159,3 +187,6 @@ impl Search for Planner<'_> {
         way.iter().all(|motion| is_free(&space, &body, motion))
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -12,7 +12,8 @@ use crate::motion::Rigid;
 pub struct Body {
     /// Corners of every piece.
     pub(crate) pieces: Vec<Vec<DVec3>>,
-    /// The same without anything taken off: what is said to be impossible is said of the real part.
+    /// The part as it really is, without anything taken off or filled up, and without what can be taken off it: what
+    /// is said to be impossible is said of this.
     pub(crate) whole: Vec<Vec<DVec3>>,
     /// The box around every piece.
     pub(crate) blocks: Vec<Block>,
@@ -40,6 +41,13 @@ impl Body {
     /// The part as it is, nothing taken off: for puzzles with a known answer, which begin away from everything.
     pub fn exact(pieces: &[Convex]) -> Self {
         Self::of(pieces, DVec3::ZERO)
+    }
+
+    /// The same, of which the real part is made of these pieces rather than of those it is planned with.
+    #[must_use]
+    pub(crate) fn really(mut self, pieces: &[Convex]) -> Self {
+        self.whole = pieces.iter().map(|piece| piece.points.clone()).collect();
+        self
     }
 
     fn of(pieces: &[Convex], less: DVec3) -> Self {

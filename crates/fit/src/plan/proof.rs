@@ -16,6 +16,10 @@
 //! crosses, they hold the corners of the rectangle: the points of the border at `±t/2` across are at
 //! `√(r² − (t/2 · sin φ)²) ≥ √(r² − t²/4)` along.
 //!
+//! **Of real bodies only.** The disc is looked for in fine pieces of what always moves together, and the box in fine
+//! pieces of what is never taken out: pieces for planning fill up gaps and bulge, and what is loose may come out first. Fine
+//! pieces stand out by the error of their chords, which is granted to the part.
+//!
 //! Nothing of this is taken for granted: that the box is closed is found by cutting away from each face what the
 //! obstacles cover of it; all that is left counts as an opening, wanted or not.
 
@@ -25,17 +29,24 @@ mod shells;
 
 use super::body::Body;
 use super::space::Space;
+use crate::pieces::FINE_CHORD_MM;
 use crate::way::Proof;
 use discs::{Disc, discs};
 use shells::{Shell, shells};
 
 /// Why there is no way out, if that can be shown.
 pub(crate) fn proof(space: &Space<'_>, body: &Body) -> Option<Proof> {
+    let closed: Vec<(Shell, Vec<[f64; 2]>)> = shells(space, body)
+        .into_iter()
+        .filter_map(|shell| shell.openings(space).map(|openings| (shell, openings)))
+        .collect();
+    if closed.is_empty() {
+        return None;
+    }
     let discs = discs(body);
-    shells(space, body).iter().find_map(|shell| {
-        let openings = shell.openings(space)?;
-        discs.iter().find_map(|disc| shut_in(disc, &openings, shell))
-    })
+    closed
+        .iter()
+        .find_map(|(shell, openings)| discs.iter().find_map(|disc| shut_in(disc, openings, shell)))
 }
 
 /// The proof that a disc passes none of the openings, with the opening that comes nearest to letting it pass.
@@ -59,8 +70,11 @@ fn shut_in(disc: &Disc, openings: &[[f64; 2]], shell: &Shell) -> Option<Proof> {
 
 /// A section of the disc that does not fit into an opening, and how long it could be to fit; `None` when all fit.
 fn refused(disc: &Disc, opening: [f64; 2]) -> Option<([f64; 2], f64)> {
+    let play = 2.0 * FINE_CHORD_MM;
+    let granted = opening.map(|side| side + play);
     disc.sections().into_iter().find_map(|[long, broad]| {
-        (!fits([long, broad], opening)).then(|| ([long, broad], longest(broad, opening)))
+        (!fits([long - play, (broad - play).max(0.0)], granted))
+            .then(|| ([long, broad], longest(broad, opening)))
     })
 }
 

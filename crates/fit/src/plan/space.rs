@@ -1,7 +1,7 @@
 //! What stands around the part that moves.
 
 use crate::convex::Convex;
-use crate::world::{Exits, Origin, ThingId, World};
+use crate::world::{Exits, Origin, Thing, ThingId, World};
 
 /// What stands around the part that moves, and how one gets out.
 #[derive(Clone, Debug)]
@@ -11,6 +11,8 @@ pub struct Space<'a> {
     /// What is out of the way already, but had better stay: of two ways the one that touches less of it is
     /// preferred.
     pub(crate) spared: Vec<Obstacle<'a>>,
+    /// Of what is in the way, as it really is, what never leaves before the part does: all that a proof may rest on.
+    pub(crate) fixed: Vec<Obstacle<'a>>,
     /// How one gets out.
     pub(crate) exits: &'a Exits,
 }
@@ -26,32 +28,53 @@ pub(crate) struct Obstacle<'a> {
 
 impl<'a> Space<'a> {
     /// The world without the things that are gone: those taken out before, those undone, and the part itself. Spares
-    /// are never in the way.
+    /// are never in the way. Nothing is taken to be [fixed](Self::fixing) yet.
     pub fn of(world: &'a World, gone: &[bool]) -> Self {
         let is_there = |thing: ThingId| !gone.get(thing).copied().unwrap_or(false);
-        let obstacles = pieces(world, is_there);
-        Self { obstacles, spared: Vec::new(), exits: &world.exits }
+        let obstacles = pieces(world, is_there, |thing| &thing.coarse);
+        Self { obstacles, spared: Vec::new(), fixed: Vec::new(), exits: &world.exits }
     }
 
     /// The same space, where a way had better not touch these things although they are gone.
     #[must_use]
     pub fn sparing(mut self, world: &'a World, things: &[ThingId]) -> Self {
-        self.spared = pieces(world, |thing| things.contains(&thing));
+        self.spared = pieces(world, |thing| things.contains(&thing), |thing| &thing.coarse);
         self
     }
 
-    /// Plain pieces, each a thing of its own.
+    /// The same space, where these things stay whatever is taken out. Only on them may a proof rest that there is no
+    /// way, and on their fine pieces only: the coarse ones fill up what a part might pass.
+    #[must_use]
+    pub fn fixing(mut self, world: &'a World, is_fixed: impl Fn(ThingId) -> bool) -> Self {
+        self.fixed = pieces(world, is_fixed, |thing| &thing.fine);
+        self
+    }
+
+    /// The same space without one thing.
+    #[must_use]
+    pub fn without(mut self, thing: ThingId) -> Self {
+        self.obstacles.retain(|obstacle| obstacle.thing != thing);
+        self.fixed.retain(|obstacle| obstacle.thing != thing);
+        self
+    }
+
+    /// Plain pieces, each a thing of its own and fixed.
     pub fn plain(pieces: &'a [Convex], exits: &'a Exits) -> Self {
         let obstacles = pieces.iter().enumerate().map(|(thing, piece)| Obstacle { thing, piece });
-        Self { obstacles: obstacles.collect(), spared: Vec::new(), exits }
+        let obstacles: Vec<Obstacle<'a>> = obstacles.collect();
+        Self { fixed: obstacles.clone(), obstacles, spared: Vec::new(), exits }
     }
 }
 
-fn pieces<'a>(world: &'a World, is_wanted: impl Fn(ThingId) -> bool) -> Vec<Obstacle<'a>> {
+fn pieces<'a>(
+    world: &'a World,
+    is_wanted: impl Fn(ThingId) -> bool,
+    of: impl Fn(&'a Thing) -> &'a [Convex],
+) -> Vec<Obstacle<'a>> {
     let things = world.things.iter().enumerate();
     let wanted =
         things.filter(|(id, thing)| is_wanted(*id) && !matches!(thing.origin, Origin::Spare(_)));
     wanted
-        .flat_map(|(thing, it)| it.coarse.iter().map(move |piece| Obstacle { thing, piece }))
+        .flat_map(|(thing, it)| of(it).iter().map(move |piece| Obstacle { thing, piece }))
         .collect()
 }

@@ -4,7 +4,7 @@ use glam::DVec3;
 
 use super::cover::{Plane, groups, left};
 use crate::convex::Convex;
-use crate::plan::body::Body;
+use crate::plan::body::{Body, bounds};
 use crate::plan::space::Space;
 
 /// A box through the middles of panels, and which it is. That its faces are covered is asked, not known.
@@ -52,7 +52,8 @@ fn cabinet(space: &Space<'_>, body: &Body) -> Option<Shell> {
 /// The shell, if the part begins wholly inside it and is wholly outside once it is out.
 fn shell(space: &Space<'_>, body: &Body, corners: [DVec3; 2], is_cabinet: bool) -> Option<Shell> {
     let [lo, hi] = corners;
-    let is_inside = body.bounds[0].cmpgt(lo).all() && body.bounds[1].cmplt(hi).all();
+    let [least, most] = bounds(body.whole.iter().flatten().copied());
+    let is_inside = least.cmpgt(lo).all() && most.cmplt(hi).all();
     let ends_outside = space.exits.doors.iter().all(|door| {
         let farthest = DVec3::select(door.out.cmpgt(DVec3::ZERO), hi, lo);
         farthest.dot(door.out) < door.beyond
@@ -92,7 +93,7 @@ fn panel(
     is_wanted: &impl Fn(&Convex) -> bool,
 ) -> Option<f64> {
     let mut panels: Vec<([f64; 2], f64)> = Vec::new();
-    for obstacle in &space.obstacles {
+    for obstacle in &space.fixed {
         let piece = obstacle.piece;
         let (low, high) = (piece.min.dot(axis), piece.max.dot(axis));
         let is_beyond = if is_upper {
@@ -125,7 +126,7 @@ impl Shell {
                 let plane = Plane { axis, at: corner[axis] };
                 let face = self.corners.map(|p| plane.flat(p));
                 let sections: Vec<_> = space
-                    .obstacles
+                    .fixed
                     .iter()
                     .filter(|o| o.piece.min[axis] < plane.at && plane.at < o.piece.max[axis])
                     .map(|o| plane.section(&o.piece.points))

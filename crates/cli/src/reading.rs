@@ -45,11 +45,15 @@ impl Reading {
         Ok(Self { source, spans, file, design, findings })
     }
 
+    /// The design, unless a finding about it fails: what follows from a mistake would hide the mistake.
+    fn sound_design(&self) -> Option<&Design> {
+        let has_failed = self.findings.iter().any(|finding| finding.grade == Grade::Fails);
+        self.design.as_ref().filter(|_| !has_failed)
+    }
+
     /// The water of the design, unless a finding about the design fails.
     pub(crate) fn wet(&self) -> Option<Wet<'_>> {
-        let has_failed = self.findings.iter().any(|finding| finding.grade == Grade::Fails);
-        let design = self.design.as_ref().filter(|_| !has_failed)?;
-        Some(Wet::of(self, design))
+        Some(Wet::of(self, self.sound_design()?))
     }
 
     /// What was found about the water, or why nothing was.
@@ -61,9 +65,9 @@ impl Reading {
         }
     }
 
-    /// How everything fits and comes out, if there is a design.
+    /// How everything fits and comes out, unless a finding about the design fails.
     pub(crate) fn fitted(&self) -> Option<Fitted> {
-        let design = self.design.as_ref()?;
+        let design = self.sound_design()?;
         let fit = Fit::of(design);
         let findings = fit::grade(&fit, design);
         Some(Fitted { fit, findings })
@@ -93,7 +97,7 @@ impl Reading {
 /// What is said of fit where there is nothing to look at.
 fn not_fitted() -> Finding {
     let what =
-        "clearances, ways out and reach: not looked at while a finding leaves no design to look at";
+        "clearances, ways out and reach: not looked at while a finding about the design fails";
     Finding::not_checked("way-out", "", what)
 }
 

@@ -63,10 +63,13 @@ fn surrounded(scene: Scene, design: &Design) -> anyhow::Result<Scene> {
 /// The film strip of one way; none where no way is known.
 fn strip(scene: &Scene, design: &Design, way: &Way) -> anyhow::Result<Option<Output>> {
     let Some((step, before)) = way.steps.split_last() else { return Ok(None) };
-    let gone: Vec<RemovableId> = instead_of(design, way.removable)
-        .into_iter()
-        .chain(before.iter().map(|step| step.removable))
-        .collect();
+    let is_sump = design.removables[way.removable].kind == RemovableKind::Sump;
+    let gone: Vec<RemovableId> = if is_sump {
+        (0..way.removable).collect() // it goes empty
+    } else {
+        let before = before.iter().map(|step| step.removable);
+        instead_of(design, way.removable).into_iter().chain(before).collect()
+    };
     let png = scene::strip(scene, design, step, &gone, STRIP)
         .with_context(|| format!("cannot draw the way out of `{}`", step.name))?;
     let name = FileName::numbered(&format!("{:02}", way.removable + 1), &step.name);

@@ -32,7 +32,7 @@ use crate::way::Verdict;
 use crate::world::ThingId;
 
 pub use body::Body;
-pub(crate) use recheck::{least_gap, touched};
+pub(crate) use recheck::{holds, least_gap, touched};
 pub use space::Space;
 
 use escapes::{Escape, escapes, second_escapes};
@@ -89,7 +89,7 @@ pub fn plan(space: &Space<'_>, body: &Body, effort: Effort) -> Verdict {
     let way = way.map(|way| rounded(&mut sweep, &outlet, way));
     match way {
         // A way that does not pass the second check is a mistake of ours, and not told as a way.
-        Some(way) if recheck::holds(space, body, &way) => Verdict::Found(way),
+        Some(way) if holds(space, body, &way) => Verdict::Found(way),
         _ => Verdict::NotFound { steps: sweep.steps },
     }
 }

@@ -15,6 +15,8 @@ pub struct Body {
     /// The part as it really is, without anything taken off or filled up, and without what can be taken off it: what
     /// is said to be impossible is said of this.
     pub(crate) whole: Vec<Vec<DVec3>>,
+    /// By how much the pieces are smaller than the part on every side, mm.
+    pub(crate) less: f64,
     /// The box around every piece.
     pub(crate) blocks: Vec<Block>,
     /// Pieces that lie together.
@@ -35,12 +37,12 @@ impl Body {
     /// So a part that stands on a floor or in a guide by design begins with a gap, and needs no list of what it may
     /// touch, in which real hooks could hide.
     pub fn new(pieces: &[Convex]) -> Self {
-        Self::of(pieces, DVec3::splat(ALLOWANCE_MM))
+        Self::of(pieces, ALLOWANCE_MM)
     }
 
     /// The part as it is, nothing taken off: for puzzles with a known answer, which begin away from everything.
     pub fn exact(pieces: &[Convex]) -> Self {
-        Self::of(pieces, DVec3::ZERO)
+        Self::of(pieces, 0.0)
     }
 
     /// The same, of which the real part is made of these pieces rather than of those it is planned with.
@@ -50,18 +52,19 @@ impl Body {
         self
     }
 
-    fn of(pieces: &[Convex], less: DVec3) -> Self {
+    fn of(pieces: &[Convex], less: f64) -> Self {
         let smaller = |piece: &Convex| {
             let middle = (piece.min + piece.max) / 2.0;
             let half = (piece.max - piece.min) / 2.0;
-            let scale = (half - less).max(DVec3::splat(1e-3)) / half.max(DVec3::splat(1e-3));
+            let scale =
+                (half - DVec3::splat(less)).max(DVec3::splat(1e-3)) / half.max(DVec3::splat(1e-3));
             piece.points.iter().map(|p| middle + (*p - middle) * scale).collect()
         };
         let whole = pieces.iter().map(|piece| piece.points.clone()).collect();
-        Self::from_points(pieces.iter().map(smaller).collect(), whole)
+        Self::from_points(pieces.iter().map(smaller).collect(), whole, less)
     }
 
-    fn from_points(pieces: Vec<Vec<DVec3>>, whole: Vec<Vec<DVec3>>) -> Self {
+    fn from_points(pieces: Vec<Vec<DVec3>>, whole: Vec<Vec<DVec3>>, less: f64) -> Self {
         let all = || pieces.iter().flatten().copied();
         let bounds = bounds(all());
         let centre = (bounds[0] + bounds[1]) / 2.0;
@@ -70,7 +73,7 @@ impl Body {
         let blocks: Vec<Block> =
             pieces.iter().map(|piece| Block::around(piece.iter().copied())).collect();
         let clusters = clusters(&pieces, &blocks);
-        Self { pieces, whole, blocks, clusters, centre, bounds, radius, extremes }
+        Self { pieces, whole, less, blocks, clusters, centre, bounds, radius, extremes }
     }
 
     /// The same part smaller by this much in all along each axis: what a change of its size would do.
@@ -82,7 +85,7 @@ impl Body {
             let to = |p: &DVec3| self.centre + (*p - self.centre) * scale;
             pieces.iter().map(|piece| piece.iter().map(to).collect()).collect()
         };
-        Self::from_points(narrow(&self.pieces), narrow(&self.whole))
+        Self::from_points(narrow(&self.pieces), narrow(&self.whole), self.less)
     }
 
     /// Its pieces in its place, as they are planned with.

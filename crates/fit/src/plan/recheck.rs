@@ -25,32 +25,71 @@ const COARSE_STEP_MM: f64 = 2.0;
 /// What the library's distance may be short by, relative to it (it stops a little early).
 const SHORT: f64 = 1e-6;
 
-/// Whether the part touches nothing at any sample of the way, and each motion begins where the last one ended.
+/// How near something must be to a way for its distance to be told, mm; our judgement: what is farther than a hand is
+/// thick is nothing to take care of.
+const NEAR_MM: f64 = 60.0;
+
+/// Whether the part touches nothing at any sample of the way, each motion begins where the last one ended, and the last
+/// one ends outside.
 pub(crate) fn holds(space: &Space<'_>, body: &Body, way: &[Motion]) -> bool {
     let joins = |pair: &[Motion]| match pair {
         [a, b] => body.extremes.iter().all(|p| a.to.apply(*p).distance(b.from.apply(*p)) < 1e-6),
         _ => true,
     };
-    way.windows(2).all(joins) && least_gap(space, body, way) > 0.0
+    let end = way.last().map_or(Rigid::HOME, |motion| motion.to);
+    way.windows(2).all(joins)
+        && is_out(space, body, &end)
+        && nearest(space, body, way, 0.0).is_none_or(|gap| gap > 0.0)
 }
 
-/// The least gap at any sample of a way, mm; 0 where it touches.
+/// Whether every point of the part is outside: above the rim, or beyond a door where there are any.
+fn is_out(space: &Space<'_>, body: &Body, at: &Rigid) -> bool {
+    let is_beyond = |direction: DVec3, least: f64| {
+        let mut points = body.pieces.iter().flatten();
+        points.all(|p| direction.dot(at.apply(*p)) >= least - 1e-6)
+    };
+    let exits = space.exits;
+    if exits.doors.is_empty() {
+        return is_beyond(DVec3::Z, exits.rim_z);
+    }
+    exits.doors.iter().any(|door| is_beyond(door.out, door.beyond))
+}
+
+/// The least gap between the real part and what stands around it at any sample of a way, mm; 0 where they touch,
+/// without limit when nothing comes within 60 mm.
 pub(crate) fn least_gap(space: &Space<'_>, body: &Body, way: &[Motion]) -> f64 {
-    let mut least = f64::INFINITY;
+    match nearest(space, body, way, NEAR_MM) {
+        Some(gap) if gap < NEAR_MM => (gap - body.less).max(0.0),
+        _ => f64::INFINITY,
+    }
+}
+
+/// The least gap of the part as it is planned with, mm, 0 where it touches; `None` when no pair of boxes comes within
+/// `within` mm, and of no meaning where it is more than that.
+pub(super) fn nearest(space: &Space<'_>, body: &Body, way: &[Motion], within: f64) -> Option<f64> {
+    let mut least: Option<f64> = None;
     for motion in way {
         let samples = Samples::of(body, motion, STEP_MM);
-        for (piece, obstacle) in near_pairs(space, body, motion) {
+        let mut pairs = near_pairs(space, body, motion, within);
+        // The nearest first: the others need not be looked into then.
+        pairs.sort_by(|a, b| a.apart.total_cmp(&b.apart));
+        for Pair { piece, obstacle, apart } in pairs {
+            let mut bound = least.unwrap_or(f64::INFINITY);
+            if apart > bound {
+                break;
+            }
             let mut i = 0;
             while i <= samples.last {
                 let at = samples.at(i);
-                let gap = gap(piece, obstacle.points, &at, least);
-                least = least.min(gap);
-                if least <= 0.0 {
-                    return 0.0;
+                let gap = gap(piece, obstacle.points, &at, bound);
+                bound = bound.min(gap);
+                if bound <= 0.0 {
+                    return Some(0.0);
                 }
-                // Closer than `least` it cannot be before any point has moved the difference.
-                i += samples.skipped((gap - least) * (1.0 - SHORT)).max(1);
+                // Closer than `bound` it cannot be before any point has moved the difference.
+                i += samples.skipped((gap - bound) * (1.0 - SHORT)).max(1);
             }
+            least = Some(bound);
         }
     }
     least
@@ -62,7 +101,7 @@ pub(crate) fn touched(space: &Space<'_>, body: &Body, way: &[Motion]) -> Vec<(Th
     let mut depths: Vec<(ThingId, f64)> = Vec::new();
     for motion in way {
         let samples = Samples::of(body, motion, COARSE_STEP_MM);
-        for (piece, obstacle) in near_pairs(space, body, motion) {
+        for Pair { piece, obstacle, .. } in near_pairs(space, body, motion, 0.0) {
             let mut deepest: f64 = 0.0;
             let mut i = 0;
             while i <= samples.last {
@@ -125,12 +164,21 @@ struct Other<'a> {
     points: &'a [DVec3],
 }
 
-/// All pairs whose boxes meet, that of the part being around the whole motion.
+/// A piece of the part and one of an obstacle.
+struct Pair<'a> {
+    piece: &'a [DVec3],
+    obstacle: Other<'a>,
+    /// How far their boxes are apart, that of the part being around the whole motion, mm.
+    apart: f64,
+}
+
+/// All pairs whose boxes are no farther apart than `within` mm.
 fn near_pairs<'a>(
     space: &'a Space<'a>,
     body: &'a Body,
     motion: &Motion,
-) -> Vec<(&'a [DVec3], Other<'a>)> {
+    within: f64,
+) -> Vec<Pair<'a>> {
     let mut pairs = Vec::new();
     for piece in &body.pieces {
         let around = if motion.angle() > 0.0 {
@@ -143,9 +191,10 @@ fn near_pairs<'a>(
         };
         for obstacle in &space.obstacles {
             let it = obstacle.piece;
-            if around[0].cmplt(it.max).all() && around[1].cmpgt(it.min).all() {
-                let other = Other { thing: obstacle.thing, points: &it.points };
-                pairs.push((piece.as_slice(), other));
+            let apart = (it.min - around[1]).max(around[0] - it.max).max(DVec3::ZERO).length();
+            if apart <= within {
+                let obstacle = Other { thing: obstacle.thing, points: &it.points };
+                pairs.push(Pair { piece, obstacle, apart });
             }
         }
     }

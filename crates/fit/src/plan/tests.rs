@@ -7,7 +7,7 @@ use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
 use super::proof::{fits, proof};
-use super::recheck::{holds, least_gap, touched};
+use super::recheck::{holds, least_gap, nearest, touched};
 use super::sweep::Sweep;
 use super::{Body, Effort, Space, plan};
 use crate::convex::Convex;
@@ -228,7 +228,7 @@ fn a_sweep_called_free_hits_no_sample_and_one_called_hit_is_near_one() {
     let mut sweep = Sweep::new(&space, &body);
     let (mut free, mut hit) = (0, 0);
     for motion in motions(&body, 400) {
-        let gap = least_gap(&space, &body, &[motion]);
+        let gap = nearest(&space, &body, &[motion], 0.0).unwrap_or(f64::INFINITY);
         if sweep.is_free(&motion) {
             free += 1;
             assert!(gap > super::MARGIN_MM * 0.99, "{gap} {motion:?}");
@@ -249,7 +249,7 @@ fn the_second_check_finds_what_stands_in_the_way() {
     let size = critical([a, b]) * 0.99;
     let body = Body::new(&sheet(size, size));
     let Verdict::Found(way) = plan(&space, &body, NO_SEARCH) else { panic!("not found") };
-    assert!(holds(&space, &body, &way) && least_gap(&space, &body, &way) > 0.0);
+    assert!(holds(&space, &body, &way) && nearest(&space, &body, &way, 0.0) > Some(0.0));
     assert!(touched(&space, &body, &way).is_empty());
     let shifted: Vec<Convex> = obstacles
         .iter()
@@ -260,7 +260,8 @@ fn the_second_check_finds_what_stands_in_the_way() {
     let (thing, depth) = touched(&moved, &body, &way)[0];
     assert!((5..9).contains(&thing), "a strip of the rim, not {thing}");
     assert!(0.1 < depth && depth < 4.0, "{depth}");
-    // A gap in the way itself.
+    // A way that ends too soon, and a gap in the way itself.
+    assert!(!holds(&space, &body, &way[..way.len() - 1]));
     assert!(!holds(&space, &body, &[way[0], way[2]]));
 }
 
@@ -333,4 +334,25 @@ fn a_smaller_part_keeps_its_middle() {
     let size = body.bounds[1] - body.bounds[0];
     assert!((size - DVec3::new(7.8, 397.8, 239.8)).length() < 0.01, "{size}");
     assert!((body.centre - DVec3::new(304.0, 210.0, 128.0)).length() < 1e-9);
+}
+
+#[test]
+fn the_least_gap_is_that_of_the_real_part_beside_a_wall_or_far_from_it() {
+    let exits = exits(580.0, 400.0, None);
+    let wall = [block([0.0, 0.0, 0.0], [8.0, 420.0, 380.0])];
+    let space = Space::plain(&wall, &exits);
+    for (gap, told) in [(0.5, 0.5), (0.0, 0.0), (30.0, 30.0), (59.0, 59.0), (61.0, f64::INFINITY)] {
+        let pump = [block([8.0 + gap, 100.0, 8.0], [88.0 + gap, 200.0, 150.0])];
+        let up = [Motion::slide(Rigid::HOME, DVec3::Z * 400.0)];
+        let found = least_gap(&space, &Body::new(&pump), &up);
+        assert!(found == told || (found - told).abs() < 1e-3, "{gap}: {found}");
+        // A turn about its own upright edge on the way does not come nearer; one about its middle does.
+        let middle = DVec3::new(48.0 + gap, 150.0, 79.0);
+        let turn = Motion::turn(Rigid::HOME, DQuat::from_rotation_z(FRAC_PI_2), middle);
+        let turned = least_gap(&space, &Body::new(&pump), &[turn]);
+        // Half its diagonal is 64.03 mm, half its breadth 40.
+        let exact = (gap + 40.0 - 40.0_f64.hypot(50.0)).max(0.0);
+        // A corner taken 0.1 mm smaller both ways is 0.14 mm nearer the middle.
+        assert!((turned - exact).abs() < 0.05, "{gap}: {turned} {exact}");
+    }
 }

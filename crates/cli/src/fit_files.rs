@@ -49,12 +49,12 @@ impl Words {
             report.ways.iter().filter(|way| asked.contains(&way.removable)).collect();
         Self {
             clearances: clearances::table(report, design),
-            ways: ways_out::table(&ways, design),
-            each: ways.iter().map(|way| WayOut::of(way, design)).collect(),
+            ways: ways_out::table(&ways, report, design),
+            each: ways.iter().map(|way| WayOut::of(way, report, design)).collect(),
             emptying: ways_out::emptying(report, design),
             left: ways_out::left(report, design),
             reach: reach::table(report, design),
-            rescue: report.rescue.as_ref().map(|rescue| Told::of(rescue, design)),
+            rescue: report.rescue.as_ref().map(|rescue| Told::of(rescue, report, design)),
         }
     }
 

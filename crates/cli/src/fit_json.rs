@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 /// In which units and frame everything is.
 const UNITS: &str = "lengths in mm, angles in degrees, times in s, shares from 0 to 1; x along the sump from its inlet \
     end, y from front to back, z up, the origin at the outer lower front corner of the inlet end; turns are unit \
-    quaternions [x, y, z, w]; indices count from 0";
+    quaternions [x, y, z, w]; indices count from 0; a least_gap_mm of null or above 60 is more than 60";
 
 /// How a move is played.
 const PLAY: &str = "at the share t of a move's time from begin_s to end_s, the part's turn is from.turn turned on by \

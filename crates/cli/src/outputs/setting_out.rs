@@ -5,7 +5,7 @@ use glam::DVec3;
 use plate::Shape;
 use units::Length;
 
-use crate::told::places::inside_corner;
+use fit::inside_corner;
 
 /// Heads of the columns.
 pub(crate) const HEAD: [&str; 5] =

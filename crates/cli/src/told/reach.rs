@@ -28,10 +28,11 @@ pub(crate) fn table(report: &Report, design: &Design) -> Table {
     table.rows = report.reach.iter().flat_map(rows).collect();
     table.notes.push(format!(
         "Shares are of the floor that is free to stand on. The hand is {} × {}, its arm {} thick; sizes and their \
-         sources are in the schema under `[reach]`. {}",
+         sources are in the schema under `[reach]`. {}. {}",
         length(design.reach.hand[0], design),
         length(design.reach.hand[1], design),
         length(design.reach.arm, design),
+        ways_out::capital(fit::REACH_LIMITS),
         places::NOTE
     ));
     table
@@ -59,13 +60,9 @@ fn row(chamber: &ChamberReach, tool: &ToolReach, design: &Design) -> Vec<String>
     ]
 }
 
-/// A share in percent, never rounded up to all or down to nothing.
+/// A share in percent; the whole is `all`.
 fn percent(share: f64) -> String {
-    if 1.0 <= share {
-        return "all".to_owned();
-    }
-    let least = if 0.0 < share { 1.0 } else { 0.0 };
-    format!("{:.0} %", (100.0 * share).round().clamp(least, 99.0))
+    if 1.0 <= share { "all".to_owned() } else { fit::percent(share) }
 }
 
 /// What is said of the rescue: a title, sentences, and what is taken out in order.
@@ -78,16 +75,13 @@ pub(crate) struct Told {
 
 impl Told {
     /// How the floor of the first chamber comes within reach.
-    pub(crate) fn of(rescue: &Rescue, design: &Design) -> Self {
+    pub(crate) fn of(rescue: &Rescue, report: &Report, design: &Design) -> Self {
         let chamber = &rescue.chamber;
         let steps: Vec<_> = rescue.steps.iter().map(|step| ToldStep::of(step, design)).collect();
         let all = 1.0 <= rescue.share;
         let share = percent(rescue.share);
         let words = match (rescue.is_possible, all, steps.is_empty()) {
-            (false, ..) => format!(
-                "No order of removals is known that brings the whole floor of {chamber} within a hand's reach: of some \
-                 of what would have to come out no way is known."
-            ),
+            (false, ..) => stuck(rescue, report),
             (true, true, true) => {
                 format!("A hand reaches the whole floor of {chamber} with everything in place.")
             }
@@ -101,6 +95,8 @@ impl Told {
                 "A hand reaches {share} of the floor of {chamber} after these, in this order, and not more:"
             ),
         };
+        // Where it cannot be done nothing is told to be taken out.
+        let steps = if rescue.is_possible { steps } else { Vec::new() };
         Self { title: format!("An animal in {chamber}: how to reach it"), words, steps }
     }
 
@@ -109,4 +105,29 @@ impl Told {
         let title = crate::draw::one_line(&self.title);
         format!("{title}\n{}{}", wrapped(&self.words), ways_out::steps_text(&self.steps))
     }
+}
+
+/// Of something that would have to be out for it no way is known: what, and what a hand reaches without.
+fn stuck(rescue: &Rescue, report: &Report) -> String {
+    let stuck = rescue.steps.iter().filter(|step| step.moves.is_empty());
+    let names: Vec<&str> = stuck.map(|step| step.name.as_str()).collect();
+    let chamber = &rescue.chamber;
+    let now = report.reach.iter().find(|reach| reach.chamber == *chamber);
+    // The hand comes first.
+    let now = now.and_then(|reach| reach.tools.first()).map(|hand| {
+        let now = fit::percent(hand.share);
+        let best = fit::percent(hand.best_share);
+        let more = if best == now {
+            String::new()
+        } else {
+            format!(", and {best} with all out that comes out for it")
+        };
+        format!(" As it stands a hand reaches {now} of it{more}.")
+    });
+    format!(
+        "Of {} no way out is known, without which a hand would reach {} of the floor of {chamber}.{}",
+        fit::listed(&names),
+        fit::percent(rescue.share),
+        now.unwrap_or_default()
+    )
 }

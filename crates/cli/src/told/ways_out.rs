@@ -1,7 +1,7 @@
 //! How every part that lifts out comes out, in words.
 
 use design::{Design, Removable, RemovableKind};
-use fit::{Cure, Report, Step, Verdict, Way};
+use fit::{Report, Step, Verdict, Way, in_its_place, listed};
 use units::Length;
 
 use super::figures::NONE;
@@ -21,12 +21,13 @@ pub(crate) struct WayOut {
 
 impl WayOut {
     /// What is known of a way.
-    pub(crate) fn of(way: &Way, design: &Design) -> Self {
+    pub(crate) fn of(way: &Way, report: &Report, design: &Design) -> Self {
         let name = name(way.removable, design);
-        let title = format!("{name}: {}", outcome(way));
-        let mut notes = vec![sentence(way, design)];
+        let title = format!("{name}: {}", outcome(way, report, design));
+        let mut notes = vec![sentence(way, report, design)];
         notes.extend(blocked(way, design));
-        notes.extend(way.cure.as_ref().map(|cure| cured(cure, way, design)));
+        let cure = way.cure.as_ref().map(|cure| fit::cure_words(cure, design));
+        notes.extend(cure.map(|words| capital(&words) + "."));
         Self {
             title,
             steps: way.steps.iter().map(|step| ToldStep::of(step, design)).collect(),
@@ -65,37 +66,50 @@ pub(crate) struct ToldStep {
 
 impl ToldStep {
     pub(crate) fn of(step: &Step, design: &Design) -> Self {
-        let head = match gap(step.least_gap_mm, design) {
-            _ if step.moves.is_empty() => format!("{}: no way of it is known", step.name),
-            Some(gap) => format!("{} (least gap on its way: {gap})", step.name),
-            None => step.name.clone(),
+        let head = if step.moves.is_empty() {
+            format!("{}: no way of it is known", step.name)
+        } else {
+            format!("{} (least gap on its way: {})", step.name, gap(step, design))
         };
         let moves = step.moves.iter().map(|plain| plain.words.clone());
         Self { head, moves: step.undo.iter().cloned().chain(moves).collect() }
     }
 }
 
-/// The least gap on a way; none where nothing was near.
-fn gap(mm: f64, design: &Design) -> Option<String> {
-    mm.is_finite().then(|| Length::mm(mm.max(0.0)).show(design.report))
+fn gap(step: &Step, design: &Design) -> String {
+    fit::gap_words(step.least_gap_mm, design.report)
 }
 
+/// A gap of less is told as none, mm.
+const TOUCH_MM: f64 = 0.05;
+
 /// All of them, a line each.
-pub(crate) fn table(ways: &[&Way], design: &Design) -> Table {
+pub(crate) fn table(ways: &[&Way], report: &Report, design: &Design) -> Table {
     let mut table = Table::new(
         "Ways out",
         ["part", "what it is", "outcome", "taken out before", "moves", "least gap on its way"],
     );
-    table.rows = ways.iter().map(|way| row(way, design)).collect();
-    table.notes.push(
-        "A way that is told was proved free of everything that stands, with the part taken a little smaller, and is \
-         plain enough to follow by hand. Hoses and cables that are not in the file are in no way's way."
-            .to_owned(),
-    );
+    table.rows = ways.iter().map(|way| row(way, report, design)).collect();
+    let plain = if ways.iter().flat_map(|way| &way.steps).all(Step::is_plain) {
+        ", and is plain enough to follow by hand"
+    } else {
+        ""
+    };
+    table.notes.push(format!(
+        "A way that is told was proved free of everything that stands, with the part taken a little smaller{plain}. \
+         Hoses and cables that are not in the file are in no way's way."
+    ));
+    let touches = |step: &Step| step.least_gap_mm < TOUCH_MM;
+    if ways.iter().filter_map(|way| way.steps.last()).any(touches) {
+        let nothing = Length::mm(0.0).show(design.report);
+        table.notes.push(format!(
+            "A least gap of {nothing} is where it rests on something, slides along it, or just passes it."
+        ));
+    }
     table
 }
 
-fn row(way: &Way, design: &Design) -> Vec<String> {
+fn row(way: &Way, report: &Report, design: &Design) -> Vec<String> {
     let removable = &design.removables[way.removable];
     let last = way.steps.last();
     let before = way.steps.split_last().map_or(&[][..], |(_, before)| before);
@@ -103,15 +117,25 @@ fn row(way: &Way, design: &Design) -> Vec<String> {
     vec![
         removable.name.clone(),
         removable.kind.words().to_owned(),
-        outcome(way).to_owned(),
+        outcome(way, report, design),
         match names.as_slice() {
-            [] if removable.kind == RemovableKind::Sump => "everything else".to_owned(),
+            [] if removable.kind == RemovableKind::Sump && !way.steps.is_empty() => {
+                match left_in(way, report, design) {
+                    Some(_) => "everything else that comes out".to_owned(),
+                    None => "everything else".to_owned(),
+                }
+            }
             [] => NONE.to_owned(),
             names => names.join(", "),
         },
-        last.map_or(NONE.to_owned(), |step| step.moves.len().to_string()),
-        last.and_then(|step| gap(step.least_gap_mm, design)).unwrap_or_else(|| NONE.to_owned()),
+        last.map_or(NONE.to_owned(), moves),
+        last.map_or(NONE.to_owned(), |step| gap(step, design)),
     ]
+}
+
+/// How many moves, and where some are hard to follow, that they are.
+fn moves(step: &Step) -> String {
+    if step.is_plain() { step.moves.len().to_string() } else { step.effort() }
 }
 
 /// The order in which everything comes out.
@@ -132,6 +156,9 @@ pub(crate) fn left(report: &Report, design: &Design) -> Option<String> {
         one.instead_of.is_none() && !is_out(*k) && (one.parts.is_empty() || !takes(*k, &one.parts))
     };
     let left = design.removables.iter().enumerate().filter(is_left);
+    // The sump itself may come out with what stays in it.
+    let sump = report.ways.iter().find(|way| is_sump(way, design) && !way.steps.is_empty());
+    let left = left.filter(|(k, _)| sump.is_none_or(|way| way.removable != *k));
     let names: Vec<&str> = left.map(|(_, one)| one.name.as_str()).collect();
     (!names.is_empty()).then(|| format!("What stays in: {}.", listed(&names)))
 }
@@ -140,21 +167,47 @@ pub(crate) fn left(report: &Report, design: &Design) -> Option<String> {
 pub(crate) const EMPTYING: &str = "Everything out, in this order";
 
 /// Whether it comes out, in a few words.
-fn outcome(way: &Way) -> &'static str {
+fn outcome(way: &Way, report: &Report, design: &Design) -> String {
     match (&way.alone, way.steps.len()) {
-        (_, 1) => "comes out",
-        (_, 2..) => "comes out after others",
-        (Verdict::ProvedNone(_), _) => "does not come out",
-        (Verdict::StartsInClash { .. }, _) => "stands in the way of others in its place",
-        (Verdict::NotFound { .. } | Verdict::Found(_), _) => "no way found",
+        (_, 1..) if let Some(left) = left_in(way, report, design) => {
+            format!("comes out with {left} still in it")
+        }
+        (_, 1) => "comes out".to_owned(),
+        (_, 2..) => "comes out after others".to_owned(),
+        (Verdict::ProvedNone(_), _) => "does not come out".to_owned(),
+        (Verdict::StartsInClash { with }, _) => in_its_place(way.removable, with, design),
+        (Verdict::NotFound { .. } | Verdict::Found(_), _) => "no way found".to_owned(),
     }
 }
 
-fn sentence(way: &Way, design: &Design) -> String {
+/// Of the sump: what stays in it for want of a way.
+fn left_in(way: &Way, report: &Report, design: &Design) -> Option<String> {
+    if !is_sump(way, design) {
+        return None;
+    }
+    let left = report.stays_in(design);
+    let names: Vec<&str> = left.iter().map(|which| name(*which, design)).collect();
+    (!names.is_empty()).then(|| listed(&names))
+}
+
+fn is_sump(way: &Way, design: &Design) -> bool {
+    design.removables.get(way.removable).is_some_and(|one| one.kind == RemovableKind::Sump)
+}
+
+/// With a capital.
+pub(super) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+fn sentence(way: &Way, report: &Report, design: &Design) -> String {
     let length = |mm: f64| Length::mm(mm).show(design.report);
-    let is_sump = design.removables[way.removable].kind == RemovableKind::Sump;
     match (way.steps.split_last(), &way.alone) {
-        (Some((_, [])), _) if is_sump => {
+        (Some(_), _) if let Some(left) = left_in(way, report, design) => format!(
+            "Everything else that lifts out is taken out before, and the sump is emptied. Of {left} no way out is known: \
+             what of it would stick out of the sump is not looked at."
+        ),
+        (Some((_, [])), _) if is_sump(way, design) => {
             "Everything that lifts out is taken out before, and the sump is emptied.".to_owned()
         }
         (Some((_, [])), _) => "Nothing has to be taken out before.".to_owned(),
@@ -173,12 +226,17 @@ fn sentence(way: &Way, design: &Design) -> String {
             let whose = if proof.is_cabinet { "cabinet" } else { "rim" };
             format!(
                 "There is no way, however it is turned: every section through its middle is at least {a} × {b}, and of \
-                 such a section the largest opening of the {whose}, {c} × {d}, takes {}.",
+                 such a section the opening of the {whose} that comes nearest to letting it through, {c} × {d}, takes {}.",
                 length(proof.takes_mm)
             )
         }
-        (None, Verdict::StartsInClash { .. }) => {
-            "In its place it shares room with other things, so nothing can be said of its way."
+        (None, Verdict::StartsInClash { with }) => format!(
+            "{}, so nothing can be said of its way.",
+            capital(&in_its_place(way.removable, with, design))
+        ),
+        (None, Verdict::NotFound { steps }) if fit::fits_no_opening(*steps, design) => {
+            "No position was found in which it passes an opening to the outside, with anything taken out before. That \
+             is no proof that there is none: try it by hand."
                 .to_owned()
         }
         (None, Verdict::NotFound { steps }) => format!(
@@ -201,44 +259,6 @@ fn blocked(way: &Way, design: &Design) -> Option<String> {
         .then(|| format!("On the nearest try it would have cut into {}.", listed(&names)))
 }
 
-/// The nearest change that would let it out.
-fn cured(cure: &Cure, way: &Way, design: &Design) -> String {
-    let length = |mm: f64| Length::mm(mm).show(design.report);
-    let it = name(way.removable, design);
-    match cure {
-        Cure::Smaller { by_mm } => format!(
-            "`{it}` comes out if it is {} shorter along its longest side across the opening.",
-            length(*by_mm)
-        ),
-        Cure::Without { name, .. } => format!("`{it}` comes out if `{name}` is not there."),
-        Cure::Moved { removable, by_mm: [along, across] } => {
-            let other = name(*removable, design);
-            let towards = |mm: f64, ends: [&str; 2]| {
-                let end = if mm < 0.0 { ends[0] } else { ends[1] };
-                (mm != 0.0).then(|| format!("{} towards {end}", length(mm.abs())))
-            };
-            let moves = [
-                towards(*along, ["the inlet end", "the far end"]),
-                towards(*across, ["the front", "the back"]),
-            ];
-            let moves: Vec<String> = moves.into_iter().flatten().collect();
-            format!("`{it}` comes out if `{other}` stands {}.", moves.join(" and "))
-        }
-        Cure::HigherCeiling { by_mm } => {
-            format!("`{it}` comes out if the cabinet's ceiling is {} higher.", length(*by_mm))
-        }
-    }
-}
-
 fn name(removable: design::RemovableId, design: &Design) -> &str {
     design.removables.get(removable).map_or("", |removable| removable.name.as_str())
-}
-
-/// `a, b and c`.
-pub(crate) fn listed(names: &[&str]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => (*one).to_owned(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
-    }
 }

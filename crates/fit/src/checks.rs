@@ -5,6 +5,7 @@
 
 mod clearances;
 mod reach;
+mod service;
 mod ways;
 
 #[cfg(test)]
@@ -12,9 +13,14 @@ mod tests;
 
 use design::{Design, RemovableId};
 use findings::Finding;
+use glam::{DVec2, DVec3};
 use units::Length;
 
+pub use reach::REACH_LIMITS;
+pub use ways::{fits_no_opening, in_its_place};
+
 use crate::report::Fit;
+use crate::words::{inside_corner, listed};
 
 /// All findings about fit and access, in the units that the maker wants reports in.
 pub fn grade(fit: &Fit, design: &Design) -> Vec<Finding> {
@@ -36,6 +42,25 @@ impl Checks<'_> {
         Length::mm(mm).show(self.design.report)
     }
 
+    /// Where something is, counted as the file counts.
+    fn place(&self, at: DVec3) -> String {
+        let [along, across, up] =
+            (at - inside_corner(self.design)).to_array().map(|mm| self.length(mm.round()));
+        format!(
+            "at {along} from the inner face of the inlet end wall, {across} from that of the front wall, {up} above the inside of the bottom"
+        )
+    }
+
+    /// The same of a place on the floor.
+    fn place_on_floor(&self, at: DVec2) -> String {
+        let [along, across] = (at - inside_corner(self.design).truncate())
+            .to_array()
+            .map(|mm| self.length(mm.round()));
+        format!(
+            "{along} from the inner face of the inlet end wall, {across} from that of the front wall"
+        )
+    }
+
     fn name(&self, which: RemovableId) -> String {
         format!("`{}`", self.design.removables[which].name)
     }
@@ -50,20 +75,4 @@ impl Checks<'_> {
         let order = if which.len() < 2 { "" } else { ", in this order" };
         format!("{}{order}", self.names(which))
     }
-}
-
-/// Things in a sentence: `a`, `a and b`, `a, b and c`.
-fn listed(items: &[String]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
-}
-
-/// A share as per cent, never rounded up to all or down to nothing.
-fn percent(share: f64) -> String {
-    let least = if 0.0 < share { 1.0 } else { 0.0 };
-    let most = if share < 1.0 { 99.0 } else { 100.0 };
-    format!("{:.0} %", (share * 100.0).round().clamp(least, most))
 }

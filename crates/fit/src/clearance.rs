@@ -10,7 +10,7 @@ use design::Design;
 use glam::DVec3;
 use rayon::prelude::*;
 
-use crate::report::Clearance;
+use crate::report::{Clearance, HeldTo};
 use crate::world::{ThingId, World};
 
 pub use service::{InService, taken_out_first};
@@ -60,7 +60,7 @@ fn measured(
     [i, j]: [ThingId; 2],
     moved: DVec3,
 ) -> Option<Clearance> {
-    let limit_mm = limits.of_pair(i, j)?;
+    let limit = limits.of_pair(i, j)?;
     let (a, b) = (&world.things[i], &world.things[j]);
     let bounds = a.bounds.map(|p| p + moved);
     if bounds_gap(bounds, b.bounds) >= NEAR_MM {
@@ -68,14 +68,14 @@ fn measured(
     }
     let nearest = least_gap(&a.fine, &b.fine, moved, NEAR_MM)?;
     let is_told = !limits.are_built_in(i, j) || nearest.gap_mm < -TOUCH_MM;
-    is_told.then(|| told(world, [i, j], nearest, limit_mm))
+    is_told.then(|| told(world, [i, j], nearest, limit))
 }
 
 fn told(
     world: &World,
     [i, j]: [ThingId; 2],
     nearest: crate::nearest::Nearest,
-    limit_mm: f64,
+    (limit_mm, held_to): (f64, HeldTo),
 ) -> Clearance {
     let things = [&world.things[i], &world.things[j]];
     Clearance {
@@ -86,6 +86,7 @@ fn told(
         gap_mm: nearest.gap_mm,
         at: nearest.points,
         limit_mm,
+        held_to,
         when: None,
     }
 }

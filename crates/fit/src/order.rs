@@ -13,7 +13,7 @@ mod tests;
 
 use design::RemovableId;
 
-pub(crate) use known::{Known, all};
+pub(crate) use known::{EASY_MOVES, Known, all};
 pub(crate) use search::Planner;
 
 use crate::motion::Motion;

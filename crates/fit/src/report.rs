@@ -50,8 +50,28 @@ pub struct Clearance {
     pub at: [DVec3; 2],
     /// Which limit it is held against, mm.
     pub limit_mm: f64,
+    /// What that limit is.
+    pub held_to: HeldTo,
     /// When it is not in place: `its door at the highest setting`, `its cup lifted off`.
     pub when: Option<String>,
+}
+
+/// What the gap of two things is held against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HeldTo {
+    /// `fit.gap`.
+    Gap,
+    /// `fit.finger_gap`.
+    FingerGap,
+    /// `fit.cabinet_gap`.
+    CabinetGap,
+    /// Both have their own play by the file, and only must not share room: a leaf and the wall that its guides are on.
+    OwnPlay,
+    /// Both are built in, and only must not share room.
+    NoRoomShared,
+    /// One must not stand in the room that the service of the other needs.
+    ServiceRoom,
 }
 
 /// The way out of one removable.

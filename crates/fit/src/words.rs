@@ -3,8 +3,14 @@
 //! Directions are the keeper's, who stands before the sump: up and down, towards the inlet end and the far end,
 //! towards the front and the back.
 
+mod cures;
 mod direction;
+mod gaps;
 mod length;
+mod lists;
+mod places;
+mod plain;
+mod stays;
 
 #[cfg(test)]
 mod tests;
@@ -14,15 +20,19 @@ use units::System;
 
 use crate::motion::Motion;
 use crate::way::{Move, MoveKind};
+pub use cures::cure;
 pub(crate) use direction::along;
 use direction::level_words;
+pub use gaps::gap;
 use length::length;
+pub use lists::{listed, percent};
+pub use places::inside_corner;
 
-/// How fast a slide is played, mm/s; common practice, for playing only.
+/// How fast a slide is played, mm/s; our judgement, for playing only.
 const SLIDE_MM_S: f64 = 50.0;
-/// How fast a turn is played, degrees per second; common practice, for playing only.
+/// How fast a turn is played, degrees per second; our judgement, for playing only.
 const TURN_DEG_S: f64 = 30.0;
-/// Between two moves, s; common practice, for playing only.
+/// Between two moves, s; our judgement, for playing only.
 const PAUSE_S: f64 = 0.5;
 
 /// A turn of less is none to a person, degrees; our judgement.

@@ -2,12 +2,17 @@
 
 use findings::Finding;
 
-use super::{Checks, percent};
+use super::Checks;
 use crate::report::{ChamberReach, Rescue, ToolReach};
+use crate::words::percent;
 
 /// A floor is within reach when this share of it is; our judgement: what is left is a corner that a jet of water
 /// cleans.
 const WHOLE: f64 = 0.99;
+
+/// What all of this does not tell, in a sentence without its end.
+pub const REACH_LIMITS: &str = "places of hand and arm are asked for, not the motion there, and the body only roughly: \
+    try it before animals go in";
 
 pub(super) fn all(c: &Checks<'_>) -> Vec<Finding> {
     let floors = c.fit.report.reach.iter().map(|chamber| floor(c, chamber));
@@ -31,13 +36,9 @@ fn floor(c: &Checks<'_>, chamber: &ChamberReach) -> Option<Finding> {
     let finding = if WHOLE <= best.best_share {
         Finding::holds(code, parameter, message)
     } else {
-        let at = best.out_of_reach.map(|at| {
-            format!(
-                "; out of reach even then: {} from the inlet end, {} from the front",
-                c.length(at.x),
-                c.length(at.y)
-            )
-        });
+        let at = best
+            .out_of_reach
+            .map(|at| format!("; out of reach even then: {}", c.place_on_floor(at)));
         let message = format!("{message}{}", at.unwrap_or_default());
         Finding::tight(code, parameter, message)
             .with_hint("make the chamber wider or less deep, the rim narrower, or give `reach.tool` a longer or smaller one")
@@ -45,7 +46,7 @@ fn floor(c: &Checks<'_>, chamber: &ChamberReach) -> Option<Finding> {
     Some(
         finding
             .with_limit(100.0 * best.best_share, 100.0 * WHOLE, "%")
-            .with_source("a hand and tools of the size in `reach`"),
+            .with_source(format!("a hand and tools of the size in `reach`; {REACH_LIMITS}")),
     )
 }
 
@@ -64,6 +65,9 @@ fn of_tool(c: &Checks<'_>, tool: &ToolReach) -> String {
 
 fn rescue(c: &Checks<'_>, rescue: &Rescue) -> Finding {
     let (code, parameter) = ("rescue", chamber_parameter(c, rescue));
+    if !rescue.is_possible {
+        return stuck(c, rescue);
+    }
     let removables: Vec<usize> = rescue.steps.iter().map(|step| step.removable).collect();
     let after = if removables.is_empty() {
         "with everything in place".to_owned()
@@ -78,18 +82,32 @@ fn rescue(c: &Checks<'_>, rescue: &Rescue) -> Finding {
     let limit = |finding: Finding| {
         finding
             .with_limit(100.0 * rescue.share, 100.0 * WHOLE, "%")
-            .with_source("a hand of the size in `reach`")
+            .with_source(format!("a hand of the size in `reach`; {REACH_LIMITS}"))
     };
-    if !rescue.is_possible {
-        let message = format!("{message}; but for one of these removals no way is known");
-        return Finding::not_checked(code, parameter, message)
-            .with_hint("see which part has no way out");
-    }
     if rescue.share < WHOLE {
         return limit(Finding::tight(code, parameter, message))
             .with_hint("an animal may be trapped out of reach there: keep a net at hand, or make the chamber wider");
     }
     limit(Finding::holds(code, parameter, message))
+}
+
+/// Of something that would have to be out for it no way is known.
+fn stuck(c: &Checks<'_>, rescue: &Rescue) -> Finding {
+    let stuck: Vec<usize> =
+        rescue.steps.iter().filter(|s| s.moves.is_empty()).map(|s| s.removable).collect();
+    let chamber = c.fit.report.reach.iter().find(|reach| reach.chamber == rescue.chamber);
+    // The hand comes first.
+    let hand = chamber.and_then(|reach| reach.tools.first());
+    let now = hand.map(|hand| format!("; {}", of_tool(c, hand))).unwrap_or_default();
+    let message = format!(
+        "no way out is known of {}, without which a hand would reach {} of the floor of chamber `{}`{now}",
+        c.names(&stuck),
+        percent(rescue.share),
+        rescue.chamber
+    );
+    Finding::not_checked("rescue", chamber_parameter(c, rescue), message)
+        .with_source(format!("a hand of the size in `reach`; {REACH_LIMITS}"))
+        .with_hint("see what is said of its way out, keep a net at hand, or make the chamber wider")
 }
 
 fn chamber_parameter(c: &Checks<'_>, rescue: &Rescue) -> String {

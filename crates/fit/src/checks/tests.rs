@@ -6,7 +6,7 @@ use glam::DVec3;
 
 use super::*;
 use crate::motion::{Motion, Rigid};
-use crate::report::{ChamberReach, Clearance, Report, Rescue, Step, ToolReach, Way};
+use crate::report::{ChamberReach, Clearance, HeldTo, Report, Rescue, Step, ToolReach, Way};
 use crate::way::{Cure, Proof, Verdict};
 use crate::words;
 use crate::world::World;
@@ -107,7 +107,7 @@ fn a_proof_fails() {
     assert_eq!(grade, Grade::Fails);
     assert!(text.contains("measured 428 mm, limit 440 mm"), "{text}");
     assert!(text.contains("330 mm x 285 mm, takes at most 428 mm"), "{text}");
-    assert!(text.contains("at least 12 mm smaller"), "{text}");
+    assert!(text.contains("so its lesser side counts: at least 12 mm less of that, or the opening larger; necessary, not sure to be enough"), "{text}");
 }
 
 #[test]
@@ -115,18 +115,38 @@ fn nothing_found_is_no_proof() {
     let (grade, text) = said(|_| Way {
         blocked_by: vec![("rim".to_owned(), 12.0), ("brace".to_owned(), 3.0)],
         cure: Some(Cure::Smaller { by_mm: 5.0 }),
-        ..none(0, Verdict::NotFound { steps: 1234 })
+        ..none(0, Verdict::NotFound { steps: 123_456 })
     });
     assert_eq!(grade, Grade::NotChecked);
     for words in [
         "not checked[way-out] at.board",
-        "within 1234 steps",
+        "within 123456 steps",
         "this is not a proof",
         "stopped by `rim` by 12 mm and `brace` by 3 mm",
-        "it comes out if it is 5 mm smaller",
+        "it comes out if it is 5 mm shorter along its longest level side",
     ] {
         assert!(text.contains(words), "{words}: {text}");
     }
+}
+
+#[test]
+fn a_part_that_fits_no_opening_is_not_searched_for_longer() {
+    let (grade, text) = said(|_| none(0, Verdict::NotFound { steps: 40 }));
+    assert_eq!(grade, Grade::NotChecked);
+    assert!(text.contains("no position was found in which it passes an opening"), "{text}");
+    assert!(!text.contains("--thorough"), "{text}");
+}
+
+#[test]
+fn a_thick_part_must_be_thinner() {
+    let proof = Proof {
+        section_mm: [100.0, 90.0],
+        opening_mm: [300.0, 80.0],
+        takes_mm: 80.0,
+        is_cabinet: false,
+    };
+    let (_, text) = said(|_| none(0, Verdict::ProvedNone(proof.clone())));
+    assert!(text.contains("its least side counts: at least 10 mm less"), "{text}");
 }
 
 #[test]
@@ -136,7 +156,7 @@ fn a_cure_names_what_to_change() {
     };
     let moved = of(Cure::Moved { removable: 1, by_mm: [0.0, -20.0] });
     assert!(moved.contains("[way-out] at.pump"), "{moved}");
-    assert!(moved.contains("`pump` standing 20 mm towards the front"), "{moved}");
+    assert!(moved.contains("`pump` stands 20 mm towards the front"), "{moved}");
     let ceiling = of(Cure::HigherCeiling { by_mm: 50.0 });
     assert!(ceiling.contains("[way-out] cabinet.inside.height"), "{ceiling}");
 }
@@ -163,6 +183,46 @@ fn the_sump_has_a_code_of_its_own_and_no_question_without_a_cabinet() {
     assert_eq!(findings[0].code, "sump-into-cabinet");
 }
 
+/// What stays in is named, unless it comes out with something else, or is not in.
+#[test]
+fn a_sump_with_something_stuck_is_tight() {
+    let of = |spare: bool| {
+        let (mut fit, mut design) = demo();
+        design.removables[0].instead_of = spare.then_some(1);
+        let found = |which| Way {
+            steps: vec![step(&design, which)],
+            is_shortest: true,
+            ..none(which, Verdict::Found(up()))
+        };
+        let stuck = none(0, Verdict::NotFound { steps: 5 });
+        fit.report.ways = vec![stuck, found(1), found(2), found(3)];
+        let findings = grade(&fit, &design);
+        let sump = findings.iter().find(|f| f.code == "sump-into-cabinet").expect("told");
+        (sump.grade, sump.message.clone())
+    };
+    let (grade, message) = of(false);
+    assert_eq!(grade, Grade::Tight);
+    assert!(message.contains("with `board` still in it"), "{message}");
+    let (grade, message) = of(true);
+    assert_eq!(grade, Grade::Holds);
+    assert!(message.contains("after everything in it"), "{message}");
+}
+
+/// A way that is hard to follow says so.
+#[test]
+fn turning_while_sliding_is_said() {
+    let turn = glam::DQuat::from_rotation_x(1.0);
+    let at = Rigid { turn, shift: DVec3::Z * 100.0 };
+    let screw = [Motion { from: Rigid::HOME, to: at, pivot: DVec3::ZERO }];
+    let (_, text) = said(|design| {
+        let moves = words::tell(&screw, units::System::Metric, "out of the sump");
+        let step = Step { moves, ..step(design, 1) };
+        assert!(!step.is_plain());
+        Way { steps: vec![step], is_shortest: true, ..none(1, Verdict::Found(screw.to_vec())) }
+    });
+    assert!(text.contains("(1 move, some turning while sliding; checked"), "{text}");
+}
+
 #[test]
 fn alike_things_are_told_once() {
     let (mut fit, mut design) = demo();
@@ -183,8 +243,33 @@ fn clearance(gap_mm: f64, limit_mm: f64) -> Clearance {
         gap_mm,
         at: [DVec3::ZERO, DVec3::ZERO],
         limit_mm,
+        held_to: HeldTo::Gap,
         when: None,
     }
+}
+
+#[test]
+fn own_play_is_no_gap_of_the_file() {
+    let (mut fit, design) = demo();
+    let play = |gap| Clearance { held_to: HeldTo::OwnPlay, ..clearance(gap, 0.0) };
+    fit.report.clearances = vec![play(0.9), play(1.5)];
+    let finding = grade(&fit, &design).remove(0);
+    assert_eq!((finding.grade, finding.code), (Grade::Holds, "clearance-play"));
+    assert!(finding.message.starts_with("2 pairs of parts have their own play"));
+    assert!(!finding.to_string().contains("fit.gap"), "{finding}");
+}
+
+/// Places count from the inner faces, as in the file.
+#[test]
+fn places_count_as_the_file_does() {
+    let (mut fit, design) = demo();
+    let at = inside_corner(&design) + DVec3::new(10.0, 20.0, 30.0);
+    fit.report.clearances = vec![Clearance { at: [at; 2], ..clearance(-3.0, 2.0) }];
+    let message = grade(&fit, &design).remove(0).message;
+    assert!(
+        message.ends_with("at 10 mm from the inner face of the inlet end wall, 20 mm from that of the front wall, 30 mm above the inside of the bottom"),
+        "{message}"
+    );
 }
 
 #[test]
@@ -251,9 +336,12 @@ fn a_floor_is_reached_by_the_best_of_hand_and_tools() {
 fn a_rescue_needs_ways() {
     let of = |share, is_possible| {
         let (mut fit, design) = demo();
-        let steps = vec![step(&design, 1)];
+        let moves = if is_possible { step(&design, 1).moves } else { Vec::new() };
+        let steps = vec![Step { moves, ..step(&design, 1) }];
         fit.report.rescue = Some(Rescue { chamber: "inlet".to_owned(), steps, share, is_possible });
         let finding = grade(&fit, &design).remove(0);
+        let names_it = finding.message.contains("no way out is known of `pump`");
+        assert_eq!(names_it, !is_possible, "{}", finding.message);
         (finding.grade, finding.code)
     };
     assert_eq!(of(1.0, true), (Grade::Holds, "rescue"));

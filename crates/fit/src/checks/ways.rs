@@ -1,12 +1,14 @@
 //! What is said of ways out.
 
-use design::{Removable, RemovableKind};
+use design::{Design, Removable, RemovableId, RemovableKind, Role};
 use findings::Finding;
 
-use super::{Checks, listed};
+use super::Checks;
 use crate::plan::ALLOWANCE_MM;
 use crate::report::{Step, Way};
 use crate::way::{Cure, Proof, Verdict};
+use crate::words::{cure, listed};
+use crate::world::ThingId;
 
 /// How many things that stand in the way are named.
 const MOST_NAMED: usize = 3;
@@ -86,12 +88,26 @@ fn found(c: &Checks<'_>, way: &Way) -> Finding {
         "checked for the part taken {} smaller all round{soft}",
         units::Length::mm(ALLOWANCE_MM).show_fine(c.design.report)
     );
+    let smaller = match way.steps.last() {
+        Some(last) if !last.is_plain() => format!("{}; {smaller}", last.effort()),
+        _ => smaller,
+    };
     let subject = subject(c, way);
+    let left_in = if removable.kind == RemovableKind::Sump {
+        c.fit.report.stays_in(c.design)
+    } else {
+        Vec::new()
+    };
+    if !left_in.is_empty() {
+        return with_things_in(c, way, &left_in, &format!("{said} ({smaller})"));
+    }
     let first: Vec<usize> =
         way.steps.iter().map(|step| step.removable).filter(|k| *k != way.removable).collect();
     if first.is_empty() {
         let besides = match removable.kind {
-            RemovableKind::Sump => "comes out of the cabinet, and goes in backwards",
+            RemovableKind::Sump => {
+                "comes out of the cabinet after everything in it, and goes in backwards"
+            }
             _ => "comes out with everything else in place",
         };
         let message = format!("{subject} {besides}: {said} ({smaller})");
@@ -117,6 +133,22 @@ fn found(c: &Checks<'_>, way: &Way) -> Finding {
     Finding::holds(code, removable.parameter.clone(), message)
 }
 
+/// The sump, of which something stays in because no way of it is known.
+fn with_things_in(c: &Checks<'_>, way: &Way, left_in: &[RemovableId], said: &str) -> Finding {
+    let removable = removable(c, way);
+    let first: Vec<usize> =
+        way.steps.iter().map(|step| step.removable).filter(|k| *k != way.removable).collect();
+    let after =
+        if first.is_empty() { String::new() } else { format!(" after {}", c.in_order(&first)) };
+    let message = format!(
+        "{} comes out of the cabinet{after} with {} still in it, of which no way out is known: {said}; what of it would stick out of the sump is not looked at",
+        subject(c, way),
+        c.names(left_in)
+    );
+    Finding::tight(SUMP, removable.parameter.clone(), message)
+        .with_hint("mend the way out of what stays in first")
+}
+
 fn not_found(c: &Checks<'_>, way: &Way, n_more: usize) -> Finding {
     let removable = removable(c, way);
     let code = code(removable);
@@ -129,14 +161,19 @@ fn not_found(c: &Checks<'_>, way: &Way, n_more: usize) -> Finding {
     let finding = match &way.alone {
         Verdict::ProvedNone(proof) => return proved(c, way, proof, &more),
         Verdict::StartsInClash { with } => {
-            let names: Vec<String> =
-                with.iter().map(|thing| format!("`{}`", c.fit.world.things[*thing].name)).collect();
             let message = format!(
-                "a way out of {subject} was not searched for: in its place it shares room with {}{more}",
-                listed(&names)
+                "a way out of {subject} was not searched for: {}{more}",
+                in_its_place(way.removable, with, c.design)
             );
             return Finding::not_checked(code, removable.parameter.clone(), message)
-                .with_hint("mend where they share room first");
+                .with_hint("mend this first");
+        }
+        Verdict::NotFound { steps } if fits_no_opening(*steps, c.design) => {
+            let message = format!(
+                "no way out of {subject} was found: no position was found in which it passes an opening to the outside, whatever else is taken out; this is not a proof{}{more}",
+                in_the_way(c, way)
+            );
+            Finding::not_checked(code, parameter(c, way), message)
         }
         Verdict::NotFound { steps } => {
             let message = format!(
@@ -165,21 +202,68 @@ fn in_the_way(c: &Checks<'_>, way: &Way) -> String {
     format!("; the nearest of the simple tries is stopped by {}", listed(&worst))
 }
 
+/// The words for a part that begins in a clash: `in its place it shares room with ..`, or of a sock that a pipe is in,
+/// `` `drain 1` hangs in it ``.
+pub fn in_its_place(which: RemovableId, with: &[ThingId], design: &Design) -> String {
+    let placed = |thing: &ThingId| design.placed.get(*thing);
+    let is_pipe = |thing: &ThingId| {
+        placed(thing).is_some_and(|placed| design.pieces[placed.piece].role == Role::DrainPipe)
+    };
+    let names: Vec<String> =
+        with.iter().map(|thing| format!("`{}`", thing_name(*thing, design))).collect();
+    let is_sock = design.removables.get(which).is_some_and(|r| r.kind == RemovableKind::Sock);
+    if is_sock && !with.is_empty() && with.iter().all(is_pipe) {
+        let hang = if names.len() == 1 { "hangs" } else { "hang" };
+        return format!("{} {hang} in it", listed(&names));
+    }
+    format!("in its place it shares room with {}", listed(&names))
+}
+
+/// Things are what is placed, then spares, then what is around, each in the order of the design.
+fn thing_name(thing: ThingId, design: &Design) -> &str {
+    let placed = design.placed.iter().map(|placed| placed.name.as_str());
+    let spares = design.spares.iter().map(|spare| spare.name.as_str());
+    let around = design.surroundings.iter().flat_map(|s| &s.things).map(|t| t.name.as_str());
+    placed.chain(spares).chain(around).nth(thing).unwrap_or_default()
+}
+
+/// Fewer steps looked at than a search by chance makes in any case: then none was made, for no position was found in an
+/// opening from which a way leads outside.
+pub fn fits_no_opening(steps: u64, design: &Design) -> bool {
+    /// A search may also end at 40,000 poses, each of which takes a step at least; our judgement, with room.
+    const FULL: u64 = 30_000;
+    steps < FULL.min(1000 * u64::from(design.fit.search))
+}
+
 fn proved(c: &Checks<'_>, way: &Way, proof: &Proof, more: &str) -> Finding {
     let removable = removable(c, way);
     let by = |[a, b]: [f64; 2]| format!("{} x {}", c.length(a), c.length(b));
     let whose = if proof.is_cabinet { "the cabinet" } else { "the rim" };
     let message = format!(
-        "{} cannot come out, whatever the motion: it holds a sheet of {} in every direction, and the largest opening of {whose}, {}, takes at most {}{more}",
+        "{} cannot come out, whatever the motion: it holds a sheet of {} in every direction, and the opening of {whose} that comes nearest to letting it through, {}, takes at most {}{more}",
         subject(c, way),
         by(proof.section_mm),
         by(proof.opening_mm),
         c.length(proof.takes_mm)
     );
-    let short = c.length((proof.section_mm[0] - proof.takes_mm).max(0.1));
-    let hint = format!("make it at least {short} smaller, or the opening larger");
+    let [long, broad] = proof.section_mm;
+    let is_too_broad = proof.opening_mm[0].min(proof.opening_mm[1]) < broad;
+    // Of a round of this section the radius and the thickness are those of the diagonal.
+    let (what, limit, short) = if is_too_broad {
+        ("its least side counts", broad, broad - proof.takes_mm)
+    } else {
+        (
+            "the section is of the largest round that fits in it, so its lesser side counts",
+            long,
+            libm::hypot(long, broad) - libm::hypot(proof.takes_mm, broad),
+        )
+    };
+    let hint = format!(
+        "{what}: at least {} less of that, or the opening larger; necessary, not sure to be enough",
+        c.length(short.max(0.1))
+    );
     Finding::fails(code(removable), removable.parameter.clone(), message)
-        .with_limit(proof.takes_mm, proof.section_mm[0], "mm")
+        .with_limit(proof.takes_mm, limit, "mm")
         .with_source(
             "a part passes an opening only if its section through the middle does, in whatever direction it is cut",
         )
@@ -197,21 +281,19 @@ fn parameter(c: &Checks<'_>, way: &Way) -> String {
 }
 
 fn hint(c: &Checks<'_>, way: &Way) -> String {
+    let is_tried = match &way.alone {
+        Verdict::NotFound { steps } => !fits_no_opening(*steps, c.design),
+        _ => true,
+    };
+    // Where nothing was searched by chance, more of it does not help.
     let longer = "search longer with `--thorough`, or with a greater `fit.search`";
-    let Some(cure) = &way.cure else {
-        return format!("{longer}; no small change was found that lets it out");
-    };
-    let change = match cure {
-        Cure::Smaller { by_mm } => format!("is {} smaller", c.length(*by_mm)),
-        Cure::Without { name, .. } => format!("has not to pass `{name}`"),
-        Cure::HigherCeiling { by_mm } => {
-            format!("has {} more below the cabinet's ceiling", c.length(*by_mm))
+    match (&way.cure, is_tried) {
+        (Some(cure), true) => format!("{}; or {longer}", self::cure(cure, c.design)),
+        (Some(cure), false) => self::cure(cure, c.design),
+        (None, true) => format!("{longer}; no small change was found that lets it out"),
+        (None, false) => {
+            "make it smaller or the opening larger; no small change was found that lets it out"
+                .to_owned()
         }
-        Cure::Moved { removable, by_mm } => {
-            let by = glam::DVec2::from_array(*by_mm);
-            let by = crate::words::along(by, c.design.report);
-            format!("has {} standing {by}, if there is room for that", c.name(*removable))
-        }
-    };
-    format!("it comes out if it {change}; or {longer}")
+    }
 }

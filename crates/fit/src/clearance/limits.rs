@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use design::{Design, JointKind, RemovableKind, Role, SurroundingKind};
 use params::Fit;
 
+use crate::report::HeldTo;
 use crate::world::moving::Moving;
 use crate::world::{Origin, ThingId, World};
 
@@ -50,29 +51,34 @@ impl Limits {
         limits
     }
 
-    /// The gap that two things are held to, mm; `None` when they are meant to touch, are never there together, or
+    /// The gap that two things are held to, mm, and which limit that is; `None` when they are meant to touch, are never there together, or
     /// are both none of the sump, or when one is what the sump stands on: the bottom is between it and all else.
-    pub(super) fn of_pair(&self, a: ThingId, b: ThingId) -> Option<f64> {
+    pub(super) fn of_pair(&self, a: ThingId, b: ThingId) -> Option<(f64, HeldTo)> {
         use Kind::{Above, Around, BuiltIn, Loose, Under};
         let pair = ordered(a, b);
         if self.touching.contains(&pair) || self.moving.is_never_together(a, b) {
             return None;
         }
         if self.with_play.contains(&pair) {
-            return Some(0.0);
+            return Some((0.0, HeldTo::OwnPlay));
         }
         let gap = self.fit.gap.to_mm();
+        let finger = self.fit.finger_gap.to_mm();
         match (&self.kinds[a], &self.kinds[b]) {
             (Around | Under | Above(_), Around | Under | Above(_)) => None,
             (Above(of), Loose { .. }) if *of == Some(b) => None,
             (Loose { .. }, Above(of)) if *of == Some(a) => None,
             (Under, _) | (_, Under) => None,
-            (BuiltIn, BuiltIn) => Some(0.0),
-            (Around, BuiltIn) | (BuiltIn, Around) => Some(self.fit.cabinet_gap.to_mm()),
-            (Loose { is_equipment: true }, _) | (_, Loose { is_equipment: true }) => {
-                Some(gap.max(self.fit.finger_gap.to_mm()))
+            (BuiltIn, BuiltIn) => Some((0.0, HeldTo::NoRoomShared)),
+            (Around, BuiltIn) | (BuiltIn, Around) => {
+                Some((self.fit.cabinet_gap.to_mm(), HeldTo::CabinetGap))
             }
-            _ => Some(gap),
+            (Loose { is_equipment: true }, _) | (_, Loose { is_equipment: true })
+                if gap < finger =>
+            {
+                Some((finger, HeldTo::FingerGap))
+            }
+            _ => Some((gap, HeldTo::Gap)),
         }
     }
 

@@ -8,7 +8,7 @@ use super::gap::{bounds_gap, least_gap};
 use super::limits::Limits;
 use super::{NEAR_MM, measured, told};
 use crate::convex::Convex;
-use crate::report::Clearance;
+use crate::report::{Clearance, HeldTo};
 use crate::world::{Origin, ThingId, World};
 
 /// A lid is lifted by this to look under it, mm; our judgement.
@@ -109,7 +109,7 @@ pub(super) fn blocked(design: &Design, world: &World) -> Vec<Clearance> {
     let tell = |s: InService| {
         let nearest = crate::nearest::Nearest { gap_mm: -s.depth_mm, points: s.at };
         let when = Some("in the room that its service needs".to_owned());
-        Clearance { when, ..told(world, [s.of, s.what], nearest, 0.0) }
+        Clearance { when, ..told(world, [s.of, s.what], nearest, (0.0, HeldTo::ServiceRoom)) }
     };
     fixed.map(tell).collect()
 }

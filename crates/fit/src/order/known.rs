@@ -66,7 +66,7 @@ fn known(search: &impl Search, which: RemovableId, alone: &[Verdict], rounds: &R
 }
 
 /// How many moves a person follows; our judgement.
-const EASY_MOVES: usize = 6;
+pub(crate) const EASY_MOVES: usize = 6;
 
 /// Whether a person can follow a way: few moves, each a slide or a turn.
 fn is_easy(way: &[Motion]) -> bool {

@@ -12,7 +12,6 @@ mod viewpoint;
 use design::{Design, RemovableId};
 use fit::Step;
 use glam::dvec2;
-use units::Length;
 
 use crate::Error;
 use crate::annotate::canvas::{Canvas, Ink};
@@ -86,8 +85,7 @@ pub fn draw_strip(
         let corners = [dvec2(x, y), dvec2(x + w, y), dvec2(x + w, y + h), dvec2(x, y + h)];
         canvas.outline(&corners, layout.unit, BORDER);
     }
-    let least_gap = Length::mm(step.least_gap_mm.max(0.0)).show(scene.report);
-    let note = format!("least gap on the way {least_gap}");
+    let note = format!("least gap on the way: {}", fit::gap_words(step.least_gap_mm, scene.report));
     layout.write(&mut canvas, &title(design, step, gone), &scene.title, &note);
     Ok(canvas.into_image())
 }

@@ -168,6 +168,26 @@ fn what_begins_in_a_clash_is_not_searched() {
     assert!(text.contains("was not searched for: in its place it shares room with"), "{text}");
 }
 
+/// A rim is narrowed, not left out.
+#[test]
+fn a_rim_in_the_way_is_to_be_narrower() {
+    let (_, design) = demo();
+    let is_rim = |p: &design::Placed| design.pieces[p.piece].role == design::Role::Rim;
+    let thing = design.placed.iter().position(is_rim).expect("the demo has a rim");
+    let cure = |thing| Cure::Without { thing, name: "it".to_owned() };
+    assert!(words::cure(&cure(thing), &design).contains("a narrower rim or a wider opening"));
+    let is_leaf = |p: &design::Placed| design.pieces[p.piece].role == design::Role::Leaf;
+    let leaf = design.placed.iter().position(is_leaf).expect("the demo has a leaf");
+    assert_eq!(words::cure(&cure(leaf), &design), "it comes out if `it` is not in its way");
+}
+
+#[test]
+fn the_least_gap_is_told_as_far_as_it_was_looked_for() {
+    let metric = units::System::Metric;
+    assert_eq!(words::gap(1.5, metric), "1.5 mm");
+    assert_eq!(words::gap(f64::INFINITY, metric), "more than 60 mm");
+}
+
 #[test]
 fn the_sump_has_a_code_of_its_own_and_no_question_without_a_cabinet() {
     let (_, text) =

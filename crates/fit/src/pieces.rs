@@ -22,14 +22,24 @@ pub(crate) const OPEN_CHORD_MM: f64 = 1.6;
 const WIDE_CHORD_MM: f64 = 4.0;
 /// Share of the play that chords may take.
 const SHARE_OF_PLAY: f64 = 0.25;
-/// Openings and gaps narrower than this are filled up for planning when nothing is in them. Our judgement: a
-/// flat hand is about 50 mm thick with a thumb, and parts that come out are wider; a pipe or a cable that is already in
-/// an opening keeps it open.
+/// Openings of leaves, doors, walls and the bottom, and gaps between their teeth, are filled up for planning when they
+/// are narrower than this and nothing is in them. Our judgement: nothing is taken out through a leaf or a wall, however
+/// narrow it is, so that no way is lost by it; what is in an opening already keeps it open. The rim, lids, shelves and
+/// cabinets, through which things do come out, keep all openings that any part could pass.
 pub(crate) const NARROW_MM: f64 = 40.0;
 
 /// What is within a box of the body's own frame and can move against the body: boxes around its pieces, within
 /// that box.
 pub(crate) type Occupants<'a> = &'a dyn Fn([DVec3; 2]) -> Vec<[DVec3; 2]>;
+
+/// Whether narrow openings may be filled up for planning.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Openings {
+    /// Something may be taken out through them, but for those that are smaller both ways than this, mm.
+    Stay(f64),
+    /// Nothing is ever taken out through them.
+    Fill,
+}
 
 /// A shape ready to be taken apart.
 pub(crate) enum Source<'a> {
@@ -72,10 +82,10 @@ impl<'a> Source<'a> {
 
     /// Pieces to plan by, in the shape's own frame: few, and never smaller than the body itself. Arcs bulge outwards by
     /// [`COARSE_CHORD_MM`] at most; openings and gaps narrower than [`NARROW_MM`] with nothing in them are
-    /// filled up.
-    pub(crate) fn coarse(&self, occupants: Occupants<'_>) -> Vec<Convex> {
+    /// filled up where nothing is taken out through them.
+    pub(crate) fn coarse(&self, openings: Openings, occupants: Occupants<'_>) -> Vec<Convex> {
         match self {
-            Self::Sheet(arrangement) => sheet::coarse(arrangement, occupants),
+            Self::Sheet(arrangement) => sheet::coarse(arrangement, openings, occupants),
             Self::Turned(turned) => round::coarse(turned, occupants),
             Self::Bounds(bounds) => vec![Convex::block(*bounds)],
         }

@@ -3,7 +3,7 @@
 use glam::{DVec2, DVec3};
 use plate::{Arrangement, Interval};
 
-use super::{NARROW_MM, Occupants};
+use super::{NARROW_MM, Occupants, Openings};
 
 /// Heights of every cell for planning, and whether something moves in it.
 pub(crate) struct Filled {
@@ -16,7 +16,11 @@ pub(crate) struct Filled {
 /// Fills up cells that are inside the sheet, narrow, and have nothing in them, to the height of what is around them. Cells
 /// that share an arc get heights of which one contains the other, so that it is clear which way the
 /// arc may bulge.
-pub(crate) fn filled(arrangement: &Arrangement, occupants: Occupants<'_>) -> Filled {
+pub(crate) fn filled(
+    arrangement: &Arrangement,
+    openings: Openings,
+    occupants: Occupants<'_>,
+) -> Filled {
     let n = arrangement.cells.len();
     let mut heights = arrangement.cells.clone();
     let whole = heights.iter().flatten().copied().reduce(union).unwrap_or([0.0; 2]);
@@ -41,7 +45,10 @@ pub(crate) fn filled(arrangement: &Arrangement, occupants: Occupants<'_>) -> Fil
     let may_fill: Vec<bool> = (0..n)
         .map(|c| {
             let size = boxes[c][1] - boxes[c][0];
-            is_inside[c] && within[c].is_empty() && size.min_element() < NARROW_MM
+            // What is only cut into, and not through, nothing passes.
+            let may_be_passed = heights[c].is_none()
+                && matches!(openings, Openings::Stay(least) if size.max_element() >= least);
+            !may_be_passed && is_inside[c] && within[c].is_empty() && size.min_element() < NARROW_MM
         })
         .collect();
     // Heights only grow, towards few values, so this ends; a chain of cells inside each other takes

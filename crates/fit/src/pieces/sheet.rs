@@ -6,7 +6,7 @@ use plate::{Arrangement, Edge, Interval};
 use super::fill::{Filled, common, filled, holds, strip, union};
 use super::outline::{around_arc, on_arc};
 use super::sweep::{Between, Column, Crossing, Side, columns};
-use super::{COARSE_CHORD_MM, FINE_CHORD_MM, NARROW_MM, Occupants, chord_error};
+use super::{COARSE_CHORD_MM, FINE_CHORD_MM, NARROW_MM, Occupants, Openings, chord_error};
 use crate::convex::Convex;
 
 /// Heights that occur, numbered from 1; 0 is nothing.
@@ -41,8 +41,12 @@ pub(crate) fn fine(arrangement: &Arrangement) -> Vec<Convex> {
     prisms(cut, &heights, arrangement)
 }
 
-pub(crate) fn coarse(arrangement: &Arrangement, occupants: Occupants<'_>) -> Vec<Convex> {
-    let filled = filled(arrangement, occupants);
+pub(crate) fn coarse(
+    arrangement: &Arrangement,
+    openings: Openings,
+    occupants: Occupants<'_>,
+) -> Vec<Convex> {
+    let filled = filled(arrangement, openings, occupants);
     let mut heights = Heights::default();
     let cells: Vec<usize> = filled.heights.iter().map(|h| heights.number(*h)).collect();
     // What a gap between two heights becomes: it must have a number before the sweep.
@@ -52,7 +56,7 @@ pub(crate) fn coarse(arrangement: &Arrangement, occupants: Occupants<'_>) -> Vec
             heights.number(common(heights.0[a], heights.0[b]));
         }
     }
-    let gaps = Gaps::new(arrangement, &heights, occupants);
+    let gaps = Gaps::new(arrangement, &heights, openings, occupants);
     let errors = (0..8_i32).map(|halvings| 1.0 / f64::from(1 << halvings));
     let cut = errors.into_iter().find_map(|share| {
         let line = |edge: &Edge| arc_for_planning(arrangement, &filled, edge, share);
@@ -131,16 +135,22 @@ struct Gaps<'a> {
     heights: &'a Heights,
     box_2d: [DVec2; 2],
     whole: Interval,
+    openings: Openings,
     occupants: Occupants<'a>,
 }
 
 impl<'a> Gaps<'a> {
-    fn new(arrangement: &Arrangement, heights: &'a Heights, occupants: Occupants<'a>) -> Self {
+    fn new(
+        arrangement: &Arrangement,
+        heights: &'a Heights,
+        openings: Openings,
+        occupants: Occupants<'a>,
+    ) -> Self {
         let start = [DVec2::INFINITY, DVec2::NEG_INFINITY];
         let boxes = arrangement.edges.iter().map(|edge| arrangement.segment(edge).bounds());
         let box_2d = boxes.fold(start, |a, b| [a[0].min(b[0]), a[1].max(b[1])]);
         let whole = heights.0.iter().copied().reduce(union).unwrap_or([0.0; 2]);
-        Self { heights, box_2d, whole, occupants }
+        Self { heights, box_2d, whole, openings, occupants }
     }
 
     /// A narrow gap between two walls is filled to what both have, unless something is anywhere in the strip that
@@ -150,7 +160,7 @@ impl<'a> Gaps<'a> {
         let (0, Some(left), Some(right)) = (between.what, left, right) else {
             return between.what;
         };
-        if between.width >= NARROW_MM {
+        if between.width >= NARROW_MM || matches!(self.openings, Openings::Stay(_)) {
             return 0;
         }
         let ([mut lo, mut hi], [from, to]) = (self.box_2d, between.x);

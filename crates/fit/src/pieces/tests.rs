@@ -126,7 +126,7 @@ fn coarse_pieces_hold_all_of_the_fine_ones() {
     for (seed, plate, arrangement) in plates().take(200) {
         let shape = Shape::Sheet(plate);
         let source = Source::of(&shape);
-        let (fine, coarse) = (source.fine(), source.coarse(&nobody));
+        let (fine, coarse) = (source.fine(), source.coarse(Openings::Fill, &nobody));
         let straight = arrangement.edges.iter().all(|e| e.arc.is_none());
         // Chords of the fine pieces cut into holes, by up to their error.
         let margin = if straight { 1e-9 } else { FINE_CHORD_MM };
@@ -144,7 +144,7 @@ fn coarse_pieces_hold_all_of_the_fine_ones() {
         }
         let shape = Shape::Turned(turned);
         let source = Source::of(&shape);
-        let (fine, coarse) = (source.fine(), source.coarse(&nobody));
+        let (fine, coarse) = (source.fine(), source.coarse(Openings::Fill, &nobody));
         // Fine pieces are drawn around circles too, by up to their chord error.
         for p in points_within(&fine, &mut dice, 40) {
             assert!(holds(&coarse, p, FINE_CHORD_MM), "turned {seed} at {p}");
@@ -159,7 +159,7 @@ fn coarse_pieces_hold_arcs_themselves() {
         let post = Shape::Sheet(Plate::new(Contour::circle(DVec2::ZERO, 0.5 * diameter), 4.0));
         let rod = Shape::Turned(Turned::cylinder(diameter, 4.0));
         for shape in [post, rod] {
-            let coarse = Source::of(&shape).coarse(&nobody);
+            let coarse = Source::of(&shape).coarse(Openings::Fill, &nobody);
             for k in 0..720 {
                 let p = DVec2::from_angle(f64::from(k) * 0.0123) * 0.5 * diameter;
                 assert!(holds(&coarse, p.extend(2.0), 1e-9), "{diameter}");
@@ -193,7 +193,7 @@ fn a_frame_is_four_boxes_and_a_comb_is_one_when_nothing_is_between_its_teeth() {
     frame.cuts.push(Cut::through(Contour::rectangle(DVec2::splat(50.0), DVec2::splat(250.0))));
     let shape = Shape::Sheet(frame);
     assert_eq!(Source::of(&shape).fine().len(), 4);
-    assert_eq!(Source::of(&shape).coarse(&nobody).len(), 4);
+    assert_eq!(Source::of(&shape).coarse(Openings::Fill, &nobody).len(), 4);
 
     let mut comb = Plate::new(Contour::rectangle(DVec2::ZERO, DVec2::new(400.0, 300.0)), 8.0);
     comb.cuts.extend((0..20).map(|k| {
@@ -203,10 +203,10 @@ fn a_frame_is_four_boxes_and_a_comb_is_one_when_nothing_is_between_its_teeth() {
     comb.cuts.push(Cut::pocket(Contour::circle(DVec2::splat(100.0), 8.0), Face::Top, 3.0));
     let shape = Shape::Sheet(comb);
     let source = Source::of(&shape);
-    assert_eq!(source.coarse(&nobody).len(), 1);
+    assert_eq!(source.coarse(Openings::Fill, &nobody).len(), 1);
     assert!(source.fine().len() > 21);
     assert!(
-        source.coarse(&|room| vec![room]).len() > 21,
+        source.coarse(Openings::Fill, &|room| vec![room]).len() > 21,
         "what is between the teeth keeps them apart"
     );
 }
@@ -223,4 +223,29 @@ fn chords_are_as_many_as_their_error_asks_for() {
             assert!(radius * (1.0 / half.cos() - 1.0) <= error * 1.000_001 || n <= 6.0);
         }
     }
+}
+
+#[test]
+fn an_opening_through_which_something_may_come_stays_open_however_narrow() {
+    let mut rim = Plate::new(Contour::rectangle(DVec2::ZERO, DVec2::new(400.0, 300.0)), 8.0);
+    let hole = Contour::rectangle(DVec2::new(50.0, 131.0), DVec2::new(250.0, 169.0));
+    rim.cuts.push(Cut::through(hole));
+    // A notch in its edge is a gap between two teeth.
+    let notch = Contour::rectangle(DVec2::new(300.0, 250.0), DVec2::new(338.0, 310.0));
+    rim.cuts.push(Cut::through(notch));
+    rim.cuts.push(Cut::pocket(Contour::circle(DVec2::new(370.0, 50.0), 8.0), Face::Top, 3.0));
+    let shape = Shape::Sheet(rim);
+    let source = Source::of(&shape);
+    let open = source.coarse(Openings::Stay(20.0), &nobody);
+    for p in [DVec3::new(150.0, 150.0, 4.0), DVec3::new(319.0, 290.0, 4.0)] {
+        assert!(!holds(&open, p, 1e-9), "{p}");
+        assert!(holds(&source.coarse(Openings::Fill, &nobody), p, 1e-9), "{p}");
+    }
+    // What is only cut into it is filled, and what is too small for anything: nothing passes there.
+    let mut lid = Plate::new(Contour::rectangle(DVec2::ZERO, DVec2::new(400.0, 300.0)), 8.0);
+    lid.cuts.push(Cut::through(Contour::circle(DVec2::splat(100.0), 8.0)));
+    let lid = Shape::Sheet(lid);
+    assert_eq!(Source::of(&lid).coarse(Openings::Stay(20.0), &nobody).len(), 1);
+    assert!(Source::of(&lid).coarse(Openings::Stay(16.0), &nobody).len() > 1);
+    assert!(holds(&open, DVec3::new(370.0, 50.0, 6.5), 1e-9));
 }

@@ -1,6 +1,6 @@
 //! A design taken apart into convex pieces.
 
-use design::Design;
+use design::{Design, Removable, Role};
 use glam::{DAffine3, DVec3};
 use plate::Shape;
 use rayon::prelude::*;
@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use super::moving::Moving;
 use super::{Origin, Thing, World, exits};
 use crate::convex::Convex;
-use crate::pieces::{Source, bounds, placed};
+use crate::pieces::{Openings, Source, bounds, placed};
 
 /// Things are in an opening when they share more room with it than this, mm: a face on a face is not in it.
 const IN_IT_MM: f64 = 0.01;
@@ -20,6 +20,7 @@ struct Raw<'a> {
     origin: Origin,
     shape: &'a Shape,
     pose: &'a DAffine3,
+    role: Option<Role>,
 }
 
 impl World {
@@ -33,6 +34,7 @@ impl World {
             raw.iter().zip(&of_thing).map(|(r, &s)| placed(&own[s], r.pose)).collect();
         let boxes: Vec<[DVec3; 2]> = fine.iter().map(|pieces| bounds(pieces)).collect();
         let moving = Moving::of(design);
+        let least = least_across(design, &boxes);
         let coarse = |i: usize| {
             let r: &Raw<'_> = &raw[i];
             let occupants = |own: [DVec3; 2]| {
@@ -47,7 +49,7 @@ impl World {
                 });
                 within.collect()
             };
-            placed(&sources[of_thing[i]].coarse(&occupants), r.pose)
+            placed(&sources[of_thing[i]].coarse(openings(r.role, least), &occupants), r.pose)
         };
         let coarse: Vec<Vec<Convex>> = (0..raw.len()).into_par_iter().map(coarse).collect();
         let things: Vec<Thing> = raw
@@ -77,6 +79,7 @@ fn raw(design: &Design) -> Vec<Raw<'_>> {
         origin,
         shape: &design.pieces[p.piece].shape,
         pose: &p.pose,
+        role: Some(design.pieces[p.piece].role),
     });
     let around = design.surroundings.iter().flat_map(|s| s.things.iter().enumerate());
     let around = around.map(|(i, thing)| Raw {
@@ -85,8 +88,37 @@ fn raw(design: &Design) -> Vec<Raw<'_>> {
         origin: Origin::Surrounding(i),
         shape: &thing.shape,
         pose: &thing.pose,
+        role: None,
     });
     things.chain(around).collect()
+}
+
+/// Nothing is taken out through a leaf, its door, a wall or the bottom; through a rim, a lid or a shelf it is, when it
+/// is small enough.
+fn openings(role: Option<Role>, least_across: f64) -> Openings {
+    match role {
+        Some(Role::Leaf | Role::Door | Role::Wall | Role::Bottom) => Openings::Fill,
+        _ => Openings::Stay(least_across),
+    }
+}
+
+/// The middle one of the three sides of the box around it, of the part that comes out of which it is least, mm: through
+/// an opening that is smaller both ways passes none of them straight.
+fn least_across(design: &Design, boxes: &[[DVec3; 2]]) -> f64 {
+    let across = |removable: &Removable| {
+        let spares = removable.spares.iter().map(|spare| design.placed.len() + spare);
+        let things = removable.parts.iter().copied().chain(spares);
+        let [lo, hi] = things
+            .filter_map(|thing| boxes.get(thing))
+            .fold([DVec3::INFINITY, DVec3::NEG_INFINITY], |[lo, hi], b| {
+                [lo.min(b[0]), hi.max(b[1])]
+            });
+        let mut sides = (hi - lo).to_array();
+        sides.sort_by(f64::total_cmp);
+        sides[1]
+    };
+    let all = design.removables.iter().map(across);
+    all.filter(|across| *across > 0.0).fold(f64::INFINITY, f64::min)
 }
 
 /// Every shape once, and which one each thing has: alike things share their piece.

@@ -3,13 +3,22 @@
 use design::Design;
 
 use super::*;
+use crate::order::{all, before, take};
+use crate::plan::holds;
 
 /// The demo of a leaf that does not come out, with one thing written otherwise.
 fn stuck(from: &str, to: &str) -> Design {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../params/stuck-leaf.toml");
-    let text = std::fs::read_to_string(path).expect("the demo is there");
+    resolved(&stuck_text(from, to))
+}
+
+fn stuck_text(from: &str, to: &str) -> String {
+    let text = include_str!("../../../../../params/stuck-leaf.toml");
     assert!(text.contains(from), "{from}");
-    let read = params::read(&text.replace(from, to));
+    text.replace(from, to)
+}
+
+fn resolved(text: &str) -> Design {
+    let read = params::read(text);
     let file = read.file.unwrap_or_else(|| panic!("{:#?}", read.findings));
     let resolved = design::resolve(&file);
     resolved.design.unwrap_or_else(|| panic!("{:#?}", resolved.findings))
@@ -62,4 +71,67 @@ fn a_proof_rests_on_nothing_that_can_be_taken_out() {
             assert!(of(*whole) < all.len(), "{part} of {whole}");
         }
     }
+}
+
+#[test]
+fn every_way_of_every_order_passes_the_second_check_with_what_is_out_there() {
+    for name in ["brook.toml", "mangrove.toml"] {
+        let design = crate::world::tests::demo(name);
+        let world = World::of(&design);
+        let planner = Planner::new(&design, &world, Vec::new());
+        let (outs, known) = all(&planner);
+        let emptying = [(vec![false; planner.count()], outs)];
+        let each = known.into_iter().enumerate();
+        let orders = each.map(|(which, known)| (before(&planner, which), known.order));
+        let mut n = 0;
+        for (mut gone, order) in emptying.into_iter().chain(orders) {
+            for out in order {
+                let space = planner.space(&world, out.which, &gone);
+                let body = planner.body(out.which, &gone);
+                assert!(holds(&space, &body, &out.way), "{name}: {}", out.which);
+                take(&planner, out.which, &mut gone);
+                n += 1;
+            }
+        }
+        assert!(n > 4, "{name}: {n}");
+    }
+}
+
+#[test]
+fn a_narrow_pump_comes_straight_out_of_a_narrow_opening() {
+    // Three openings: two braces leave one of 38 mm between them, and the pump stands below it.
+    let from = "braces = [
+    { at = 230, width = 120 },
+    { at = 455, width = 120 },
+]";
+    let to = "braces = [
+    { at = 480, width = 60 },
+    { at = 578, width = 60 },
+]";
+    let text = stuck_text(from, to)
+        .replace("corner = 20", "corner = 10")
+        .replace("box = [90, 70, 90]", "box = [30, 70, 90]");
+    let design = resolved(&text);
+    let mut world = World::of(&design);
+    let pump = design
+        .removables
+        .iter()
+        .position(|r| r.kind == RemovableKind::Equipment)
+        .expect("it has one");
+    // Below the opening, wherever the file has put it in its chamber.
+    let narrow = world.exits.rim.iter().min_by(|a, b| a.half_u.total_cmp(&b.half_u)).copied();
+    let narrow = narrow.expect("three openings");
+    assert!((2.0 * narrow.half_u - 38.0).abs() < 1e-6, "{narrow:?}");
+    let ids = world.part(&design.removables[pump], &design);
+    let bounds = world.things[ids[0]].bounds;
+    let by = (narrow.centre - (bounds[0] + bounds[1]) / 2.0).with_z(0.0);
+    for id in ids {
+        for piece in &mut world.things[id].coarse {
+            *piece = Convex::new(piece.points.iter().map(|p| *p + by).collect());
+        }
+    }
+    let planner = Planner::new(&design, &world, Vec::new());
+    let gone = vec![false; planner.count()];
+    let Verdict::Found(way) = planner.way(pump, &gone, Tries::Plain) else { panic!("no way") };
+    assert!(way.len() == 1 && way[0].to.shift.truncate().length() < 1e-9, "{way:?}");
 }

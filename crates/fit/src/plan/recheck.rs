@@ -39,7 +39,7 @@ pub(crate) fn holds(space: &Space<'_>, body: &Body, way: &[Motion]) -> bool {
     let end = way.last().map_or(Rigid::HOME, |motion| motion.to);
     way.windows(2).all(joins)
         && is_out(space, body, &end)
-        && nearest(space, body, way, 0.0).is_none_or(|gap| gap > 0.0)
+        && nearest(space, body, way, 0.0, 0.0).is_none_or(|gap| gap > 0.0)
 }
 
 /// Whether every point of the part is outside: above the rim, or beyond a door where there are any.
@@ -55,20 +55,32 @@ fn is_out(space: &Space<'_>, body: &Body, at: &Rigid) -> bool {
     exits.doors.iter().any(|door| is_beyond(door.out, door.beyond))
 }
 
+/// A part that leaves what it touches in its place is first measured when it has gone so far, mm.
+const OFF_MM: f64 = 1.0;
+
+/// In its place a part touches what is no farther from the part taken smaller than this beyond what was taken off, mm.
+const TOUCH_MM: f64 = 0.02;
+
 /// The least gap between the real part and what stands around it at any sample of a way, mm; 0 where they touch,
-/// without limit when nothing comes within 60 mm.
+/// without limit when nothing comes within 60 mm. What it touches in its place counts from the first millimetre on.
 pub(crate) fn least_gap(space: &Space<'_>, body: &Body, way: &[Motion]) -> f64 {
-    match nearest(space, body, way, NEAR_MM) {
+    match nearest(space, body, way, NEAR_MM, OFF_MM) {
         Some(gap) if gap < NEAR_MM => (gap - body.less).max(0.0),
         _ => f64::INFINITY,
     }
 }
 
 /// The least gap of the part as it is planned with, mm, 0 where it touches; `None` when no pair of boxes comes within
-/// `within` mm, and of no meaning where it is more than that.
-pub(super) fn nearest(space: &Space<'_>, body: &Body, way: &[Motion], within: f64) -> Option<f64> {
+/// `within` mm, and of no meaning where it is more than that. What it touches in its place counts from `off` mm on.
+pub(super) fn nearest(
+    space: &Space<'_>,
+    body: &Body,
+    way: &[Motion],
+    within: f64,
+    off: f64,
+) -> Option<f64> {
     let mut least: Option<f64> = None;
-    for motion in way {
+    for (k, motion) in way.iter().enumerate() {
         let samples = Samples::of(body, motion, STEP_MM);
         let mut pairs = near_pairs(space, body, motion, within);
         // The nearest first: the others need not be looked into then.
@@ -79,6 +91,13 @@ pub(super) fn nearest(space: &Space<'_>, body: &Body, way: &[Motion], within: f6
                 break;
             }
             let mut i = 0;
+            if k == 0 && 0.0 < off {
+                let touching = body.less + TOUCH_MM;
+                let gap = gap(piece, obstacle.points, &samples.at(0), touching);
+                if gap <= touching {
+                    i = samples.skipped(off).max(1);
+                }
+            }
             while i <= samples.last {
                 let at = samples.at(i);
                 let gap = gap(piece, obstacle.points, &at, bound);

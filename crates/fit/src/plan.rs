@@ -14,6 +14,7 @@ mod cluster;
 mod escapes;
 mod exit;
 mod keys;
+mod outside;
 mod pairs;
 mod plain;
 mod proof;
@@ -38,6 +39,7 @@ pub use space::Space;
 use escapes::{Escape, escapes, second_escapes};
 use exit::Outlet;
 use keys::{Gate, Key, keys};
+use outside::outside;
 use plain::connect;
 use round::rounded;
 use search::{Root, search};
@@ -150,7 +152,10 @@ fn by_search(
 ) -> Option<Vec<Motion>> {
     let root = |escape: Escape| Root { at: escape.at, way: escape.moves };
     let starts: Vec<Root> = escapes.into_iter().map(root).collect();
-    let ends = ends(sweep, outlet, goals);
+    let mut ends = ends(sweep, outlet, goals);
+    if ends.is_empty() {
+        ends = outside(sweep, outlet, effort.seed);
+    }
     let way = search(sweep, &starts, &ends, effort.seed, effort.steps)?;
     let way = straightened(sweep, way, effort.seed);
     Some(smooth(sweep, outlet, way))

@@ -5,13 +5,14 @@
 //! are rooted in all poses that plain moves reach; a step that is blocked is tried again as a turn alone, a rise alone, a
 //! level slide alone; and most samples change only a few coordinates, as people move things.
 
-use std::f64::consts::{FRAC_PI_2, PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use glam::{DQuat, DVec3};
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
 use super::body::Body;
+use super::outside::any_turn;
 use super::sweep::Sweep;
 use crate::motion::{Motion, Rigid};
 
@@ -282,7 +283,7 @@ impl Dice {
         } else if kind < 0.65 {
             self.few_coordinates(tree, somewhere)
         } else if kind < 0.70 {
-            let turn = self.any_turn();
+            let turn = any_turn(&mut self.throws);
             self.pose(turn, somewhere)
         } else {
             self.near_by(tree)
@@ -305,14 +306,6 @@ impl Dice {
             turn = DQuat::from_axis_angle(DVec3::Z, self.sign() * PI) * turn;
         }
         turn.normalize()
-    }
-
-    /// Shoemake's uniform rotation (*Graphics Gems III*, 1992, 124).
-    fn any_turn(&mut self) -> DQuat {
-        let (u, a, b) = (self.share(), self.share() * TAU, self.share() * TAU);
-        let ((sa, ca), (sb, cb)) = (libm::sincos(a), libm::sincos(b));
-        let (p, q) = ((1.0 - u).sqrt(), u.sqrt());
-        DQuat::from_xyzw(p * sa, p * ca, q * sb, q * cb)
     }
 
     fn any_of(&mut self, tree: &Tree) -> Rigid {

@@ -228,7 +228,7 @@ fn a_sweep_called_free_hits_no_sample_and_one_called_hit_is_near_one() {
     let mut sweep = Sweep::new(&space, &body);
     let (mut free, mut hit) = (0, 0);
     for motion in motions(&body, 400) {
-        let gap = nearest(&space, &body, &[motion], 0.0).unwrap_or(f64::INFINITY);
+        let gap = nearest(&space, &body, &[motion], 0.0, 0.0).unwrap_or(f64::INFINITY);
         if sweep.is_free(&motion) {
             free += 1;
             assert!(gap > super::MARGIN_MM * 0.99, "{gap} {motion:?}");
@@ -249,7 +249,7 @@ fn the_second_check_finds_what_stands_in_the_way() {
     let size = critical([a, b]) * 0.99;
     let body = Body::new(&sheet(size, size));
     let Verdict::Found(way) = plan(&space, &body, NO_SEARCH) else { panic!("not found") };
-    assert!(holds(&space, &body, &way) && nearest(&space, &body, &way, 0.0) > Some(0.0));
+    assert!(holds(&space, &body, &way) && nearest(&space, &body, &way, 0.0, 0.0) > Some(0.0));
     assert!(touched(&space, &body, &way).is_empty());
     let shifted: Vec<Convex> = obstacles
         .iter()
@@ -355,4 +355,28 @@ fn the_least_gap_is_that_of_the_real_part_beside_a_wall_or_far_from_it() {
         // A corner taken 0.1 mm smaller both ways is 0.14 mm nearer the middle.
         assert!((turned - exact).abs() < 0.05, "{gap}: {turned} {exact}");
     }
+}
+
+#[test]
+fn without_a_fitting_shadow_the_search_is_rooted_in_poses_outside() {
+    // An angle of two arms: its shadow fits into no opening as a whole, but one arm passes after the other.
+    let (a, b) = (130.0, 130.0);
+    let (obstacles, exits) = (sump(a, b), exits(a, b, None));
+    let space = Space::plain(&obstacles, &exits);
+    let arms = [
+        block([300.0, 200.0, 20.0], [320.0, 220.0, 220.0]),
+        block([300.0, 220.0, 20.0], [320.0, 400.0, 40.0]),
+    ];
+    let body = Body::new(&arms);
+    let mut sweep = Sweep::new(&space, &body);
+    let outlet = super::Outlet::of(&sweep);
+    let roots = super::outside::outside(&mut sweep, &outlet, 1);
+    assert!(roots.len() > 5, "{}", roots.len());
+    for root in &roots {
+        assert!(sweep.is_free_at(&root.at) && root.way.iter().all(|m| sweep.is_free(m)));
+        assert!(outlet.is_out(&sweep, &root.way.last().map_or(root.at, |m| m.to)));
+    }
+    let found = plan(&space, &body, Effort { steps: 300_000, seed: 1 });
+    let Verdict::Found(way) = found else { panic!("{found:?}") };
+    assert!(holds(&space, &body, &way));
 }

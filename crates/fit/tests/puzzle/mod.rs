@@ -112,7 +112,8 @@ fn corner(name: &'static str, [a, b, t, h]: [f64; 4], critical: f64, share: f64)
 /// A long board that stands askew under a plate with a hole that is narrower than the board.
 fn board(n: u64, share: f64) -> Puzzle {
     let (a, b) = (250.0 + 150.0 * dice(n, 1), (150.0 + 150.0 * dice(n, 2)) * 0.6);
-    let (t, length, thick, far) = (10.0, 500.0, 5.0, 1500.0);
+    // So wide that no slide comes to the edge of the plate: round it a board of any width would get out.
+    let (t, length, thick, far) = (10.0, 500.0, 5.0, 5000.0);
     let width = longest_in_rectangle(a, b, t) * share;
     let (x, y) = (80.0 * (dice(n, 3) - 0.5), 80.0 * (dice(n, 4) - 0.5));
     let (p, q) = (a / 2.0, b / 2.0);

@@ -437,6 +437,7 @@ fn clearance(names: [&str; 2], gap_mm: f64, at: [DVec3; 2]) -> Clearance {
         gap_mm,
         at,
         limit_mm: 2.0,
+        held_to: fit::HeldTo::Gap,
         when: None,
     }
 }

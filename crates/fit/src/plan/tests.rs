@@ -345,7 +345,10 @@ fn the_least_gap_is_that_of_the_real_part_beside_a_wall_or_far_from_it() {
         let pump = [block([8.0 + gap, 100.0, 8.0], [88.0 + gap, 200.0, 150.0])];
         let up = [Motion::slide(Rigid::HOME, DVec3::Z * 400.0)];
         let found = least_gap(&space, &Body::new(&pump), &up);
-        assert!(found == told || (found - told).abs() < 1e-3, "{gap}: {found}");
+        assert!(
+            (found.is_infinite() && told.is_infinite()) || (found - told).abs() < 1e-3,
+            "{gap}: {found}"
+        );
         // A turn about its own upright edge on the way does not come nearer; one about its middle does.
         let middle = DVec3::new(48.0 + gap, 150.0, 79.0);
         let turn = Motion::turn(Rigid::HOME, DQuat::from_rotation_z(FRAC_PI_2), middle);

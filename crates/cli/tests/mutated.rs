@@ -68,12 +68,12 @@ fn ten_thousand_damaged_files_neither_panic_nor_hang() {
 }
 
 #[test]
-fn two_hundred_damaged_files_write_nothing_outside_the_folder() {
+fn eighty_damaged_files_write_nothing_outside_the_folder() {
     let dir = tempfile::tempdir().expect("a temporary folder");
     let work = dir.path().join("a/b/c");
     fs::create_dir_all(&work).expect("made");
     let mut made = 0;
-    for seed in 20_000..20_200 {
+    for seed in 20_000..20_080 {
         // Ways out are searched for too, but not for long: damaged sumps have many that there are not.
         let text = damaged(seed) + "\n[fit]\nsearch = 1\n";
         fs::write(work.join("sump.toml"), &text).expect("written");
@@ -87,6 +87,6 @@ fn two_hundred_damaged_files_write_nothing_outside_the_folder() {
             .collect();
         assert_eq!(outside, ["a/b/c/sump.toml"], "seed {seed}");
     }
-    assert!(made > 10, "{made} of 200 were made");
-    println!("{made} of 200 damaged files were made");
+    assert!(made > 5, "{made} of 80 were made");
+    println!("{made} of 80 damaged files were made");
 }

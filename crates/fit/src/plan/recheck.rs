@@ -62,7 +62,8 @@ const OFF_MM: f64 = 1.0;
 const TOUCH_MM: f64 = 0.02;
 
 /// The least gap between the real part and what stands around it at any sample of a way, mm; 0 where they touch,
-/// without limit when nothing comes within 60 mm. What it touches in its place counts from the first millimetre on.
+/// without limit when nothing comes within 60 mm. What it touches in its place counts only where
+/// it slides along it.
 pub(crate) fn least_gap(space: &Space<'_>, body: &Body, way: &[Motion]) -> f64 {
     match nearest(space, body, way, NEAR_MM, OFF_MM) {
         Some(gap) if gap < NEAR_MM => (gap - body.less).max(0.0),
@@ -96,6 +97,11 @@ pub(super) fn nearest(
                 let gap = gap(piece, obstacle.points, &samples.at(0), touching);
                 if gap <= touching {
                     i = samples.skipped(off).max(1);
+                    let is_slide = motion.angle() < 1e-9;
+                    if is_slide && is_leaving(piece, obstacle.points, &samples, i.min(samples.last))
+                    {
+                        continue;
+                    }
                 }
             }
             while i <= samples.last {
@@ -112,6 +118,13 @@ pub(super) fn nearest(
         }
     }
     least
+}
+
+/// Whether a piece that touched in its place has slid off by so much: of two convex bodies one of which slides the
+/// distance then only grows, and how near they were says nothing of the way.
+fn is_leaving(piece: &[DVec3], obstacle: &[DVec3], samples: &Samples<'_>, i: u32) -> bool {
+    let gone = f64::from(i) * samples.step;
+    gap(piece, obstacle, &samples.at(i), f64::INFINITY) >= 0.5 * gone
 }
 
 /// The things that the part would touch on this way, and how deep it would cut into each, mm, as far as samples

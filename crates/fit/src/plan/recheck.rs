@@ -13,6 +13,7 @@ use parry3d_f64::shape::SupportMap;
 
 use super::body::{Body, bounds};
 use super::space::Space;
+use crate::clearance::NEAR_MM;
 use crate::motion::{Motion, Rigid};
 use crate::world::ThingId;
 
@@ -24,10 +25,6 @@ const COARSE_STEP_MM: f64 = 2.0;
 
 /// What the library's distance may be short by, relative to it (it stops a little early).
 const SHORT: f64 = 1e-6;
-
-/// How near something must be to a way for its distance to be told, mm; our judgement: what is farther than a hand is
-/// thick is nothing to take care of.
-const NEAR_MM: f64 = 60.0;
 
 /// Whether the part touches nothing at any sample of the way, each motion begins where the last one ended, and the last
 /// one ends outside.

@@ -55,7 +55,7 @@ pub(crate) fn build(
     let stack = Stack { enclosure, slot, leaves };
     let height_mm = match fixing.guide {
         GuideKind::Groove => {
-            stack.check_grooves(b);
+            stack.check_grooves(b, fixing);
             f64::INFINITY
         }
         GuideKind::Strips | GuideKind::Printed => stack.height_mm(b),

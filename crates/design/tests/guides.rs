@@ -118,10 +118,27 @@ fn a_rim_over_a_groove_closes_it() {
     let text = found_in(&changed(&[groove]));
     assert!(text.starts_with("Fails groove-under-rim along[1].guide: "), "{text}");
     assert!(text.contains("upwards only, after 364 mm, and meets the rim after 84 mm"), "{text}");
+    // Grooves of 3.2 mm, and 1 mm of play at either end.
+    assert!(text.contains("as deep as it goes it still stands 1.2 mm in the other"), "{text}");
     assert_eq!(found_in(&changed(&[groove, (RIM, "")])), "");
     let low = (SLOT, "slot = [\"loose\"]\nguide = \"groove\"\nguide_height = 100");
     let text = found_in(&changed(&[low, (RIM, "")]));
     assert!(text.starts_with("Tight guide-height-of-groove along[1].guide_height: "), "{text}");
+}
+
+/// What can be drawn out of a groove to a side is not kept in by a rim; that it is not held at all is what fails.
+#[test]
+fn a_rim_does_not_close_grooves_that_do_not_hold_the_leaf() {
+    let heads = |depth: &str| {
+        let slot = format!("slot = [\"loose\"]\nguide = \"groove\"\nguide_depth = {depth}");
+        let text = found_in(&changed(&[(SLOT, &slot)]));
+        let codes = text.lines().filter_map(|line| line.split(' ').nth(1));
+        codes.map(str::to_owned).collect::<Vec<_>>()
+    };
+    // With 1 mm of play at either end a groove of 2 mm lets go of it.
+    assert_eq!(heads("2"), ["guide-too-shallow"]);
+    assert_eq!(heads("2.5"), ["guide-too-shallow", "groove-under-rim"]);
+    assert_eq!(heads("4"), ["groove-under-rim"]);
 }
 
 #[test]

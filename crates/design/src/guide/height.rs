@@ -2,10 +2,12 @@
 
 use findings::Finding;
 use glam::{DVec2, dvec2};
+use units::Length;
 
 use crate::divider::Slot;
 use crate::draft::{Builder, DraftId};
 use crate::enclosure::Enclosure;
+use crate::fixing::Fixing;
 use crate::frame::bounds;
 
 /// Play between a leaf raised out of its guides and the rim above it, mm; our judgement: leaf, wall and guide
@@ -64,8 +66,9 @@ impl Stack<'_> {
     }
 
     /// Grooves reach up to where their walls end, and leaves leave them there only: they are longer than the
-    /// walls' faces are apart, so that in between they can be neither turned nor drawn out to a side.
-    pub(super) fn check_grooves(&self, b: &mut Builder<'_>) {
+    /// walls' faces are apart, so that in between they can be neither turned nor drawn out to a side. A leaf that has so
+    /// much play at its ends that it can be drawn out of one groove is not held; of that `guide-too-shallow` tells.
+    pub(super) fn check_grooves(&self, b: &mut Builder<'_>, fixing: &Fixing) {
         if self.slot.item.guide_height.is_some() {
             let message = "a groove reaches up to the upper edge of its wall: the leaf gets into it from there only";
             let parameter = format!("{}.guide_height", self.slot.parameter);
@@ -78,11 +81,13 @@ impl Stack<'_> {
         // With one end out of its groove a leaf could be turned out of the other.
         let tops = self.slot.place.sides.map(|side| side.z[1] - self.enclosure.floor_z);
         let groove_mm = tops[0].min(tops[1]);
-        if room_mm >= groove_mm {
+        let held_mm = held_mm(fixing);
+        if room_mm >= groove_mm || held_mm <= self.gained_by_turning_mm() {
             return;
         }
         let message = format!(
-            "leaf `{leaf}` cannot come out: it leaves its grooves upwards only, after {}, and meets the rim after {}",
+            "leaf `{leaf}` cannot come out: pushed into one groove as deep as it goes it still stands {} in the other, so it leaves them upwards only, after {}, and meets the rim after {}",
+            Length::mm(held_mm).show_fine(b.file.report.system()),
             b.show(groove_mm),
             b.show(room_mm.max(0.0))
         );
@@ -91,6 +96,15 @@ impl Stack<'_> {
                 .with_limit(room_mm, groove_mm, "mm")
                 .with_hint("take strips or printed channels, which end below the rim; or a box without a rim"),
         );
+    }
+
+    /// By how much a leaf may get shorter, seen along the divider, when it is turned askew in its grooves as far as their
+    /// width `c` lets it, mm: it turns by no more than `c / L`, whatever its thickness, and `L (1 − cos(c / L))` is less
+    /// than `c² / 2L`.
+    fn gained_by_turning_mm(&self) -> f64 {
+        let Slot { through, place, .. } = self.slot;
+        let play = through[1] - through[0];
+        play * play / (2.0 * (place.span[1] - place.span[0]))
     }
 
     fn lowest_crest_mm(&self, b: &Builder<'_>) -> f64 {
@@ -116,6 +130,15 @@ impl Stack<'_> {
         });
         covered.min_by(|a, c| a.room_mm.total_cmp(&c.room_mm))
     }
+}
+
+/// How deep a leaf at least stands in one of its grooves, wherever its play at the ends lets it be, mm; 0 or less when
+/// it can be drawn out of one.
+fn held_mm(fixing: &Fixing) -> f64 {
+    let [a, c] = fixing.depths_mm;
+    // Its end lies this far from the groove's own when it stands in the middle.
+    let play = fixing.ends_mm[0] + a;
+    a.min(c) - 2.0 * play
 }
 
 /// Whether an upright rectangle passes straight through an opening with rounded corners.

@@ -456,6 +456,8 @@ cases! {
     part_below_the_bottom: cabinet("at = [0, 0, 30]", "at = [0, 0, -30]");
     stub_within_the_body: cabinet("from = [40, 0, 60], towards = \"far-end\", length = 30, diameter = 25", "from = [0, 0, 15], towards = \"far-end\", length = 30, diameter = 12");
     stub_counted_from_a_corner: cabinet("from = [40, 0, 60]", "from = [140, 60, 60]");
+    stub_beside_a_round_body: cabinet("from = [40, 0, 60], towards = \"far-end\", length = 30, diameter = 25", "from = [42, 42, 100], towards = \"up\", length = 30, diameter = 10");
+    parts_that_only_touch_each_other: cabinet("at = [0, 0, 30] }", "at = [0, 0, 30] }, { box = [20, 20, 50], at = [100, 0, 0] }, { box = [20, 20, 50], at = [120, 0, 0] }");
     guide_height_of_a_glued_leaf: with("leaf = \"plain\"", "leaf = \"plain\"\nguide_height = 200");
     guide_height_of_a_chamber: with("chamber = \"middle\"", "chamber = \"middle\"\nguide_height = 200");
     hand_thicker_than_broad: cabinet("hand = [90, 45]", "hand = [45, 90]");

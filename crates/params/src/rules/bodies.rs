@@ -24,15 +24,30 @@ pub(super) fn check(rules: &mut Rules<'_>, equipment: &At<'_, Equipment>) {
         return;
     };
     let read = read(equipment);
-    for (index, (part, body)) in parts.iter().zip(&bodies).enumerate() {
-        let others = bodies.iter().enumerate().filter(|(other, _)| *other != index);
-        let others: Vec<_> = others.map(|(_, body)| body).chain([&main]).collect();
-        judge(rules, &part.path, "part", body, &main, &others, thing.stand, &read);
+    let whole = hanging_together(&main, &bodies);
+    for (part, body) in parts.iter().zip(&bodies) {
+        let is_held = whole.iter().any(|held| std::ptr::eq(*held, body));
+        judge(rules, &part.path, "part", body, &main, is_held, thing.stand, &read);
     }
     for stub in each(&equipment.key("stub"), &thing.stub) {
         let body = body_of_stub(stub.value);
-        let others: Vec<_> = bodies.iter().chain([&main]).collect();
-        judge(rules, &stub.path, "stub", &body, &main, &others, thing.stand, &read);
+        let is_held = whole.iter().any(|held| is_stub_on(stub.value, held));
+        judge(rules, &stub.path, "stub", &body, &main, is_held, thing.stand, &read);
+    }
+}
+
+/// The main body, and all parts that hang on it, one on the other.
+fn hanging_together<'a>(main: &'a Body, parts: &'a [Body]) -> Vec<&'a Body> {
+    let mut whole = vec![main];
+    let mut rest: Vec<&Body> = parts.iter().collect();
+    loop {
+        let (held, apart): (Vec<_>, Vec<_>) =
+            rest.into_iter().partition(|part| whole.iter().any(|body| body.is_near(part)));
+        if held.is_empty() {
+            return whole;
+        }
+        whole.extend(held);
+        rest = apart;
     }
 }
 
@@ -47,7 +62,7 @@ fn judge(
     what: &str,
     body: &Body,
     main: &Body,
-    others: &[&Body],
+    is_held: bool,
     stand: Length,
     read: &[String],
 ) {
@@ -65,8 +80,9 @@ fn judge(
         let message = format!("this {what} lies wholly in the main body, so it adds nothing");
         let hint = "delete it, or move it; places count from the middle of the main body's foot";
         rules.no_effect(path, &read, message, hint);
-    } else if !others.iter().any(|other| body.is_near(other)) {
-        let message = format!("this {what} touches neither the main body nor another part of it");
+    } else if !is_held {
+        let message =
+            format!("this {what} touches neither the main body nor a part that hangs on it");
         let hint = "places count from the middle of the main body's foot: to the middle of a part's own foot, to where a stub begins";
         rules.add(&read, Finding::tight("apart", path, message).with_hint(hint));
     }
@@ -99,6 +115,11 @@ fn body(block: Option<[Length; 3]>, cylinder: Option<Cylinder>, foot: [Length; 3
 
 /// The box around a stub.
 fn body_of_stub(stub: &Stub) -> Body {
+    stub_as_thick(stub, stub.diameter.to_mm() / 2.0)
+}
+
+/// The box around a stub of this radius; of none, its middle line.
+fn stub_as_thick(stub: &Stub, radius: f64) -> Body {
     let (axis, sign) = match stub.towards {
         Towards::Up => (2, 1.0),
         Towards::InletEnd => (0, -1.0),
@@ -106,7 +127,6 @@ fn body_of_stub(stub: &Stub) -> Body {
         Towards::Front => (1, -1.0),
         Towards::Back => (1, 1.0),
     };
-    let radius = stub.diameter.to_mm() / 2.0;
     let from = stub.from.map(Length::to_mm);
     let mut to = from;
     to[axis] += sign * stub.length.to_mm();
@@ -118,6 +138,13 @@ fn body_of_stub(stub: &Stub) -> Body {
     }
 }
 
+/// Whether a stub touches a body: the box around it does, and its middle line is no farther off than it is thick. So the
+/// corners of that box, where nothing of a round stub is, do not count.
+fn is_stub_on(stub: &Stub, body: &Body) -> bool {
+    let radius = stub.diameter.to_mm() / 2.0;
+    body_of_stub(stub).is_near(body) && stub_as_thick(stub, 0.0).gap_mm(body) <= radius + TOUCH_MM
+}
+
 impl Body {
     /// Whether nothing of it stands out of the other.
     fn is_in(&self, other: &Self) -> bool {
@@ -127,12 +154,35 @@ impl Body {
         is_boxed && (!other.is_round || self.farthest_from_axis_of(other) <= other.radius())
     }
 
-    /// Whether the boxes around both come near each other.
+    /// Whether both touch, within what is read off a ruler.
     fn is_near(&self, other: &Self) -> bool {
-        (0..3).all(|axis| {
-            self.least[axis] <= other.most[axis] + TOUCH_MM
-                && other.least[axis] <= self.most[axis] + TOUCH_MM
-        })
+        self.gap_mm(other) <= TOUCH_MM
+    }
+
+    /// How far both are apart, mm; exact, since each is as wide at every height.
+    fn gap_mm(&self, other: &Self) -> f64 {
+        let between = |axis: usize| {
+            (self.least[axis] - other.most[axis]).max(other.least[axis] - self.most[axis]).max(0.0)
+        };
+        let level = match (self.is_round, other.is_round) {
+            (false, false) => between(0).hypot(between(1)),
+            (true, false) => self.level_gap_to_box_mm(other),
+            (false, true) => other.level_gap_to_box_mm(self),
+            (true, true) => {
+                let [x, y] = [0, 1].map(|axis| self.middle(axis) - other.middle(axis));
+                (x.hypot(y) - self.radius() - other.radius()).max(0.0)
+            }
+        };
+        level.hypot(between(2))
+    }
+
+    /// Seen from above, from this cylinder to a box.
+    fn level_gap_to_box_mm(&self, block: &Self) -> f64 {
+        let [x, y] = [0, 1].map(|axis| {
+            let middle = self.middle(axis);
+            middle - middle.clamp(block.least[axis], block.most[axis])
+        });
+        (x.hypot(y) - self.radius()).max(0.0)
     }
 
     fn radius(&self) -> f64 {

@@ -16,7 +16,7 @@ use findings::Finding;
 use glam::{DVec2, DVec3};
 use units::Length;
 
-pub use reach::REACH_LIMITS;
+pub use reach::{REACH_LIMITS, hindrance};
 pub use ways::{fits_no_opening, in_its_place};
 
 use crate::report::Fit;

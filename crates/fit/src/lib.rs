@@ -26,13 +26,16 @@ mod way;
 mod words;
 mod world;
 
-pub use checks::{REACH_LIMITS, fits_no_opening, grade, in_its_place};
+pub use checks::{REACH_LIMITS, fits_no_opening, grade, hindrance, in_its_place};
 pub use clearance::{InService, NEAR_MM, taken_out_first, untold};
 pub use convex::Convex;
 pub use motion::{Motion, Rigid};
 pub use pieces::FINE_CHORD_MM;
 pub use plan::{ALLOWANCE_MM, Body, Effort, MARGIN_MM, Space, plan};
-pub use report::{ChamberReach, Clearance, Fit, HeldTo, Report, Rescue, Step, ToolReach, Way};
+pub use report::{
+    ChamberReach, Clearance, Fit, HeldTo, Hindrance, HindranceKind, Report, Rescue, Step, ToolReach,
+    Way,
+};
 pub use way::{Cure, Move, MoveKind, Proof, Verdict};
 pub use words::{cure as cure_words, gap as gap_words, inside_corner, listed, percent};
 pub use world::{Door, Exits, Origin, Thing, ThingId, Window, World};

@@ -28,8 +28,10 @@
 mod antichain;
 mod cover;
 mod floor;
+mod hindrance;
 mod limb;
 mod obstacles;
+mod otherwise;
 mod poses;
 mod reached;
 mod removal;
@@ -43,6 +45,7 @@ use glam::DVec2;
 use rayon::prelude::*;
 
 use self::floor::Floor;
+use self::hindrance::Unreached;
 use self::limb::Limb;
 use self::obstacles::Obstacles;
 use self::poses::{Arms, Tip, tips};
@@ -74,16 +77,28 @@ pub(crate) fn reach(
         (design.outside.truncate(), design.reach.lean.to_mm()),
     );
     let order = |wanted: &[RemovableId]| emptying.to_take_out(wanted).unwrap_or_default();
-    let chamber = |(chamber, reached): (&design::Chamber, &Vec<Reached<'_>>)| ChamberReach {
-        chamber: chamber.name.clone(),
-        parameter: chamber.parameter.clone(),
-        tools: limbs
-            .iter()
-            .zip(reached)
-            .map(|(limb, reached)| tool_reach(limb, reached, &order))
-            .collect(),
+    let chamber = |(k, chamber): (usize, &design::Chamber)| {
+        let of_limbs = limbs.iter().zip(&all[k]);
+        let tools: Vec<ToolReach> =
+            of_limbs.map(|(limb, reached)| tool_reach(limb, reached, &order)).collect();
+        let is_floor = all[k].first().is_some_and(Reached::has_floor);
+        let limbs = match unreached(&limbs, &tools, k == 0) {
+            limbs if is_floor => limbs,
+            _ => &[],
+        };
+        let (removals, floor, parameter) = (&removals, &floors[k], &chamber.parameter);
+        let hindrances = match limbs {
+            [] => Vec::new(),
+            limbs => Unreached { design, world, removals, limbs, floor, parameter }.hindrances(),
+        };
+        ChamberReach {
+            chamber: chamber.name.clone(),
+            parameter: chamber.parameter.clone(),
+            tools,
+            hindrances,
+        }
     };
-    let chambers = design.chambers.iter().zip(&all).map(chamber).collect();
+    let chambers = design.chambers.iter().enumerate().map(chamber).collect();
     let first = design.chambers.first().zip(all.first().and_then(|reached| reached.first()));
     let rescue = first.map(|(chamber, by_hand)| {
         let name = |id: RemovableId| design.removables[id].name.clone();
@@ -114,6 +129,16 @@ fn all<'a>(
         each.collect()
     };
     floors.par_iter().map(by).collect()
+}
+
+/// Of which limbs it is asked what is in their way: of all, when none of them reaches anything; of the hand in the first
+/// chamber, from which an animal is to be rescued.
+fn unreached<'a>(limbs: &'a [Limb], tools: &[ToolReach], is_first: bool) -> &'a [Limb] {
+    let is_nothing = |tool: &ToolReach| tool.best_share <= 0.0;
+    if is_first && tools.first().is_some_and(is_nothing) {
+        return &limbs[..1];
+    }
+    if tools.iter().all(is_nothing) { limbs } else { &[] }
 }
 
 fn tool_reach(

@@ -127,6 +127,68 @@ pub struct ChamberReach {
     pub parameter: String,
     /// For the hand and for each tool.
     pub tools: Vec<ToolReach>,
+    /// Where nothing of the floor is reached, whatever comes out, what is in the way: each by itself, the likeliest to be
+    /// changed first. Of the first chamber also where only the hand reaches nothing.
+    pub hindrances: Vec<Hindrance>,
+}
+
+/// Something that keeps hand and tools out of a chamber altogether.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Hindrance {
+    /// What.
+    pub kind: HindranceKind,
+    /// Path of its parameter.
+    pub parameter: String,
+    /// What reaches most of the floor with it otherwise: `hand`, `net`.
+    pub tool: String,
+    /// Which share that is, 0 to 1, with all out that comes out.
+    pub share: f64,
+}
+
+/// What keeps hand and tools out.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "what")]
+pub enum HindranceKind {
+    /// An opening of the cabinet that ends too low.
+    LowOpening {
+        /// Its upper edge above the sump's rim, mm.
+        above_rim_mm: f64,
+        /// How much higher it must end at least, of the measures that were tried, mm.
+        by_mm: f64,
+    },
+    /// An opening of the cabinet that would have to be as large as its wall.
+    SmallOpening,
+    /// The cabinet's ceiling.
+    LowCeiling {
+        /// It above the sump's rim, mm.
+        above_rim_mm: f64,
+        /// How much higher it must be at least, of the measures that were tried, mm.
+        by_mm: f64,
+    },
+    /// Something that lifts out, of which no way is known.
+    Stuck {
+        /// Its name.
+        name: String,
+    },
+    /// Something that is fixed.
+    Thing {
+        /// Its name.
+        name: String,
+    },
+    /// Several things of the cabinet together.
+    Cabinet,
+    /// The arm, or the tool, is too short.
+    ShortArm {
+        /// So many times as long it does.
+        times: f64,
+    },
+    /// The chamber is narrower than all that reaches in.
+    Narrow {
+        /// Its lesser side, mm.
+        wide_mm: f64,
+        /// The least thickness of hand and tools, mm.
+        thinnest_mm: f64,
+    },
 }
 
 /// What one tool reaches on the floor of a chamber.

@@ -7,7 +7,7 @@ use glam::DVec3;
 use super::*;
 use crate::motion::{Motion, Rigid};
 use crate::report::{ChamberReach, Clearance, HeldTo, Report, Rescue, Step, ToolReach, Way};
-use crate::way::{Cure, Proof, Verdict};
+use crate::way::{Cure, Proof, SectionProof, Verdict};
 use crate::words;
 use crate::world::World;
 
@@ -97,12 +97,14 @@ fn a_way_after_others() {
 
 #[test]
 fn a_proof_fails() {
-    let proof = Proof {
+    let proof = Proof::Section(SectionProof {
         section_mm: [440.0, 8.0],
         opening_mm: [330.0, 285.0],
         takes_mm: 428.0,
         is_cabinet: false,
-    };
+        at: glam::DVec3::ZERO,
+        under: None,
+    });
     let (grade, text) = said(|_| none(0, Verdict::ProvedNone(proof.clone())));
     assert_eq!(grade, Grade::Fails);
     assert!(text.contains("measured 428 mm, limit 440 mm"), "{text}");
@@ -139,12 +141,14 @@ fn a_part_that_fits_no_opening_is_not_searched_for_longer() {
 
 #[test]
 fn a_thick_part_must_be_thinner() {
-    let proof = Proof {
+    let proof = Proof::Section(SectionProof {
         section_mm: [100.0, 90.0],
         opening_mm: [300.0, 80.0],
         takes_mm: 80.0,
         is_cabinet: false,
-    };
+        at: glam::DVec3::ZERO,
+        under: None,
+    });
     let (_, text) = said(|_| none(0, Verdict::ProvedNone(proof.clone())));
     assert!(text.contains("its least side counts: at least 10 mm less"), "{text}");
 }
@@ -338,6 +342,7 @@ fn a_floor_is_reached_by_the_best_of_hand_and_tools() {
             chamber: "inlet".to_owned(),
             parameter: "along[0]".to_owned(),
             tools,
+            hindrances: Vec::new(),
         }];
         grade(&fit, &design).remove(0)
     };

@@ -35,6 +35,11 @@ impl<'a> Reached<'a> {
         Self { floor, cells, obstacles, removals }
     }
 
+    /// Whether there is any floor at all, on which nothing fixed stands.
+    pub(crate) fn has_floor(&self) -> bool {
+        !self.cells.is_empty()
+    }
+
     /// How many cells are reached when these are wanted out.
     fn count(&self, out: &[bool]) -> usize {
         let gone = self.obstacles.gone(out);

@@ -26,6 +26,7 @@ pub(crate) fn table(report: &Report, design: &Design) -> Table {
         chamber.tools.iter().map(row).collect::<Vec<_>>()
     };
     table.rows = report.reach.iter().flat_map(rows).collect();
+    table.notes.extend(report.reach.iter().filter_map(|chamber| in_the_way(chamber, design)));
     table.notes.push(format!(
         "Shares are of the floor that is free to stand on. The hand is {} × {}, its arm {} thick; sizes and their \
          sources are in the schema under `[reach]`. {}. {}",
@@ -36,6 +37,14 @@ pub(crate) fn table(report: &Report, design: &Design) -> Table {
         places::NOTE
     ));
     table
+}
+
+/// What is in the way of a chamber of which nothing is reached.
+fn in_the_way(chamber: &ChamberReach, design: &Design) -> Option<String> {
+    let each = chamber.hindrances.iter().map(|hindrance| fit::hindrance(hindrance, design));
+    let each: Vec<String> = each.collect();
+    let all = (!each.is_empty()).then(|| each.join("; or: "))?;
+    Some(format!("In the way of {}: {all}.", chamber.chamber))
 }
 
 fn length(length: units::Length, design: &Design) -> String {

@@ -4,6 +4,7 @@
 //! was found it is said that this is no proof.
 
 mod clearances;
+mod mains;
 mod reach;
 mod service;
 mod ways;
@@ -28,6 +29,7 @@ pub fn grade(fit: &Fit, design: &Design) -> Vec<Finding> {
     let mut findings = clearances::all(&checks);
     findings.extend(ways::all(&checks));
     findings.extend(reach::all(&checks));
+    findings.extend(mains::all(&checks));
     findings
 }
 

@@ -33,9 +33,11 @@ pub use motion::{Motion, Rigid};
 pub use pieces::FINE_CHORD_MM;
 pub use plan::{ALLOWANCE_MM, Body, Effort, MARGIN_MM, Space, plan};
 pub use report::{
-    ChamberReach, Clearance, Fit, HeldTo, Hindrance, HindranceKind, Report, Rescue, Step, ToolReach,
-    Way,
+    ChamberReach, Clearance, Fit, HeldTo, Hindrance, HindranceKind, Report, Rescue, Step,
+    ToolReach, Way,
 };
-pub use way::{Cure, Move, MoveKind, Proof, Verdict};
-pub use words::{cure as cure_words, gap as gap_words, inside_corner, listed, percent};
+pub use way::{BallProof, Cure, Move, MoveKind, Proof, SectionProof, Under, Verdict};
+pub use words::{
+    ToldProof, cure as cure_words, gap as gap_words, inside_corner, listed, percent, tell_proof,
+};
 pub use world::{Door, Exits, Origin, Thing, ThingId, Window, World};

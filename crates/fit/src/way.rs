@@ -28,15 +28,51 @@ pub enum Verdict {
 
 /// Why there is no way out.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Proof {
+#[serde(rename_all = "kebab-case", tag = "argument")]
+pub enum Proof {
+    /// No section through its middle fits into an opening that it would have to pass.
+    Section(SectionProof),
+    /// The largest ball in it is larger than any that passes.
+    Ball(BallProof),
+}
+
+/// No section through the middle of the part fits into an opening that it would have to pass.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SectionProof {
     /// What every section through the middle of the part holds at least, mm: its length and breadth.
     pub section_mm: [f64; 2],
-    /// The largest of the openings that it would have to pass, mm.
+    /// The opening that comes nearest to letting it pass, mm.
     pub opening_mm: [f64; 2],
     /// The length of such a section that this opening would take, mm.
     pub takes_mm: f64,
     /// Whether the openings are those of the cabinet; else those of the rim.
     pub is_cabinet: bool,
+    /// The middle of that opening.
+    pub at: DVec3,
+    /// What is over the opening, where only the sections count that it leaves.
+    pub under: Option<Under>,
+}
+
+/// What is over an opening.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Under {
+    /// What.
+    pub thing: ThingId,
+    /// How much room it leaves above the plane of the opening, mm.
+    pub free_mm: f64,
+}
+
+/// The largest ball in the part is larger than any that passes.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BallProof {
+    /// Diameter of the ball, mm: what the part needs at its least, however it is turned.
+    pub needs_mm: f64,
+    /// Diameter of the largest ball that passes, mm.
+    pub free_mm: f64,
+    /// The middle of the place where that would pass.
+    pub at: DVec3,
+    /// What it would pass between there, the nearest first; at most two.
+    pub between: Vec<ThingId>,
 }
 
 /// One plain move of a way out, for a person to follow and a picture to play.

@@ -10,6 +10,7 @@ mod length;
 mod lists;
 mod places;
 mod plain;
+mod proofs;
 mod stays;
 
 #[cfg(test)]
@@ -27,6 +28,8 @@ pub use gaps::gap;
 use length::length;
 pub use lists::{listed, percent};
 pub use places::inside_corner;
+pub(crate) use proofs::name as thing_name;
+pub use proofs::{ToldProof, tell_proof};
 
 /// How fast a slide is played, mm/s; our judgement, for playing only.
 const SLIDE_MM_S: f64 = 50.0;

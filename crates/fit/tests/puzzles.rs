@@ -2,7 +2,7 @@
 
 mod puzzle;
 
-use fit::{Body, Effort, Space, Verdict, plan};
+use fit::{Body, Effort, Proof, Space, Verdict, plan};
 use puzzle::{KINDS, Puzzle};
 
 fn solved(puzzle: &Puzzle, effort: Effort) -> Verdict {
@@ -44,7 +44,7 @@ fn a_plate_that_must_be_turned_leaves_its_guides_and_the_rim() {
     for n in 1..=20 {
         let puzzle = make(n, 1.005);
         let verdict = solved(&puzzle, Effort { steps: 20_000, seed: 1 });
-        let Verdict::ProvedNone(proof) = verdict else {
+        let Verdict::ProvedNone(Proof::Section(proof)) = verdict else {
             panic!("{verdict:?} of {:?} at {}", puzzle.measures, puzzle.share)
         };
         assert!(proof.takes_mm < proof.section_mm[0], "{proof:?}");

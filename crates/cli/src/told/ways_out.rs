@@ -201,7 +201,6 @@ pub(super) fn capital(words: &str) -> String {
 }
 
 fn sentence(way: &Way, report: &Report, design: &Design) -> String {
-    let length = |mm: f64| Length::mm(mm).show(design.report);
     match (way.steps.split_last(), &way.alone) {
         (Some(_), _) if let Some(left) = left_in(way, report, design) => format!(
             "Everything else that lifts out is taken out before, and the sump is emptied. Of {left} no way out is known: \
@@ -221,13 +220,10 @@ fn sentence(way: &Way, report: &Report, design: &Design) -> String {
             format!("First comes out: {}. {sure}", listed(&names))
         }
         (None, Verdict::ProvedNone(proof)) => {
-            let [a, b] = proof.section_mm.map(length);
-            let [c, d] = proof.opening_mm.map(length);
-            let whose = if proof.is_cabinet { "cabinet" } else { "rim" };
+            let told = fit::tell_proof(proof, design);
             format!(
-                "There is no way, however it is turned: every section through its middle is at least {a} × {b}, and of \
-                 such a section the opening of the {whose} that comes nearest to letting it through, {c} × {d}, takes {}.",
-                length(proof.takes_mm)
+                "There is no way, whatever the motion: {}. What must change: {}.",
+                told.reason, told.remedy
             )
         }
         (None, Verdict::StartsInClash { with }) => format!(

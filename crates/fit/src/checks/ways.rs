@@ -7,7 +7,7 @@ use super::Checks;
 use crate::plan::ALLOWANCE_MM;
 use crate::report::{Step, Way};
 use crate::way::{Cure, Proof, Verdict};
-use crate::words::{cure, listed};
+use crate::words::{cure, listed, tell_proof, thing_name};
 use crate::world::ThingId;
 
 /// How many things that stand in the way are named.
@@ -219,14 +219,6 @@ pub fn in_its_place(which: RemovableId, with: &[ThingId], design: &Design) -> St
     format!("in its place it shares room with {}", listed(&names))
 }
 
-/// Things are what is placed, then spares, then what is around, each in the order of the design.
-fn thing_name(thing: ThingId, design: &Design) -> &str {
-    let placed = design.placed.iter().map(|placed| placed.name.as_str());
-    let spares = design.spares.iter().map(|spare| spare.name.as_str());
-    let around = design.surroundings.iter().flat_map(|s| &s.things).map(|t| t.name.as_str());
-    placed.chain(spares).chain(around).nth(thing).unwrap_or_default()
-}
-
 /// Fewer steps looked at than a search by chance makes in any case: then none was made, for no position was found in an
 /// opening from which a way leads outside.
 pub fn fits_no_opening(steps: u64, design: &Design) -> bool {
@@ -237,37 +229,14 @@ pub fn fits_no_opening(steps: u64, design: &Design) -> bool {
 
 fn proved(c: &Checks<'_>, way: &Way, proof: &Proof, more: &str) -> Finding {
     let removable = removable(c, way);
-    let by = |[a, b]: [f64; 2]| format!("{} x {}", c.length(a), c.length(b));
-    let whose = if proof.is_cabinet { "the cabinet" } else { "the rim" };
-    let message = format!(
-        "{} cannot come out, whatever the motion: it holds a sheet of {} in every direction, and the opening of {whose} that comes nearest to letting it through, {}, takes at most {}{more}",
-        subject(c, way),
-        by(proof.section_mm),
-        by(proof.opening_mm),
-        c.length(proof.takes_mm)
-    );
-    let [long, broad] = proof.section_mm;
-    let is_too_broad = proof.opening_mm[0].min(proof.opening_mm[1]) < broad;
-    // Of a round of this section the radius and the thickness are those of the diagonal.
-    let (what, limit, short) = if is_too_broad {
-        ("its least side counts", broad, broad - proof.takes_mm)
-    } else {
-        (
-            "the section is of the largest round that fits in it, so its lesser side counts",
-            long,
-            libm::hypot(long, broad) - libm::hypot(proof.takes_mm, broad),
-        )
-    };
-    let hint = format!(
-        "{what}: at least {} less of that, or the opening larger; necessary, not sure to be enough",
-        c.length(short.max(0.1))
-    );
-    Finding::fails(code(removable), removable.parameter.clone(), message)
-        .with_limit(proof.takes_mm, limit, "mm")
-        .with_source(
-            "a part passes an opening only if its section through the middle does, in whatever direction it is cut",
-        )
-        .with_hint(hint)
+    let told = tell_proof(proof, c.design);
+    let message =
+        format!("{} cannot come out, whatever the motion: {}{more}", subject(c, way), told.reason);
+    let parameter = told.parameter.unwrap_or_else(|| removable.parameter.clone());
+    Finding::fails(code(removable), parameter, message)
+        .with_limit(told.free_mm, told.needed_mm, "mm")
+        .with_source(told.source)
+        .with_hint(told.remedy)
 }
 
 /// The path of what would have to change.

@@ -1,4 +1,4 @@
-//! When it can be said that there is no way.
+//! When it can be said that there is no way, whatever the motion: arguments that hold for all slides and turns at once.
 //!
 //! **The section argument.** Let a part hold a solid disc of radius `r` and thickness `t`, and let it begin wholly inside a
 //! closed box whose six faces are covered by obstacles but for openings, no opening reaching an edge of the
@@ -16,6 +16,11 @@
 //! crosses, they hold the corners of the rectangle: the points of the border at `±t/2` across are at
 //! `√(r² − (t/2 · sin φ)²) ≥ √(r² − t²/4)` along.
 //!
+//! **Under a lid.** Where something closes the room over an opening, the disc may stand only so high above its plane when its middle
+//! crosses it, so it is tipped so far that its section is broader. How much is in `discs`, what a lid is in `lids`.
+//!
+//! **The ball argument** needs no openings, and is in `balls`.
+//!
 //! **Of real bodies only.** The disc is looked for in fine pieces of what always moves together, and the box in fine
 //! pieces of what is never taken out: pieces for planning fill up gaps and bulge, and what is loose may come out first. Fine
 //! pieces stand out by the error of their chords, which is granted to the part.
@@ -23,20 +28,28 @@
 //! Nothing of this is taken for granted: that the box is closed is found by cutting away from each face what the
 //! obstacles cover of it; all that is left counts as an opening, wanted or not.
 
+mod balls;
 mod cover;
 mod discs;
+mod lids;
 mod shells;
 
 use super::body::Body;
 use super::space::Space;
 use crate::pieces::FINE_CHORD_MM;
-use crate::way::Proof;
+use crate::way::{BallProof, Proof, SectionProof, Under};
 use discs::{Disc, discs};
-use shells::{Shell, shells};
+use lids::{Lid, lid};
+use shells::{Opening, Shell, boxes, shells};
 
 /// Why there is no way out, if that can be shown.
 pub(crate) fn proof(space: &Space<'_>, body: &Body) -> Option<Proof> {
-    let closed: Vec<(Shell, Vec<[f64; 2]>)> = shells(space, body)
+    let by_section = by_section(space, body).map(Proof::Section);
+    by_section.or_else(|| by_ball(space, body).map(Proof::Ball))
+}
+
+fn by_section(space: &Space<'_>, body: &Body) -> Option<SectionProof> {
+    let closed: Vec<(Shell, Vec<Opening>)> = shells(space, body)
         .into_iter()
         .filter_map(|shell| shell.openings(space).map(|openings| (shell, openings)))
         .collect();
@@ -44,37 +57,94 @@ pub(crate) fn proof(space: &Space<'_>, body: &Body) -> Option<Proof> {
         return None;
     }
     let discs = discs(body);
-    closed
-        .iter()
-        .find_map(|(shell, openings)| discs.iter().find_map(|disc| shut_in(disc, openings, shell)))
+    let reach = discs.iter().map(Disc::reach).fold(0.0, f64::max);
+    closed.iter().find_map(|(shell, openings)| {
+        let lid = |opening: &Opening| (*opening, lid(space, opening, reach + PLAY));
+        let openings: Vec<(Opening, Option<Lid>)> = openings.iter().map(lid).collect();
+        discs.iter().find_map(|disc| shut_in(disc, &openings, shell))
+    })
 }
 
 /// The proof that a disc passes none of the openings, with the opening that comes nearest to letting it pass.
-fn shut_in(disc: &Disc, openings: &[[f64; 2]], shell: &Shell) -> Option<Proof> {
-    let mut nearest: Option<(f64, Proof)> = None;
-    for opening in openings {
-        let (section, takes) = refused(disc, *opening)?;
-        let miss = section[0] - takes;
+fn shut_in(
+    disc: &Disc,
+    openings: &[(Opening, Option<Lid>)],
+    shell: &Shell,
+) -> Option<SectionProof> {
+    let mut nearest: Option<(f64, SectionProof)> = None;
+    for (opening, lid) in openings {
+        let too_low = || too_low(disc, opening, &(*lid)?, shell);
+        let proof = refused(disc, opening, shell).or_else(too_low)?;
+        let miss = proof.section_mm[0] - proof.takes_mm;
         if nearest.as_ref().is_none_or(|(least, _)| miss < *least) {
-            let proof = Proof {
-                section_mm: section,
-                opening_mm: *opening,
-                takes_mm: takes,
-                is_cabinet: shell.is_cabinet,
-            };
             nearest = Some((miss, proof));
         }
     }
     nearest.map(|(_, proof)| proof)
 }
 
-/// A section of the disc that does not fit into an opening, and how long it could be to fit; `None` when all fit.
-fn refused(disc: &Disc, opening: [f64; 2]) -> Option<([f64; 2], f64)> {
-    let play = 2.0 * FINE_CHORD_MM;
-    let granted = opening.map(|side| side + play);
-    disc.sections().into_iter().find_map(|[long, broad]| {
-        (!fits([long - play, (broad - play).max(0.0)], granted))
-            .then(|| ([long, broad], longest(broad, opening)))
+/// What is granted to the part in every length: fine pieces stand out by the error of their chords at either end.
+const PLAY: f64 = 2.0 * FINE_CHORD_MM;
+
+/// That every plane through the disc's middle cuts a section from it that does not fit into an opening.
+fn refused(disc: &Disc, opening: &Opening, shell: &Shell) -> Option<SectionProof> {
+    let section = unfit(&disc.sections(), opening)?;
+    Some(section_proof(section, opening, shell, None))
+}
+
+/// That those planes do that the lid over an opening leaves to it: the higher the disc may stand, the thinner its
+/// section.
+fn too_low(disc: &Disc, opening: &Opening, lid: &Lid, shell: &Shell) -> Option<SectionProof> {
+    let groups = disc.sections_under(lid.headroom + PLAY, lid.hole);
+    let mut nearest: Option<SectionProof> = None;
+    for group in groups {
+        let section = unfit(&group, opening)?;
+        let under = Under { thing: lid.thing, free_mm: lid.headroom };
+        let proof = section_proof(section, opening, shell, Some(under));
+        let miss = |proof: &SectionProof| proof.section_mm[0] - proof.takes_mm;
+        if nearest.as_ref().is_none_or(|best| miss(&proof) < miss(best)) {
+            nearest = Some(proof);
+        }
+    }
+    nearest
+}
+
+fn section_proof(
+    section_mm: [f64; 2],
+    opening: &Opening,
+    shell: &Shell,
+    under: Option<Under>,
+) -> SectionProof {
+    SectionProof {
+        section_mm,
+        opening_mm: opening.sides,
+        takes_mm: longest(section_mm[1], opening.sides),
+        is_cabinet: shell.is_cabinet,
+        at: opening.middle(),
+        under,
+    }
+}
+
+/// The first of some sections that does not fit into an opening.
+fn unfit(sections: &[[f64; 2]], opening: &Opening) -> Option<[f64; 2]> {
+    let granted = opening.sides.map(|side| side + PLAY);
+    let fits = |[long, broad]: &[f64; 2]| fits([long - PLAY, (broad - PLAY).max(0.0)], granted);
+    sections.iter().copied().find(|section| !fits(section))
+}
+
+fn by_ball(space: &Space<'_>, body: &Body) -> Option<BallProof> {
+    let ball = balls::ball(body)?;
+    let obstacles = balls::Near::of(space);
+    let granted = ball.radius - PLAY;
+    boxes(space, body, &ball).into_iter().find_map(|corners| {
+        let tight = balls::shut(&obstacles, corners, granted)?;
+        let between = obstacles.between(&tight);
+        Some(BallProof {
+            needs_mm: 2.0 * ball.radius,
+            free_mm: 2.0 * tight.radius,
+            at: tight.at,
+            between,
+        })
     })
 }
 
@@ -108,3 +178,6 @@ fn longest(broad: f64, opening: [f64; 2]) -> f64 {
     }
     low
 }
+
+#[cfg(test)]
+mod tests;

@@ -2,6 +2,8 @@
 
 use glam::{DVec2, DVec3};
 
+use crate::plan::space::Space;
+
 /// Remains of less than this area, mm², or thinner than [`SLIVER`], are rounding errors between pieces that meet. Nothing
 /// that is planned here passes through them.
 const CRUMB: f64 = 1e-3;
@@ -24,6 +26,24 @@ impl Plane {
             1 => DVec2::new(p.x, p.z),
             _ => DVec2::new(p.x, p.y),
         }
+    }
+
+    /// The point at `height` along its axis with these other two coordinates.
+    pub(super) fn lifted(&self, flat: DVec2, height: f64) -> DVec3 {
+        match self.axis {
+            0 => DVec3::new(height, flat.x, flat.y),
+            1 => DVec3::new(flat.x, height, flat.y),
+            _ => flat.extend(height),
+        }
+    }
+
+    /// Sections of all that is fixed.
+    pub(super) fn sections(&self, space: &Space<'_>) -> Vec<Vec<DVec2>> {
+        let fixed = space.fixed.iter().map(|obstacle| obstacle.piece);
+        fixed
+            .filter(|piece| piece.min[self.axis] < self.at && self.at < piece.max[self.axis])
+            .map(|piece| self.section(&piece.points))
+            .collect()
     }
 
     /// The section of the hull of points, anticlockwise; empty when the plane misses it.

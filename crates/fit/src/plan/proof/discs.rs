@@ -1,6 +1,6 @@
 //! Solid discs in a part.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{FRAC_PI_2, TAU};
 
 use glam::DVec2;
 
@@ -17,6 +17,57 @@ pub(super) struct Disc {
 }
 
 impl Disc {
+    #[cfg(test)]
+    pub(super) fn solid(radius: f64, thickness: f64) -> Self {
+        Self { radius, thickness, is_solid: true }
+    }
+
+    /// How far its farthest point is from its middle, mm.
+    pub(super) fn reach(&self) -> f64 {
+        self.radius.hypot(self.thickness / 2.0)
+    }
+
+    /// Rectangles that level planes through its middle cut from it while it stays below a lid `headroom` above them, with
+    /// holes of at most `hole` across: length and breadth, mm. In two groups, for the disc lying and standing; every
+    /// such plane cuts from it all of one group. None of a group that cannot be.
+    ///
+    /// At a tilt `α` of the disc against the plane a chord `hole` long on the upper edge of its border is
+    /// `√(r² − hole²/4) sin α + t/2 cos α` above it, and what is above the lid is no broader than a hole. This height is at most
+    /// the headroom only up to a tilt `α₁`, lying, and from a tilt `α₂` on, standing. A point of the plane at `x` the
+    /// steepest way and `y` across is at `x sin α` along the disc's axis and `√(x² cos² α + y²)` from it. So the plane cuts from
+    /// the disc, and from its border too, the corners of all rectangles `2x` by `2y` with `x sin α ≤ t/2` and
+    /// `x² cos² α + y² ≤ r²`: lying those with `x ≤ t / (2 sin α₁)` and `y = √(r² − x²)`, standing those with
+    /// `x ≤ t/2` and `y = √(r² − x² cos² α₂)`.
+    pub(super) fn sections_under(&self, headroom: f64, hole: f64) -> Vec<Vec<[f64; 2]>> {
+        /// How finely rectangles of a group are told apart.
+        const STEPS: u32 = 32;
+        let (r, half) = (self.radius, self.thickness / 2.0);
+        // rise sin α + t/2 cos α = most · cos(α − steepest).
+        let rise = (r * r - hole * hole / 4.0).max(0.0).sqrt();
+        let (steepest, most) = (libm::atan2(rise, half), rise.hypot(half));
+        if most <= headroom || headroom <= 0.0 {
+            return vec![self.sections()];
+        }
+        let off = libm::acos(headroom / most);
+        let (lying, standing) = (steepest - off, steepest + off);
+        let shares = || (1..=STEPS).map(|k| f64::from(k) / f64::from(STEPS));
+        let mut groups = Vec::new();
+        if lying >= 0.0 {
+            let most = r.min(half / libm::sin(lying).max(1e-9));
+            groups.push(shares().map(|s| rectangle(most * s, r, most * s)).collect());
+        }
+        if standing <= FRAC_PI_2 {
+            let flat = libm::cos(standing);
+            let most = half.min(r / flat.max(1e-9));
+            groups.push(shares().map(|s| rectangle(most * s, r, most * s * flat)).collect());
+        }
+        if self.is_solid {
+            let thickest = self.thickness.min(2.0 * r);
+            groups.iter_mut().for_each(|group: &mut Vec<_>| group.push([thickest, thickest]));
+        }
+        groups
+    }
+
     /// Rectangles that every plane through its middle cuts from it: length and breadth, mm.
     pub(super) fn sections(&self) -> Vec<[f64; 2]> {
         let section = |t: f64| [2.0 * (self.radius * self.radius - t * t / 4.0).max(0.0).sqrt(), t];
@@ -31,6 +82,12 @@ impl Disc {
         sections.push([thickest, thickest]);
         sections
     }
+}
+
+/// Twice `x` by twice `√(r² − off²)`, the longer first.
+fn rectangle(x: f64, r: f64, off: f64) -> [f64; 2] {
+    let y = (r * r - off * off).max(0.0).sqrt();
+    [2.0 * x.max(y), 2.0 * x.min(y)]
 }
 
 /// Shares of the largest radius at which a ring is looked for.
@@ -60,14 +117,15 @@ pub(super) fn discs(body: &Body) -> Vec<Disc> {
     discs
 }
 
-struct Prism {
-    base: Vec<DVec2>,
-    heights: [f64; 2],
+/// A piece that is a prism along an axis: its outline, and where it begins and ends.
+pub(super) struct Prism {
+    pub(super) base: Vec<DVec2>,
+    pub(super) heights: [f64; 2],
 }
 
 impl Prism {
     /// The piece, if all its points are at two heights, and the same outline is at both.
-    fn of(points: &[glam::DVec3], plane: &Plane) -> Option<Self> {
+    pub(super) fn of(points: &[glam::DVec3], plane: &Plane) -> Option<Self> {
         let height = |p: &glam::DVec3| p[plane.axis];
         let low = points.iter().map(height).fold(f64::INFINITY, f64::min);
         let high = points.iter().map(height).fold(f64::NEG_INFINITY, f64::max);
@@ -84,7 +142,7 @@ impl Prism {
         is_prism.then_some(Self { base: lower, heights: [low, high] })
     }
 
-    fn thickness(&self) -> f64 {
+    pub(super) fn thickness(&self) -> f64 {
         self.heights[1] - self.heights[0]
     }
 
@@ -94,7 +152,7 @@ impl Prism {
 }
 
 /// Distance from a point to the nearest side of a convex polygon; negative outside.
-fn inscribed(polygon: &[DVec2], at: DVec2) -> f64 {
+pub(super) fn inscribed(polygon: &[DVec2], at: DVec2) -> f64 {
     sides(polygon).map(|(normal, offset)| offset - normal.dot(at)).fold(f64::INFINITY, f64::min)
 }
 

@@ -1,0 +1,184 @@
+//! Why a part cannot come out, and what must change at least.
+
+use design::{Design, Opening, Surrounding, SurroundingKind};
+use glam::DVec3;
+use units::Length;
+
+use super::listed;
+use crate::way::{BallProof, Proof, SectionProof, Under};
+use crate::world::ThingId;
+
+/// A proof in words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToldProof {
+    /// Why, as a sentence about the part as `it`, without its end.
+    pub reason: String,
+    /// What must change at least, in the same way.
+    pub remedy: String,
+    /// Path of the cabinet's parameter that is too small or in the way; `None` where it is the part and the sump.
+    pub parameter: Option<String>,
+    /// What there is, mm.
+    pub free_mm: f64,
+    /// What is needed, mm.
+    pub needed_mm: f64,
+    /// The argument.
+    pub source: &'static str,
+}
+
+/// No more than that is proved: what is less than this away from the limit may not come out either.
+const NECESSARY: &str = "necessary, not sure to be enough";
+
+/// A shortage is told as at least this, mm, so that it is not told as none.
+const LEAST_MM: f64 = 0.1;
+
+/// Why a part cannot come out, and what must change at least.
+pub fn tell_proof(proof: &Proof, design: &Design) -> ToldProof {
+    match proof {
+        Proof::Section(section) => by_section(section, design),
+        Proof::Ball(ball) => by_ball(ball, design),
+    }
+}
+
+fn by_section(proof: &SectionProof, design: &Design) -> ToldProof {
+    let length = |mm: f64| Length::mm(mm).show(design.report);
+    let by = |[a, b]: [f64; 2]| format!("{} x {}", length(a), length(b));
+    let opening = opening_at(proof.at, design);
+    let whose = match opening {
+        Some(opening) => format!("of the cabinet (`{}`)", opening.parameter),
+        None if proof.is_cabinet => "of the cabinet".to_owned(),
+        None => "of the rim".to_owned(),
+    };
+    let holds = match proof.under {
+        Some(Under { thing, free_mm }) => format!(
+            "`{}` leaves {} above that opening, so that it passes only tipped, with a section of at least {} through its middle",
+            name(thing, design),
+            length(free_mm),
+            by(proof.section_mm)
+        ),
+        None => format!("it holds a sheet of {} in every direction", by(proof.section_mm)),
+    };
+    let reason = format!(
+        "{holds}, and the opening {whose} that comes nearest to letting it through, {}, takes at most {}",
+        by(proof.opening_mm),
+        length(proof.takes_mm)
+    );
+    let [long, broad] = proof.section_mm;
+    let is_too_broad = proof.opening_mm[0].min(proof.opening_mm[1]) < broad;
+    // Of a round of this section the radius and the thickness are those of the diagonal.
+    let (what, needed_mm, short) = if is_too_broad {
+        ("its least side counts", broad, broad - proof.takes_mm)
+    } else {
+        (
+            "the section is of the largest round that fits in it, so its lesser side counts",
+            long,
+            libm::hypot(long, broad) - libm::hypot(proof.takes_mm, broad),
+        )
+    };
+    let short = length(short.max(LEAST_MM));
+    let over = proof.under.map(|under| culprit(under.thing, design));
+    let larger = match (&over, opening) {
+        (Some(over), _) => format!("more room under it: {}", over.remedy),
+        (None, Some(opening)) => format!("`{}` larger", opening.parameter),
+        (None, None) => "the opening larger".to_owned(),
+    };
+    ToldProof {
+        reason,
+        remedy: format!("{what}: at least {short} less of that, or {larger}; {NECESSARY}"),
+        parameter: over
+            .map(|over| over.parameter)
+            .or_else(|| opening.map(|opening| opening.parameter.clone())),
+        free_mm: proof.takes_mm,
+        needed_mm,
+        source: "a part passes an opening only if its section through the middle does, in whatever direction it is cut",
+    }
+}
+
+fn by_ball(proof: &BallProof, design: &Design) -> ToldProof {
+    let length = |mm: f64| Length::mm(mm).show(design.report);
+    let [needs, free] = [proof.needs_mm, proof.free_mm].map(length);
+    let short = length((proof.needs_mm - proof.free_mm).max(LEAST_MM));
+    let culprits = || proof.between.iter().map(|thing| culprit(*thing, design));
+    let (place, parameter, change) = match opening_at(proof.at, design) {
+        Some(Opening { parameter, .. }) => {
+            let change = format!("make `{parameter}` at least {short} higher or wider");
+            (format!("`{parameter}` lets at most {free} through"), parameter.clone(), Some(change))
+        }
+        None => {
+            let names: Vec<String> =
+                proof.between.iter().map(|thing| format!("`{}`", name(*thing, design))).collect();
+            let place = match names.as_slice() {
+                [] => format!("on its way there are at most {free}"),
+                [one] => format!("beside {one} there are at most {free}"),
+                _ => format!("between {} there are at most {free}", listed(&names)),
+            };
+            let around = culprits().find(|culprit| culprit.is_around);
+            let first = around.or_else(|| culprits().next());
+            let change = first.as_ref().map(|c| format!("{}, by at least {short}", c.remedy));
+            (place, first.map(|c| c.parameter).unwrap_or_default(), change)
+        }
+    };
+    let change = change.map(|change| format!("{change}; or ")).unwrap_or_default();
+    ToldProof {
+        reason: format!("it needs {needs} of room however it is turned, and {place}"),
+        remedy: format!("{change}make the part at least {short} thinner; {NECESSARY}"),
+        parameter: (!parameter.is_empty()).then_some(parameter),
+        free_mm: proof.free_mm,
+        needed_mm: proof.needs_mm,
+        source: "the largest ball in a part passes only where its middle keeps its radius away from everything fixed",
+    }
+}
+
+/// What is in the way.
+struct Culprit {
+    parameter: String,
+    /// What to do about it.
+    remedy: String,
+    /// Whether it stands around the sump, and is not of it.
+    is_around: bool,
+}
+
+fn culprit(thing: ThingId, design: &Design) -> Culprit {
+    let Some(around) = surrounding(thing, design) else {
+        let placed = design.placed.get(thing);
+        let parameter = placed.map(|placed| placed.parameter.clone()).unwrap_or_default();
+        let remedy = format!("make more room at `{}` (`{parameter}`)", name(thing, design));
+        return Culprit { parameter, remedy, is_around: false };
+    };
+    let is_ceiling = around.kind == SurroundingKind::Panel && around.parameter == "cabinet.ceiling";
+    // How high the ceiling is stands elsewhere in the file than that there is one.
+    let parameter =
+        if is_ceiling { "cabinet.inside.height".to_owned() } else { around.parameter.clone() };
+    let remedy = match around.kind {
+        SurroundingKind::Panel if is_ceiling => format!("raise the ceiling (`{parameter}`)"),
+        SurroundingKind::Panel => format!("widen the cabinet (`{parameter}`)"),
+        SurroundingKind::Shelf => {
+            format!("raise the shelf, or make it one that comes out (`{parameter}`)")
+        }
+        _ => format!("move `{}` away (`{parameter}`)", around.name),
+    };
+    Culprit { parameter, remedy, is_around: true }
+}
+
+/// The opening of the cabinet that a place is in.
+fn opening_at(at: DVec3, design: &Design) -> Option<&Opening> {
+    /// Rounding, mm.
+    const NEAR_MM: f64 = 0.01;
+    let is_in = |opening: &&Opening| {
+        let [lo, hi] = opening.gap;
+        (lo - NEAR_MM).cmple(at).all() && at.cmple(hi + NEAR_MM).all()
+    };
+    design.surroundings.as_ref()?.openings.iter().find(is_in)
+}
+
+/// Things are what is placed, then spares, then what is around, each in the order of the design.
+pub(crate) fn name(thing: ThingId, design: &Design) -> &str {
+    let placed = design.placed.iter().map(|placed| placed.name.as_str());
+    let spares = design.spares.iter().map(|spare| spare.name.as_str());
+    let around = design.surroundings.iter().flat_map(|s| &s.things).map(|t| t.name.as_str());
+    placed.chain(spares).chain(around).nth(thing).unwrap_or_default()
+}
+
+fn surrounding(thing: ThingId, design: &Design) -> Option<&Surrounding> {
+    let k = thing.checked_sub(design.placed.len() + design.spares.len())?;
+    design.surroundings.as_ref()?.things.get(k)
+}

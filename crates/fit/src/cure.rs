@@ -12,19 +12,20 @@ use crate::plan::{Body, Effort, plan, touched};
 use crate::way::{Cure, Verdict};
 use crate::world::{Origin, ThingId, World};
 
-/// By how much a part is tried smaller in all, mm: first what sanding takes, then what another drawing does.
+/// By how much a part is tried smaller in all, mm: first what sanding takes, then what another drawing does. Our judgement.
 const SMALLER_MM: [f64; 6] = [1.0, 2.0, 5.0, 10.0, 20.0, 40.0];
-/// By how much the cabinet's ceiling is tried higher, mm.
+/// By how much the cabinet's ceiling is tried higher, mm. Our judgement: what a worktop or a plinth gives.
 const HIGHER_MM: [f64; 4] = [25.0, 50.0, 100.0, 200.0];
-/// By how much another part is tried further, mm.
+/// By how much another part is tried further, mm. Our judgement: farther is another layout.
 const FURTHER_MM: [f64; 3] = [10.0, 20.0, 40.0];
-/// Less deep is a touch, mm.
+/// Less deep is a touch, mm. Our judgement: half of what a part is taken smaller.
 const TOUCH_MM: f64 = 0.05;
-/// How many fixed things in the way are tried to be left out.
+/// How many fixed things in the way are tried to be left out. Our judgement, for time.
 const MOST_LEFT_OUT: usize = 4;
-/// The fixed things are those that this many simple tries touch, the nearest to coming out.
+/// The fixed things are those that this many simple tries touch, the nearest to coming out. Our judgement, for time.
 const NEAREST_TRIES: usize = 4;
-/// How many changes are searched by chance for when plain moves show none, and with what share of the steps.
+/// How many changes are searched by chance for when plain moves show none, and with what share of the steps. Our
+/// judgement: together they take as long as one search.
 const MOST_SEARCHES: usize = 4;
 const SHARE_OF_STEPS: u64 = 4;
 

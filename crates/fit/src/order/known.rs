@@ -65,7 +65,7 @@ fn known(search: &impl Search, which: RemovableId, alone: &[Verdict], rounds: &R
     }
 }
 
-/// How many moves a person follows; our judgement.
+/// How many moves a person follows; our judgement: about as many as are kept in mind without a list.
 pub(crate) const EASY_MOVES: usize = 6;
 
 /// Whether a person can follow a way: few moves, each a slide or a turn.
@@ -75,7 +75,7 @@ fn is_easy(way: &[Motion]) -> bool {
     way.len() <= EASY_MOVES && !way.iter().any(is_screw)
 }
 
-/// What goes for no turn and for no slide, rad and mm.
+/// What goes for no turn and for no slide, rad and mm. Our judgement: less than a hand feels or does.
 const EASY_TURN: f64 = 0.005;
 const EASY_SLIDE_MM: f64 = 0.25;
 

@@ -48,16 +48,19 @@ impl Key {
     }
 }
 
-/// Half-degree steps of the turn about the direction outwards, from −90° to 90°.
+/// Half-degree steps of the turn about the direction outwards, from −90° to 90°. Our judgement: a range of turns that is
+/// narrower is still met, for what is nearly in is refined.
 const STEPS: usize = 360;
 
-/// How much larger than the opening, mm, a shadow may seem at one of those steps and still be refined.
+/// How much larger than the opening, mm, a shadow may seem at one of those steps and still be refined. Our judgement: half
+/// a step turns an edge 200 mm away by 0.9 mm, and the best of a range is seldom so far from a step.
 const NEARLY: f64 = 0.5;
 
-/// Kept free beside a shadow that is pushed to one side of an opening, mm.
+/// Kept free beside a shadow that is pushed to one side of an opening, mm. Our judgement: more than is kept free in any
+/// case, less than anyone aims by.
 const BESIDE: f64 = 0.3;
 
-/// How far a part is pushed back at most, mm.
+/// How far a part is pushed back at most, mm. Our judgement: deeper than any sump is high.
 const DEEPEST: f64 = 2000.0;
 
 /// Keys of some openings, for a part that comes from `from`; the most promising first.

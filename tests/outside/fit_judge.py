@@ -5,6 +5,7 @@ by their volumes and boxes against the STL files, read by `trimesh`. Every way o
 its place to outside; then once more with all that stands moved by a millimetre, when it must hit.
 """
 
+import itertools
 import json
 from functools import cache, cached_property
 
@@ -19,6 +20,11 @@ SOURCE = judging.versions("python-fcl", "scipy", "numpy", "trimesh")
 GAP_MM = 1e-6
 # What moves all that stands, to see that the judge can find a hit.
 MUTATION_MM = 1.0
+# Directions to all sides: along axes first, then between two and three of them.
+AROUND = np.array(sorted(itertools.product((-1.0, 0.0, 1.0), repeat=3), key=np.linalg.norm)[1:])
+AROUND /= np.linalg.norm(AROUND, axis=1)[:, None]
+# What lies between these directions is met by so many times its distance: 1 over the cosine of 27.4°, and more.
+FARTHER = 1.2
 # Round sides of the STL files are chords within this, mm.
 STL_CHORD_MM = 0.05
 # A part is outside when it is beyond the door's plane, up to rounding.
@@ -168,19 +174,38 @@ def judge_emptying(told, things, rows, seen):
 
 
 def judge_mutation(told, things, rows):
-    """With all that stands moved by a millimetre a leaf cannot leave as told: its guides hold it nearer than that.
-    The judge must find it of every leaf, and so must find something in every sump."""
+    """With all that stands moved by a millimetre a part cannot leave as told if anything is nearer than that.
+    The judge must find it of every leaf, whose guides hold it nearer, and so of all else that stands on or beside
+    something: moved along an axis, one way or the other, that must hit. What hangs free of all by more, such as a
+    pipe on a hose or a probe on its clip, cannot be hit by so little; of that all is moved by its own gap and a
+    fifth, and a millimetre, towards it from somewhere.
+    """
     hits = 0
     for step in told["emptying"]:
         pieces = moving(told, things, step)
         motions = [Motion(move) for move in step["moves"]]
         obstacles, owners = standing_around(things, step)
-        moved_by = ([MUTATION_MM] * 3, [-MUTATION_MM] * 3)
-        is_hit = any(first_hit(pieces, motions, obstacles, owners, by)[0] is not None for by in moved_by)
-        hits += is_hit
+        moved_by = [[MUTATION_MM] * 3, [-MUTATION_MM] * 3]
+        is_hit = is_hit_by(moved_by, pieces, motions, obstacles, owners)
         if step["name"].startswith("leaf"):
             rows.equal("ways out: a leaf hits with all that stands moved by 1 mm", step["name"], True, is_hit)
+        else:
+            axes = list(MUTATION_MM * np.vstack([np.eye(3), -np.eye(3)]))
+            is_hit = is_hit or is_hit_by(axes, pieces, motions, obstacles, owners)
+            free_mm = gap(pieces, obstacles) if obstacles else 0.0
+            # Beside a corner it takes more than along an axis.
+            if is_hit or free_mm < MUTATION_MM / np.sqrt(3.0):
+                rows.equal("ways out: another part hits with all that stands moved by 1 mm", step["name"], True, is_hit)
+            else:
+                moved_by = list((FARTHER * free_mm + MUTATION_MM) * AROUND)
+                is_met = is_hit_by(moved_by, pieces, motions[:1], obstacles, owners)
+                rows.equal("ways out: a part that hangs free hits with all that stands moved by 1.2 times its gap and 1 mm", step["name"], True, is_met)
+        hits += is_hit
     rows.equal("ways out: hits with all that stands moved by 1 mm", rows.on, True, hits > 0)
+
+
+def is_hit_by(moved_by, pieces, motions, obstacles, owners):
+    return any(first_hit(pieces, motions, obstacles, owners, by)[0] is not None for by in moved_by)
 
 
 def damage(change):

@@ -54,7 +54,7 @@ pub(crate) fn files(
         .map(|part| of_part(design, cutting, part))
         .collect::<anyhow::Result<_>>()?;
     if with_pictures {
-        outputs.push(pictures::all(design, parts, wet.known.in_flow.is_some())?);
+        outputs.push(pictures::all(design, fit, parts, wet.known.in_flow.is_some())?);
     }
     outputs.push(fit::of(design, fit, parts, with_pictures)?);
     for (folder, name, extension, purpose, bytes) in outputs.into_iter().flatten() {

@@ -3,6 +3,7 @@
 use std::{fs, io};
 
 use anyhow::Context;
+use fit::Fit;
 use serde_json::json;
 
 use crate::args::{PictureArgs, View};
@@ -25,13 +26,18 @@ pub(crate) fn run(args: &PictureArgs) -> anyhow::Result<Outcome> {
     match built {
         Some((design, Ok(parts))) => {
             let progress = Progress::new();
-            let scene = outputs::scene(design, &parts)?;
+            let mut scene = outputs::scene(design, &parts)?;
+            let views = views(&args.view);
+            if views.contains(&scene::View::Lifted) {
+                progress.next("Taking everything out");
+                scene = scene.on_ways(design, &Fit::of(design).report);
+            }
             let folder = args.into.display();
             fs::create_dir_all(&args.into)
                 .with_context(|| format!("cannot make the folder `{folder}`"))?;
             let stem =
                 FileName::of(&args.file.file_stem().unwrap_or_default().to_string_lossy(), "sump");
-            for view in views(&args.view) {
+            for view in views {
                 progress.next(format_args!("Drawing the view `{}`", view.name()));
                 let path = args.into.join(format!("{stem}-{}.png", view.name()));
                 whole_file::write(

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use design::{Chamber, Design, Piece, Placed, Role};
+use fit::Rigid;
 use glam::{DAffine3, DVec3, dvec3};
 use plate::{Face, Shape};
 use solid::Mesh;
@@ -15,7 +16,8 @@ impl Scene {
     /// Puts the meshes of a design's pieces into their places, with water, labels and levels.
     ///
     /// `meshes` holds one mesh per piece, in the order of [`Design::pieces`]. The section cuts through
-    /// as many chambers as one straight cut can, as near to the middle as that allows.
+    /// as many chambers as one straight cut can, as near to the middle as that allows. What is loose is lifted straight
+    /// up as far as the design says, until [`Scene::on_ways`] knows better.
     ///
     /// # Errors
     /// When there are more or fewer meshes than pieces.
@@ -47,9 +49,14 @@ fn body(placed: &Placed, piece: &Piece, mesh: &Mesh) -> Body {
     Body {
         look: Look { colour: piece.look.colour, is_clear: piece.look.is_clear },
         engraved: engraved(&piece.shape, placed.pose),
-        lift_mm: placed.loose.map(|loose| loose.lift_mm),
+        way: placed.loose.map(|loose| straight_up(loose.lift_mm)),
         ..bare(&placed.name, &piece.shape, placed.pose, mesh)
     }
+}
+
+/// As long as nothing better is known than how far.
+fn straight_up(lift_mm: f64) -> Vec<Rigid> {
+    vec![Rigid::HOME, Rigid::HOME.moved(DVec3::Z * lift_mm)]
 }
 
 /// A shape in its place, without a look of its own.
@@ -69,7 +76,7 @@ pub(crate) fn bare(name: &str, shape: &Shape, pose: DAffine3, mesh: &Mesh) -> Bo
         triangles: triangles.collect(),
         edges: mesh.lines.iter().map(line).collect(),
         engraved: Vec::new(),
-        lift_mm: None,
+        way: None,
     }
 }
 

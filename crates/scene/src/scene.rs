@@ -1,11 +1,12 @@
 //! What is shown, as plain data.
 
 use design::SurroundingKind;
+use fit::Rigid;
 use glam::{DVec2, DVec3};
 use units::System;
 
 /// A sump as it is shown. Coordinates are the sump's own (mm): `x` along it, `y` from front to back,
-/// `z` up. Everything stands in its place; what can be taken out carries how high it is lifted.
+/// `z` up. Everything stands in its place; what can be taken out carries the way that it is lifted on.
 #[derive(Clone, Debug)]
 pub struct Scene {
     /// What the sump is called.
@@ -22,8 +23,8 @@ pub struct Scene {
     pub labels: Vec<Label>,
     /// Water levels to dimension.
     pub levels: Vec<Level>,
-    /// Thin dashed lines from a place to the part lifted out of it.
-    pub guides: Vec<[DVec3; 2]>,
+    /// Thin dashed lines from a place to the part lifted out of it, as polylines.
+    pub guides: Vec<Vec<DVec3>>,
     /// Where the section cuts: what lies in front of this `y` is taken away.
     pub section_y: f64,
     /// Parts that are not in, each where it would be: leaves to put in instead of others. Drawn only where
@@ -80,8 +81,10 @@ pub struct Body {
     pub edges: Vec<Vec<DVec3>>,
     /// Lines engraved on its faces.
     pub engraved: Vec<Vec<DVec3>>,
-    /// How far above its place it is drawn when it is taken out, mm; `None` for what is glued in.
-    pub lift_mm: Option<f64>,
+    /// Of what can be taken out: from its place on, where it passes until it is where it is drawn lifted out, near
+    /// enough for a line through these places. It stays in its place when that is all there is; `None` for what is
+    /// glued in.
+    pub way: Option<Vec<Rigid>>,
 }
 
 impl Body {
@@ -91,6 +94,23 @@ impl Body {
         corners.fold(None, |bounds, p| {
             Some(bounds.map_or([p, p], |[lo, hi]: [DVec3; 2]| [lo.min(p), hi.max(p)]))
         })
+    }
+
+    /// Where it is drawn lifted out; `None` when it is not lifted.
+    pub(crate) fn lifted_to(&self) -> Option<Rigid> {
+        self.way.as_deref().filter(|way| way.len() > 1)?.last().copied()
+    }
+
+    /// The same displaced from where it is.
+    #[must_use]
+    pub(crate) fn moved(mut self, place: &Rigid) -> Self {
+        let lines = self.edges.iter_mut().chain(&mut self.engraved);
+        lines.flatten().for_each(|p| *p = place.apply(*p));
+        for triangle in &mut self.triangles {
+            triangle.corners = triangle.corners.map(|p| place.apply(p));
+            triangle.normals = triangle.normals.map(|n| place.turn * n);
+        }
+        self
     }
 }
 

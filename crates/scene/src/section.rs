@@ -52,7 +52,7 @@ impl Scene {
             labels: labels.collect(),
             bodies,
             levels,
-            guides: self.guides.iter().filter(|g| g[0].y >= at && g[1].y >= at).copied().collect(),
+            guides: self.guides.iter().filter(|g| g.iter().all(|p| p.y >= at)).cloned().collect(),
             section_y: at,
             ..self.clone_frame()
         }

@@ -104,7 +104,7 @@ fn meets_box(start: DVec3, way: DVec3, end: f64, [lo, hi]: [DVec3; 2]) -> bool {
 
 /// Whether `start + t · way` with `0 < t < end` meets a triangle (Möller and Trumbore, *J. Graph.
 /// Tools* 2 (1997) 21).
-fn meets_triangle(start: DVec3, way: DVec3, end: f64, [a, b, c]: [DVec3; 3]) -> bool {
+pub(crate) fn meets_triangle(start: DVec3, way: DVec3, end: f64, [a, b, c]: [DVec3; 3]) -> bool {
     let (u, v) = (b - a, c - a);
     let p = way.cross(v);
     let determinant = u.dot(p);

@@ -85,7 +85,11 @@ pub fn draw_strip(
         let corners = [dvec2(x, y), dvec2(x + w, y), dvec2(x + w, y + h), dvec2(x, y + h)];
         canvas.outline(&corners, layout.unit, BORDER);
     }
-    let note = format!("least gap on the way: {}", fit::gap_words(step.least_gap_mm, scene.report));
+    let is_soft = design.removables.get(step.removable).is_some_and(|r| r.stiff_from_z.is_some());
+    // It gives way where the picture shows it in something.
+    let soft = if is_soft { "; its bag is soft, drawn full" } else { "" };
+    let gap = fit::gap_words(step.least_gap_mm, scene.report);
+    let note = format!("least gap on the way: {gap}{soft}");
     layout.write(&mut canvas, &title(design, step, gone), &scene.title, &note);
     Ok(canvas.into_image())
 }

@@ -19,7 +19,7 @@ pub enum View {
     Above,
     /// Cut along its length, from the front, with the water levels.
     Section,
-    /// All of it, with what can be taken out drawn above its place.
+    /// All of it, with what can be taken out drawn on its way out.
     Lifted,
 }
 
@@ -79,7 +79,7 @@ impl View {
     /// Whether a label says something in this view.
     fn names_topic(self, label: &Label, scene: &Scene) -> bool {
         let is_loose =
-            label.body.is_some_and(|b| scene.bodies.get(b).is_some_and(|b| b.lift_mm.is_some()));
+            label.body.is_some_and(|b| scene.bodies.get(b).is_some_and(|b| b.way.is_some()));
         match self {
             Self::Whole => true,
             Self::Above | Self::Section => label.topic != Topic::Wall,
@@ -145,10 +145,30 @@ pub fn draw(scene: &Scene, view: View, size: [usize; 2]) -> Result<Image, Error>
     let room = style.drawing_room(&labels, view.lens(), size);
     let camera = Camera::framed(view.direction(), view.up(), view.lens(), &scene.points(), room);
     let image = render(scene, &camera, size, style.line_px());
-    let words =
-        if is_opened { format!("{}{OPENED}", view.words()) } else { view.words().to_owned() };
+    let mut words = view.words().to_owned();
+    if view == View::Lifted {
+        words += &staying(scene);
+    }
+    if is_opened {
+        words += OPENED;
+    }
     let notes = Notes { view: &words, names: view.names(), has_levels: view == View::Section };
     Ok(annotate(&image, scene, &labels, &camera, &style, notes))
+}
+
+/// Says what is loose and yet not lifted out, if anything.
+fn staying(scene: &Scene) -> String {
+    let stays = |label: &&Label| {
+        let body = label.body.and_then(|i| scene.bodies.get(i));
+        body.is_some_and(|body| body.way.is_some() && body.lifted_to().is_none())
+    };
+    let names: Vec<&str> =
+        scene.labels.iter().filter(stays).map(|label| label.text.as_str()).collect();
+    if names.is_empty() {
+        String::new()
+    } else {
+        format!("; no way out is known: {}", fit::listed(&names))
+    }
 }
 
 /// The labels of a view, the most important first, not too many.

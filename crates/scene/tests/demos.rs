@@ -81,3 +81,22 @@ fn a_missing_mesh_is_refused() {
     let error = Scene::assembled(&design, &[]).unwrap_err();
     assert!(matches!(error, Error::Meshes { meshes: 0, .. }), "{error}");
 }
+
+/// A leaf that is wider than the opening of the rim is drawn where its way has led it clear of the rim.
+#[test]
+fn lifted_leaves_have_come_free_of_the_rim() {
+    for name in ["seahorse.toml", "mangrove.toml", "brook.toml"] {
+        let design = design(name);
+        let report = fit::Fit::of(&design).report;
+        let scene = Scene::assembled(&design, &meshes(&design)).unwrap();
+        let lifted = scene.on_ways(&design, &report).lifted();
+        let leaves = design.removables.iter().filter(|r| r.kind == design::RemovableKind::Leaf);
+        let mut count = 0;
+        for part in leaves.flat_map(|leaf| &leaf.parts) {
+            let [lo, _] = lifted.bodies[*part].bounds().unwrap();
+            assert!(lo.z > design.outside.z, "{name}: {} at {lo}", lifted.bodies[*part].name);
+            count += 1;
+        }
+        assert!(count > 0, "{name}");
+    }
+}

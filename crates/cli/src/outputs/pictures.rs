@@ -2,6 +2,7 @@
 
 use anyhow::Context;
 use design::Design;
+use fit::Fit;
 use scene::{Scene, View};
 
 use super::Output;
@@ -26,11 +27,12 @@ pub(crate) fn draw(scene: &Scene, view: View, size: [usize; 2]) -> anyhow::Resul
 /// All views. Their words say whether the water is in flow.
 pub(super) fn all(
     design: &Design,
+    fit: &Fit,
     parts: &[Part<'_>],
     is_in_flow: bool,
 ) -> anyhow::Result<Vec<Output>> {
     let water = if is_in_flow { "water with the pump running" } else { "water at rest" };
-    let scene = scene(design, parts)?;
+    let scene = scene(design, parts)?.on_ways(design, &fit.report);
     let output = |view: View| {
         let caption = format!("{}, {}; {water}", design.title, view.words());
         Ok((

@@ -119,7 +119,7 @@ impl Stage {
         for water in &scene.waters {
             setter.water(water);
         }
-        for &guide in &scene.guides {
+        for guide in &scene.guides {
             setter.dashed(guide);
         }
         stage
@@ -197,15 +197,27 @@ impl Setter<'_> {
     }
 
     /// A guide line, in dashes that are equally long in the picture's world.
-    fn dashed(&mut self, [a, b]: [DVec3; 2]) {
+    /// Dashes and gaps go on around corners.
+    fn dashed(&mut self, line: &[DVec3]) {
         const DASH_MM: f64 = 6.0;
         const PERIOD_MM: f64 = 10.0;
-        let length = a.distance(b);
+        // Where the last dash began, from the beginning of this stretch.
         let mut at = 0.0;
-        while at < length {
-            let end = (at + DASH_MM).min(length);
-            self.line([a.lerp(b, at / length), a.lerp(b, end / length)], ink::GUIDE);
-            at += PERIOD_MM;
+        for ends in line.windows(2) {
+            let (a, b) = (ends[0], ends[1]);
+            let length = a.distance(b);
+            while at < length {
+                let (from, to) = (at.max(0.0), (at + DASH_MM).min(length));
+                if from < to {
+                    self.line([a.lerp(b, from / length), a.lerp(b, to / length)], ink::GUIDE);
+                }
+                at += PERIOD_MM;
+            }
+            // The dash that the stretch ended in, or the gap after it, goes on in the next.
+            at -= PERIOD_MM + length;
+            if at + DASH_MM <= 0.0 {
+                at += PERIOD_MM;
+            }
         }
     }
 

@@ -182,11 +182,5 @@ fn is_panel(kind: SurroundingKind) -> bool {
 
 /// A body displaced from its place.
 fn moved(body: &Body, place: &Rigid, look: Look) -> Body {
-    let mut body = Body { look, engraved: Vec::new(), ..body.clone() };
-    body.edges.iter_mut().flatten().for_each(|p| *p = place.apply(*p));
-    for triangle in &mut body.triangles {
-        triangle.corners = triangle.corners.map(|p| place.apply(p));
-        triangle.normals = triangle.normals.map(|n| place.turn * n);
-    }
-    body
+    Body { look, engraved: Vec::new(), ..body.clone() }.moved(place)
 }

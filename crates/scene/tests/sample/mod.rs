@@ -1,6 +1,7 @@
 //! A sump of plain boxes and turned bodies, made by hand, that tests draw.
 #![allow(dead_code, clippy::allow_attributes, reason = "not every test uses all of it")]
 
+use fit::Rigid;
 use glam::{DVec2, DVec3, dvec2, dvec3};
 use scene::{Body, Label, Level, Look, Scene, Side, Topic, Triangle, Water};
 
@@ -18,7 +19,7 @@ pub(crate) fn body(name: &str, look: Look) -> Body {
         triangles: Vec::new(),
         edges: Vec::new(),
         engraved: Vec::new(),
-        lift_mm: None,
+        way: None,
     }
 }
 
@@ -255,6 +256,11 @@ fn label(s: &mut Scene, text: &str, topic: Topic, anchor: DVec3, body: &str) {
     s.labels.push(Label { text: text.to_owned(), topic, anchor, body });
 }
 
+/// Straight up.
+fn lifted(mm: f64) -> Option<Vec<Rigid>> {
+    Some(vec![Rigid::HOME, Rigid::HOME.moved(DVec3::Z * mm)])
+}
+
 fn dividers(s: &mut Scene, look: Look) {
     let (y0, y1) = (T + 10.0, SIZE.y - T - 10.0);
     let mut comb = Vec::new();
@@ -266,7 +272,7 @@ fn dividers(s: &mut Scene, look: Look) {
         y += 14.0;
     }
     let mut first = leaf("leaf comb", look, [238.0, 246.0], T, &comb, y1);
-    first.lift_mm = Some(230.0);
+    first.way = lifted(230.0);
     s.bodies.push(first);
     label(s, "comb", Topic::Leaf, dvec3(242.0, 150.0, 262.0), "leaf comb");
     for (i, y) in [(1, T), (2, y1 - 4.0)] {
@@ -299,12 +305,12 @@ fn dividers(s: &mut Scene, look: Look) {
     ));
     label(s, "weir", Topic::Leaf, dvec3(784.0, 60.0, 300.0), "planted");
     let mut door = sheet("door", GREY, dvec3(789.0, 110.0, 150.0), dvec3(794.0, 310.0, 225.0));
-    door.lift_mm = Some(150.0);
+    door.way = lifted(150.0);
     s.bodies.push(door);
     label(s, "door", Topic::Door, dvec3(791.0, 210.0, 225.0), "door");
     for y in [125.0, 295.0] {
         let mut knob = cylinder(&format!("knob {y}"), PRINTED, dvec3(800.0, y, 182.0), 18.0, 12.0);
-        knob.lift_mm = Some(150.0);
+        knob.way = lifted(150.0);
         s.bodies.push(knob);
     }
 }
@@ -312,7 +318,7 @@ fn dividers(s: &mut Scene, look: Look) {
 fn inserts(s: &mut Scene, look: Look) {
     let mut shelf =
         sheet("sock holder", look, dvec3(12.0, 60.0, 300.0), dvec3(190.0, 380.0, 308.0));
-    shelf.lift_mm = Some(300.0);
+    shelf.way = lifted(300.0);
     s.bodies.push(shelf);
     label(s, "sock holder", Topic::SockHolder, dvec3(150.0, 66.0, 308.0), "sock holder");
     for (i, y) in [140.0, 290.0].into_iter().enumerate() {
@@ -331,15 +337,15 @@ fn inserts(s: &mut Scene, look: Look) {
                 (0., 100.),
             ],
         );
-        sock.lift_mm = Some(300.0);
+        sock.way = lifted(300.0);
         s.bodies.push(sock);
         let mut ring =
             pipe(&format!("ring {i}"), PRINTED, dvec3(100.0, y, 308.0), 124.0, 104.0, 8.0);
-        ring.lift_mm = Some(300.0);
+        ring.way = lifted(300.0);
         s.bodies.push(ring);
         let mut drain =
             pipe(&format!("drain pipe {i}"), PIPE, dvec3(100.0, y, 250.0), 40.0, 34.0, 210.0);
-        drain.lift_mm = Some(420.0);
+        drain.way = lifted(420.0);
         s.bodies.push(drain);
     }
     label(s, "filter sock", Topic::Insert, dvec3(100.0, 140.0, 250.0), "sock 0");
@@ -360,15 +366,15 @@ fn inserts(s: &mut Scene, look: Look) {
             (0., 330.),
         ],
     );
-    skimmer.lift_mm = Some(260.0);
+    skimmer.way = lifted(260.0);
     s.bodies.push(skimmer);
     label(s, "skimmer", Topic::Equipment, dvec3(710.0, 260.0, 338.0), "skimmer");
     let mut pump = sheet("pump", DARK, dvec3(850.0, 150.0, T), dvec3(950.0, 270.0, T + 85.0));
-    pump.lift_mm = Some(200.0);
+    pump.way = lifted(200.0);
     pump.triangles.iter_mut().for_each(|t| t.side = Side::Broad);
     s.bodies.push(pump);
     let mut outlet = pipe("outlet", DARK, dvec3(900.0, 210.0, T + 85.0), 32.0, 24.0, 60.0);
-    outlet.lift_mm = Some(200.0);
+    outlet.way = lifted(200.0);
     s.bodies.push(outlet);
     label(s, "return pump", Topic::Equipment, dvec3(900.0, 210.0, T + 85.0), "pump");
     let heater = cylinder("heater", DARK, dvec3(830.0, 370.0, 40.0), 28.0, 220.0);

@@ -140,15 +140,16 @@ fn sump(design: &Design, view: View) -> Vec<Thing> {
     let mut things = Vec::new();
     for placed in &design.placed {
         let piece = &design.pieces[placed.piece];
+        let mut outline = Outline::of(&piece.shape, placed.pose, view);
         let service = placed.service.iter().map(|space| Thing {
             kind: Kind::Service,
             name: None,
             outline: Outline::block(*space, view),
             near: 0.0,
         });
-        things.extend(service);
+        // Room that shows no larger than the thing itself only makes its outline look dashed.
+        things.extend(service.filter(|room| !is_same(room.outline.bounds(), outline.bounds())));
         let Some(kind) = kind(piece.role, view) else { continue };
-        let mut outline = Outline::of(&piece.shape, placed.pose, view);
         if piece.role == Role::Wall && view == View::Side && is_broad(&outline, design, view) {
             continue;
         }
@@ -172,6 +173,12 @@ fn sump(design: &Design, view: View) -> Vec<Thing> {
         things.push(Thing { kind, name, outline, near });
     }
     things
+}
+
+/// Whether two boxes differ by no more than a line is wide.
+fn is_same(a: [DVec2; 2], b: [DVec2; 2]) -> bool {
+    const LINE_MM: f64 = 0.5;
+    a[0].distance(b[0]).max(a[1].distance(b[1])) < LINE_MM
 }
 
 /// A wall that one looks at, and not along.

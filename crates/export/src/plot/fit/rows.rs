@@ -1,6 +1,7 @@
 //! The dimensions of the drawing as a table.
 
-use units::Length;
+use fit::{Clearance, HeldTo};
+use units::{Length, System};
 
 use super::gaps::words;
 use super::{SIZE, Sheet};
@@ -18,7 +19,7 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Rows {
             a.clone(),
             b.clone(),
             words(clearance, units),
-            Length::mm(clearance.limit_mm).show(units),
+            wanted(clearance, units),
             clearance.when.clone().unwrap_or_default(),
         ]);
     }
@@ -26,6 +27,14 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Rows {
         rows.iter_mut().for_each(|row| row.truncate(5));
     }
     if sheet.gaps.is_empty() { Vec::new() } else { rows }
+}
+
+/// What is wanted of a gap; a dash where the file has said it by a play, and nothing more is.
+fn wanted(clearance: &Clearance, units: System) -> String {
+    match clearance.held_to {
+        HeldTo::OwnPlay | HeldTo::NoRoomShared => "–".to_owned(),
+        _ => Length::mm(clearance.limit_mm).show(units),
+    }
 }
 
 /// A long table in two, where both have room side by side.

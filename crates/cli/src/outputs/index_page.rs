@@ -179,7 +179,9 @@ fn drawing(index: &Index<'_>, path: &str) -> String {
     let mut files = index.groups.iter().flat_map(|group| &group.files);
     files.find(|file| file.path == path).map_or(String::new(), |file| {
         let alt = escaped(file.purpose);
-        format!("<figure><a href=\"{path}\"><img src=\"{path}\" alt=\"{alt}\"></a></figure>\n")
+        format!(
+            "<figure class=\"large\" tabindex=\"0\"><a href=\"{path}\"><img src=\"{path}\" alt=\"{alt}\"></a></figure>\n"
+        )
     })
 }
 
@@ -225,7 +227,7 @@ fn way_out(k: usize, way: &WayOut, strips: &[&Entry<'_>]) -> String {
     let strip = strip.map_or(String::new(), |file| {
         let (path, purpose) = (escaped(file.path), escaped(file.purpose));
         format!(
-            "<figure><a href=\"{path}\"><img loading=\"lazy\" src=\"{path}\" alt=\"{purpose}\"></a></figure>\n"
+            "<figure class=\"large\" tabindex=\"0\"><a href=\"{path}\"><img loading=\"lazy\" src=\"{path}\" alt=\"{purpose}\"></a></figure>\n"
         )
     });
     format!(

@@ -1,6 +1,6 @@
 //! Why a part cannot come out, and what must change at least.
 
-use design::{Design, Opening, Surrounding, SurroundingKind};
+use design::{Design, Opening, Role, Surrounding, SurroundingKind};
 use glam::DVec3;
 use units::Length;
 
@@ -46,7 +46,10 @@ fn by_section(proof: &SectionProof, design: &Design) -> ToldProof {
     let whose = match opening {
         Some(opening) => format!("of the cabinet (`{}`)", opening.parameter),
         None if proof.is_cabinet => "of the cabinet".to_owned(),
-        None => "of the rim".to_owned(),
+        None => match rim(design) {
+            Some(parameter) => format!("of the rim (`{parameter}`)"),
+            None => "of the rim".to_owned(),
+        },
     };
     let holds = match proof.under {
         Some(Under { thing, free_mm }) => format!(
@@ -168,6 +171,12 @@ fn opening_at(at: DVec3, design: &Design) -> Option<&Opening> {
         (lo - NEAR_MM).cmple(at).all() && at.cmple(hi + NEAR_MM).all()
     };
     design.surroundings.as_ref()?.openings.iter().find(is_in)
+}
+
+/// Path of the rim.
+fn rim(design: &Design) -> Option<&str> {
+    let rim = design.placed.iter().find(|placed| design.pieces[placed.piece].role == Role::Rim);
+    rim.map(|placed| placed.parameter.as_str())
 }
 
 /// Things are what is placed, then spares, then what is around, each in the order of the design.

@@ -7,12 +7,74 @@ use std::path::{Path, PathBuf};
 use std::{env, fs};
 
 use common::{DEMOS, all_of, demo, run};
-use scene::{Image, View};
+use design::{Design, RemovableKind};
+use fit::{Fit, Step};
+use scene::{Image, Scene, View};
+use solid::{Mesh, Solid};
 
 /// Differences of a channel up to this are not seen.
 const TOLERANCE: u8 = 1;
 /// Share of the pixels that may differ by more.
 const MOST_SHARE: f64 = 1e-4;
+
+/// Width of a kept film strip, and its height at most, px: as small as its words can be read.
+const STRIP: [usize; 2] = [960, 600];
+
+#[test]
+fn the_film_strip_of_the_hardest_way_out_of_each_demo_is_up_to_date() {
+    let renders = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../renders");
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let mut old = Vec::new();
+    for name in DEMOS {
+        let text = fs::read_to_string(demo(name)).expect("the demo is there");
+        let file = params::read(&text).file.expect("the demo can be read");
+        let design = design::resolve(&file).design.expect("the demo gives a design");
+        let steps = hardest(&design, &Fit::of(&design));
+        let (step, before) = steps.split_last().expect("every leaf of a demo comes out");
+        let gone: Vec<usize> = before.iter().map(|step| step.removable).collect();
+        let scene = surrounded(&design);
+        let png = scene::strip(&scene, &design, step, &gone, STRIP).expect("it can be drawn");
+        let picture = format!("{name}-way-out.png");
+        let drawn = dir.path().join(&picture);
+        fs::write(&drawn, png).expect("written");
+        old.extend(difference(&renders.join(&picture), &drawn));
+    }
+    assert!(old.is_empty(), "old film strips: {old:#?}");
+}
+
+/// The steps of the leaf that takes most of them, then of the most moves, then of the narrowest way; of a sump without
+/// a leaf that lifts out, of such a door.
+fn hardest(design: &Design, fit: &Fit) -> Vec<Step> {
+    let of = |kind: RemovableKind| {
+        let ways = fit.report.ways.iter();
+        let ways = ways.filter(|way| {
+            let removable = &design.removables[way.removable];
+            removable.kind == kind && removable.instead_of.is_none()
+        });
+        let last = |steps: &[Step]| {
+            steps.last().map_or((0, 0.0), |step| (step.moves.len(), step.least_gap_mm))
+        };
+        ways.map(|way| &way.steps).max_by(|a, b| {
+            let ((m, gap), (n, other)) = (last(a), last(b));
+            a.len().cmp(&b.len()).then(m.cmp(&n)).then(other.total_cmp(&gap))
+        })
+    };
+    let steps = of(RemovableKind::Leaf).or_else(|| of(RemovableKind::Door));
+    steps.cloned().unwrap_or_default()
+}
+
+/// The scene in its cabinet.
+fn surrounded(design: &Design) -> Scene {
+    let mesh = |shape: &plate::Shape| -> Mesh {
+        let solid = Solid::of_shape(shape).expect("the shape is sound");
+        solid.mesh(0.2).expect("the solid can be meshed")
+    };
+    let meshes: Vec<Mesh> = design.pieces.iter().map(|piece| mesh(&piece.shape)).collect();
+    let scene = Scene::assembled(design, &meshes).expect("one mesh per piece");
+    let Some(around) = &design.surroundings else { return scene };
+    let meshes: Vec<Mesh> = around.things.iter().map(|thing| mesh(&thing.shape)).collect();
+    scene.surrounded(around, &meshes).expect("one mesh per thing")
+}
 
 #[test]
 fn the_pictures_of_the_demos_are_up_to_date() {

@@ -24,13 +24,10 @@ use crate::world::ThingId;
 const LEAST_RADIUS: f64 = 10.0;
 
 /// How exactly the widest place is found, mm of radius; our judgement, far below what wood is cut to.
-const EXACT: f64 = 0.01;
+const EXACT: f64 = 0.02;
 
-/// Places that take less than this share of the ball are not told one from another: seams of panels. Our judgement.
-const NARROW: f64 = 0.1;
-
-/// How many rectangles are looked at before a surface is given up. The tests take some hundreds; our judgement.
-const MOST_CELLS: usize = 20_000;
+/// How many rectangles are looked at before a surface is given up; our judgement, for time. It costs proofs only.
+const MOST_CELLS: usize = 3000;
 
 /// A ball in one piece of a part.
 #[derive(Clone, Copy, Debug)]
@@ -58,35 +55,70 @@ pub(super) fn ball(body: &Body) -> Option<Ball> {
 /// The widest place of a surface that a ball does not pass.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Tight {
-    /// Radius of the largest ball that passes, mm, at most [`EXACT`] too small.
+    /// No larger ball passes, mm; where not too much was to be looked at, by no more than [`EXACT`] too large.
     pub(super) radius: f64,
     /// Where.
     pub(super) at: DVec3,
 }
 
 /// The widest place in the surface of a box, if balls of `radius` pass it nowhere.
-pub(super) fn shut(obstacles: &Near<'_>, [lo, hi]: [DVec3; 2], radius: f64) -> Option<Tight> {
-    let mut search = Search { obstacles, radius, best: None, cells: 0 };
-    for axis in 0..3 {
-        for at in [lo[axis], hi[axis]] {
-            let [mut from, mut to] = [lo, hi];
-            (from[axis], to[axis]) = (at, at);
-            search.face(axis, [from, to])?;
+///
+/// First it is only asked whether they do, which is soon told where much room is missing; how much there is, is asked then.
+pub(super) fn shut(obstacles: &Near<'_>, corners: [DVec3; 2], radius: f64) -> Option<Tight> {
+    let faces = faces(obstacles, corners);
+    let mut open = faces.clone();
+    let mut n_cells = 0;
+    while let Some(cell) = open.pop() {
+        if cell.most < radius {
+            continue;
         }
+        n_cells += 1;
+        if radius <= obstacles.least_over(&[cell.middle()], &cell.near) || MOST_CELLS < n_cells {
+            return None;
+        }
+        open.extend(cell.halved(obstacles));
     }
-    // Nothing at all is open: then the ball is not in this box, or the box not in this world.
-    search.best.filter(|best| best.radius + EXACT < radius)
+    Some(widest(obstacles, faces, radius))
 }
 
-struct Search<'a> {
-    obstacles: &'a Near<'a>,
-    radius: f64,
-    best: Option<Tight>,
-    cells: usize,
+/// The widest place in faces that balls of `radius` pass nowhere: always looking into the rectangle that promises most.
+fn widest(obstacles: &Near<'_>, faces: Vec<Cell>, radius: f64) -> Tight {
+    let mut open = faces;
+    let mut best = Tight { radius: 0.0, at: DVec3::ZERO };
+    let mut most = radius;
+    for _ in 0..MOST_CELLS {
+        let promising = (0..open.len()).max_by(|a, b| open[*a].most.total_cmp(&open[*b].most));
+        let Some(cell) = promising.map(|k| open.swap_remove(k)) else { break };
+        most = cell.most.min(most);
+        if cell.most <= best.radius + EXACT {
+            break;
+        }
+        let at = cell.middle();
+        let free = obstacles.least_over(&[at], &cell.near);
+        if best.radius < free {
+            best = Tight { radius: free, at };
+        }
+        open.extend(cell.halved(obstacles));
+    }
+    Tight { radius: most, ..best }
+}
+
+fn faces(obstacles: &Near<'_>, [lo, hi]: [DVec3; 2]) -> Vec<Cell> {
+    let all: Vec<usize> = (0..obstacles.pieces.len()).collect();
+    let face = |k: usize| {
+        let axis = k / 2;
+        let at = [lo, hi][k % 2][axis];
+        let [mut from, mut to] = [lo, hi];
+        (from[axis], to[axis]) = (at, at);
+        obstacles.cell(axis, [from, to], &all)
+    };
+    (0..6).map(face).collect()
 }
 
 /// A rectangle across an axis.
+#[derive(Clone)]
 struct Cell {
+    axis: usize,
     corners: [DVec3; 2],
     /// No point of it is farther than this from everything.
     most: f64,
@@ -94,42 +126,20 @@ struct Cell {
     near: Vec<usize>,
 }
 
-impl Search<'_> {
-    /// Looks through one face; `None` when a ball passes, or may do so.
-    fn face(&mut self, axis: usize, face: [DVec3; 2]) -> Option<()> {
-        let all: Vec<usize> = (0..self.obstacles.pieces.len()).collect();
-        let mut open = vec![self.obstacles.cell(axis, face, &all)];
-        while let Some(cell) = open.pop() {
-            let known = self.best.map_or(0.0, |best| best.radius) + EXACT;
-            if cell.most <= known.max(self.radius * NARROW) {
-                continue;
-            }
-            let middle = (cell.corners[0] + cell.corners[1]) / 2.0;
-            let radius = self.obstacles.least_over(&[middle], &cell.near);
-            self.cells += 1;
-            if self.radius <= radius || MOST_CELLS < self.cells {
-                return None;
-            }
-            if self.best.is_none_or(|best| best.radius < radius) {
-                self.best = Some(Tight { radius, at: middle });
-            }
-            let mut halves = self.halved(axis, &cell);
-            // What promises more is looked at first: it cuts the rest short.
-            halves.sort_by(|a, b| a.most.total_cmp(&b.most));
-            open.extend(halves);
-        }
-        Some(())
+impl Cell {
+    fn middle(&self) -> DVec3 {
+        (self.corners[0] + self.corners[1]) / 2.0
     }
 
     /// A rectangle halved the way that tells more; far from everything across its longer side.
-    fn halved(&self, axis: usize, cell: &Cell) -> [Cell; 2] {
-        let [lo, hi] = cell.corners;
+    fn halved(&self, obstacles: &Near<'_>) -> [Self; 2] {
+        let (axis, [lo, hi]) = (self.axis, self.corners);
         let [u, v] = [(axis + 1) % 3, (axis + 2) % 3];
         let along = |across: usize| {
             let half = (lo[across] + hi[across]) / 2.0;
             let (mut end, mut begin) = (hi, lo);
             (end[across], begin[across]) = (half, half);
-            [[lo, end], [begin, hi]].map(|half| self.obstacles.cell(axis, half, &cell.near))
+            [[lo, end], [begin, hi]].map(|half| obstacles.cell(axis, half, &self.near))
         };
         let size = hi - lo;
         let [longer, shorter] = if size[v] <= size[u] { [u, v] } else { [v, u] };
@@ -139,8 +149,8 @@ impl Search<'_> {
             return first;
         }
         let second = along(shorter);
-        let most = |way: &[Cell; 2]| way[0].most.max(way[1].most);
-        let sum = |way: &[Cell; 2]| way[0].most + way[1].most;
+        let most = |way: &[Self; 2]| way[0].most.max(way[1].most);
+        let sum = |way: &[Self; 2]| way[0].most + way[1].most;
         let order = most(&first).total_cmp(&most(&second));
         if order.then(sum(&first).total_cmp(&sum(&second))).is_le() { first } else { second }
     }
@@ -175,7 +185,7 @@ impl<'a> Near<'a> {
             let apart = (piece.min - hi).max(lo - piece.max).max(DVec3::ZERO);
             apart.length() <= most
         };
-        Cell { corners, most, near: of.iter().copied().filter(is_near).collect() }
+        Cell { axis, corners, most, near: of.iter().copied().filter(is_near).collect() }
     }
 
     /// The least, over some pieces, of the greatest distance that any of the points has.

@@ -1,6 +1,6 @@
 //! One convex piece of a body.
 
-use glam::DVec3;
+use glam::{DVec2, DVec3};
 
 /// The convex hull of its points.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,5 +28,49 @@ impl Convex {
             DVec3::new(pick(1, 0), pick(2, 1), pick(4, 2))
         };
         Self { points: (0..8).map(corner).collect(), min, max }
+    }
+
+    /// What is swept between two heights by the hull of points seen from above.
+    pub fn prism(points: impl Iterator<Item = DVec3>, [low, high]: [f64; 2]) -> Self {
+        let outline = outline(points.map(|p| p.truncate()).collect());
+        Self::new([low, high].iter().flat_map(|z| outline.iter().map(|p| p.extend(*z))).collect())
+    }
+}
+
+/// Corners of the hull in a plane: the monotone chain of Andrew (*Information Processing Letters* 9 (1979) 216,
+/// doi:10.1016/0020-0190(79)90072-3).
+fn outline(mut points: Vec<DVec2>) -> Vec<DVec2> {
+    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+    points.dedup();
+    let half = |some: &mut dyn Iterator<Item = DVec2>| {
+        let mut chain: Vec<DVec2> = Vec::new();
+        for p in some {
+            while let [.., a, b] = chain[..]
+                && (b - a).perp_dot(p - a) <= 0.0
+            {
+                chain.pop();
+            }
+            chain.push(p);
+        }
+        chain.pop(); // the other half begins with it
+        chain
+    };
+    let lower = half(&mut points.iter().copied());
+    let upper = half(&mut points.iter().rev().copied());
+    let corners: Vec<DVec2> = lower.into_iter().chain(upper).collect();
+    if corners.is_empty() { points } else { corners }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_prism_has_the_corners_of_the_outline_only() {
+        let inside = [(0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0), (2.0, 0.0), (1.0, 1.0)];
+        let prism = Convex::prism(inside.iter().map(|(x, y)| DVec3::new(*x, *y, 7.0)), [1.0, 2.0]);
+        let block = Convex::block([DVec3::new(0.0, 0.0, 1.0), DVec3::new(4.0, 3.0, 2.0)]);
+        assert_eq!(prism.points.len(), block.points.len());
+        assert!(block.points.iter().all(|p| prism.points.contains(p)));
     }
 }

@@ -21,7 +21,7 @@ use crate::report::{Step, Way};
 use crate::way::Verdict;
 
 /// How hard a way is searched for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(crate) enum Tries {
     /// Plain moves through the openings only, nothing by chance.
     Plain,

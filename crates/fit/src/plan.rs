@@ -10,10 +10,13 @@
 //! same answer everywhere.
 
 mod body;
+pub(crate) mod cloud;
 mod cluster;
 mod escapes;
 mod exit;
 mod keys;
+mod level;
+mod lift;
 mod outside;
 mod pairs;
 mod plain;
@@ -38,7 +41,9 @@ pub use space::Space;
 
 use escapes::{Escape, escapes, second_escapes};
 use exit::Outlet;
-use keys::{Gate, Key, keys};
+use keys::{Gate, Held, Key, keys};
+use level::joined_at_one_height;
+use lift::{lifted, lifted_and_tipped};
 use outside::outside;
 use plain::connect;
 use round::rounded;
@@ -56,7 +61,7 @@ pub const MARGIN_MM: f64 = 0.05;
 
 /// How many keys are tried by plain moves, and at which shares of their depth.
 const MOST_KEYS: usize = 24;
-const SHARES: [f64; 6] = [0.999, 0.8, 0.6, 0.4, 0.2, 0.0];
+const SHARES: [f64; 4] = [0.999, 0.66, 0.33, 0.0];
 
 /// When plain moves are given up. Of all ways in the demos that plain moves find the longest took 29,200 steps to find;
 /// a search by chance follows anyway.
@@ -72,6 +77,19 @@ pub struct Effort {
     pub steps: u64,
     /// Where the dice of the search begin.
     pub seed: u64,
+}
+
+/// The way of `body` from its place to outside by chance only, for what plain moves are known not to free.
+pub(crate) fn plan_by_chance(space: &Space<'_>, body: &Body, effort: Effort) -> Verdict {
+    let mut sweep = Sweep::new(space, body);
+    let mut outlet = Outlet::of(&sweep);
+    let mut goals = over_rim(&mut sweep, Held::Straight);
+    with_others(&mut sweep, &mut outlet, &mut goals);
+    let mut all = escapes(&mut sweep, &Rigid::HOME);
+    let second = second_escapes(&mut sweep, &all);
+    all.extend(second);
+    let way = by_search(&mut sweep, &mut outlet, &mut goals, all, effort);
+    checked(&mut sweep, &outlet, way)
 }
 
 /// The way of `body` from its place to outside.
@@ -92,10 +110,14 @@ pub fn plan(space: &Space<'_>, body: &Body, effort: Effort) -> Verdict {
             way = by_search(&mut sweep, &mut outlet, &mut goals, escapes, effort);
         }
     }
-    let way = way.map(|way| rounded(&mut sweep, &outlet, way));
-    match way {
-        // A way that does not pass the second check is a mistake of ours, and not told as a way.
-        Some(way) if holds(space, body, &way) => Verdict::Found(way),
+    checked(&mut sweep, &outlet, way)
+}
+
+/// What was found in round measures, when it passes the second check.
+fn checked(sweep: &mut Sweep<'_>, outlet: &Outlet, way: Option<Vec<Motion>>) -> Verdict {
+    match way.map(|way| rounded(sweep, outlet, way)) {
+        // A way that does not pass it is a mistake of ours, and not told as a way.
+        Some(way) if holds(sweep.space, sweep.body, &way) => Verdict::Found(way),
         _ => Verdict::NotFound { steps: sweep.steps },
     }
 }
@@ -136,13 +158,27 @@ fn by_plain_moves(
     if let Some(way) = outlet.leave(sweep, &Rigid::HOME) {
         return Some(smooth(sweep, outlet, way));
     }
-    *all = escapes(sweep, &Rigid::HOME);
-    *goals = self::goals(sweep, outlet);
-    if let Some(way) = joined_to_goals(sweep, outlet, all, goals) {
+    if let Some(way) = lifted(sweep, outlet, &Rigid::HOME) {
+        return Some(smooth(sweep, outlet, way));
+    }
+    *goals = over_rim(sweep, Held::Straight);
+    if let Some(way) = best(sweep, outlet, goals, joined_at_one_height) {
         return Some(way);
     }
+    if let Some(way) = lifted_and_tipped(sweep, outlet, &Rigid::HOME) {
+        return Some(smooth(sweep, outlet, way));
+    }
+    with_others(sweep, outlet, goals);
+    if let Some(way) = best(sweep, outlet, goals, joined_at_one_height) {
+        return Some(way);
+    }
+    *all = escapes(sweep, &Rigid::HOME);
+    let by_first = best(sweep, outlet, goals, |s, o, goal| joined_to_goal(s, o, all, goal));
+    if by_first.is_some() {
+        return by_first;
+    }
     let second = second_escapes(sweep, all);
-    let way = joined_to_goals(sweep, outlet, &second, goals);
+    let way = best(sweep, outlet, goals, |s, o, goal| joined_to_goal(s, o, &second, goal));
     all.extend(second);
     way
 }
@@ -186,36 +222,36 @@ fn ends(sweep: &mut Sweep<'_>, outlet: &mut Outlet, goals: &mut [Goal]) -> Vec<R
     ends
 }
 
-/// Poses in the openings of the rim and in the doors, the most promising first.
-fn goals(sweep: &mut Sweep<'_>, outlet: &mut Outlet) -> Vec<Goal> {
+/// Poses in the openings of the rim, the most promising first.
+fn over_rim(sweep: &mut Sweep<'_>, held: Held) -> Vec<Goal> {
     let exits = sweep.space.exits;
-    let mut goals = Vec::new();
-    if sweep.body.bounds[0].z < exits.rim_z {
-        let gate = |window: &crate::world::Window| Gate {
-            window: *window,
-            out: DVec3::Z,
-            beyond: exits.rim_z,
-        };
-        let gates: Vec<Gate> = exits.rim.iter().map(gate).collect();
-        let found = keys(sweep, &gates, &Rigid::HOME);
-        goals.extend(found.into_iter().map(|key| Goal { key, exit: None, is_asked: false }));
+    if sweep.body.bounds[0].z >= exits.rim_z {
+        return Vec::new();
     }
-    if !exits.doors.is_empty() {
-        let found = outlet.door_keys(sweep);
-        goals.extend(found.into_iter().map(|key| Goal {
-            key,
-            exit: Some(Vec::new()),
-            is_asked: true,
-        }));
-    }
-    goals
+    let gate = |window: &crate::world::Window| Gate {
+        window: *window,
+        out: DVec3::Z,
+        beyond: exits.rim_z,
+    };
+    let gates: Vec<Gate> = exits.rim.iter().map(gate).collect();
+    let found = keys(sweep, &gates, &Rigid::HOME, held);
+    found.into_iter().map(|key| Goal { key, exit: None, is_asked: false }).collect()
 }
 
-fn joined_to_goals(
+/// Adds those in which the part is tipped, and poses in the doors.
+fn with_others(sweep: &mut Sweep<'_>, outlet: &mut Outlet, goals: &mut Vec<Goal>) {
+    goals.extend(over_rim(sweep, Held::Tipped));
+    goals.sort_by(|a, b| a.key.cost.total_cmp(&b.key.cost));
+    let doors = outlet.door_keys(sweep).into_iter();
+    goals.extend(doors.map(|key| Goal { key, exit: Some(Vec::new()), is_asked: true }));
+}
+
+/// Of the ways that `join` finds to these goals the best: touching least of what had better stay, and the plainest.
+fn best(
     sweep: &mut Sweep<'_>,
     outlet: &mut Outlet,
-    escapes: &[Escape],
     goals: &mut [Goal],
+    join: impl Fn(&mut Sweep<'_>, &mut Outlet, &mut Goal) -> Option<Vec<Motion>>,
 ) -> Option<Vec<Motion>> {
     let mut best: Option<((usize, u64, u64), Vec<Motion>)> = None;
     let mut spared = Sweep::of_spared(sweep.space, sweep.body);
@@ -225,7 +261,7 @@ fn joined_to_goals(
             break;
         }
         left -= 1;
-        let Some(way) = joined_to_goal(sweep, outlet, escapes, goal) else { continue };
+        let Some(way) = join(sweep, outlet, goal) else { continue };
         let way = smooth(sweep, outlet, way);
         let touched = touched_things(&mut spared, &way);
         let turning: f64 = way.iter().map(Motion::angle).sum();

@@ -1,11 +1,14 @@
 //! Ways through the real bodies.
 
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
 use design::{Design, RemovableId, RemovableKind};
 
 use super::{Search, Tries};
 use crate::convex::Convex;
 use crate::motion::Motion;
-use crate::plan::{Body, Effort, Space, is_free, plan};
+use crate::plan::{Body, Effort, Space, is_free, plan, plan_by_chance};
 use crate::way::Verdict;
 use crate::world::{Exits, Origin, ThingId, World};
 
@@ -25,7 +28,12 @@ pub(crate) struct Planner<'a> {
     efforts: Vec<Effort>,
     /// The way out of the cabinet only: for what does not stand in the sump.
     doors: Exits,
+    /// What was found before: the search for an order asks the same again.
+    asked: Mutex<HashMap<Question, Arc<OnceLock<Verdict>>>>,
 }
+
+/// What is asked for a way, with what is gone, and how hard.
+type Question = (RemovableId, Vec<bool>, Tries);
 
 /// Without chance.
 const PLAIN: Effort = Effort { steps: 0, seed: 0 };
@@ -53,7 +61,8 @@ impl<'a> Planner<'a> {
         }
         // What is above the least height counts as past the rim.
         let doors = Exits { rim_z: f64::MIN, rim: Vec::new(), ..world.exits.clone() };
-        Self { design, world, parts, undone, wholes, is_loose, efforts, doors }
+        let asked = Mutex::default();
+        Self { design, world, parts, undone, wholes, is_loose, efforts, doors, asked }
     }
 
     /// The body that moves: all that goes with it and is not out yet.
@@ -134,6 +143,29 @@ impl<'a> Planner<'a> {
         out
     }
 
+    fn search(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict {
+        let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
+        let efforts = match tries {
+            Tries::Plain => return plan(&space, &body, PLAIN),
+            Tries::Chance { one_in: 1 } => self.efforts.clone(),
+            Tries::Chance { one_in } => {
+                let first = self.efforts.first();
+                first.map(|e| Effort { steps: e.steps / one_in, ..*e }).into_iter().collect()
+            }
+        };
+        let mut n_steps = match self.way(which, gone, Tries::Plain) {
+            Verdict::NotFound { steps } => steps,
+            verdict => return verdict,
+        };
+        for effort in &efforts {
+            match plan_by_chance(&space, &body, *effort) {
+                Verdict::NotFound { steps } => n_steps += steps,
+                verdict => return verdict,
+            }
+        }
+        Verdict::NotFound { steps: n_steps }
+    }
+
     /// Whether it does not stand in the sump.
     fn is_outside(&self, which: RemovableId) -> bool {
         let kind = self.design.removables[which].kind;
@@ -163,23 +195,13 @@ impl Search for Planner<'_> {
     }
 
     fn way(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict {
-        let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
-        let efforts = match tries {
-            Tries::Plain => return plan(&space, &body, PLAIN),
-            Tries::Chance { one_in: 1 } => self.efforts.clone(),
-            Tries::Chance { one_in } => {
-                let first = self.efforts.first();
-                first.map(|e| Effort { steps: e.steps / one_in, ..*e }).into_iter().collect()
-            }
+        let question = (which, gone.to_vec(), tries);
+        let answer = {
+            let mut asked = self.asked.lock().unwrap_or_else(PoisonError::into_inner);
+            Arc::clone(asked.entry(question).or_default())
         };
-        let mut n_steps = 0;
-        for effort in &efforts {
-            match plan(&space, &body, *effort) {
-                Verdict::NotFound { steps } => n_steps += steps,
-                verdict => return verdict,
-            }
-        }
-        Verdict::NotFound { steps: n_steps }
+        // Whoever asks the same meanwhile waits for it.
+        answer.get_or_init(|| self.search(which, gone, tries)).clone()
     }
 
     fn is_free(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool {

@@ -29,6 +29,9 @@ pub struct Body {
     pub(crate) radius: f64,
     /// The farthest points in many directions: its shadow for all that only guides the search.
     pub(crate) extremes: Vec<DVec3>,
+    /// Whether it is round about the upright axis through its middle, as a pipe or a sock: turned about that axis it is the
+    /// same to all that only guides the search.
+    pub(crate) is_round: bool,
 }
 
 impl Body {
@@ -72,8 +75,9 @@ impl Body {
         let extremes = extremes(&pieces);
         let blocks: Vec<Block> =
             pieces.iter().map(|piece| Block::around(piece.iter().copied())).collect();
-        let clusters = clusters(&pieces, &blocks);
-        Self { pieces, whole, less, blocks, clusters, centre, bounds, radius, extremes }
+        let clusters = clusters(&blocks);
+        let is_round = pieces.iter().all(|piece| is_round(piece, centre));
+        Self { pieces, whole, less, blocks, clusters, centre, bounds, radius, extremes, is_round }
     }
 
     /// The same part smaller by this much in all along each axis: what a change of its size would do.
@@ -119,6 +123,22 @@ impl Body {
 /// Least and greatest corner of the box around points.
 pub(crate) fn bounds(points: impl Iterator<Item = DVec3>) -> [DVec3; 2] {
     points.fold([DVec3::INFINITY, DVec3::NEG_INFINITY], |[lo, hi], p| [lo.min(p), hi.max(p)])
+}
+
+/// By how much, as a share of its radius, the corners of a round piece may differ in their distance from its axis, and
+/// how many it has at least.
+const ROUNDNESS: f64 = 0.01;
+const LEAST_CORNERS: usize = 12;
+
+/// Whether all corners of a piece are about as far from an upright axis, all round it.
+fn is_round(piece: &[DVec3], axis: DVec3) -> bool {
+    let arms = || piece.iter().map(|p| (*p - axis).truncate());
+    let radii = || arms().map(glam::DVec2::length);
+    let most = radii().fold(0.0, f64::max);
+    let mean = arms().sum::<glam::DVec2>().length() / most.max(1e-9);
+    #[expect(clippy::cast_precision_loss, reason = "a few hundred")]
+    let mean = mean / piece.len().max(1) as f64;
+    LEAST_CORNERS <= piece.len() && mean < ROUNDNESS && radii().all(|r| r > most * (1.0 - ROUNDNESS))
 }
 
 /// The farthest points along the 98 directions to a 5 × 5 × 5 grid's surface, each once.

@@ -41,16 +41,19 @@ impl Block {
 }
 
 /// All pieces in clusters: halved across the longest side of the box around their middles until they are few.
-pub(crate) fn clusters(pieces: &[Vec<DVec3>], blocks: &[Block]) -> Vec<Cluster> {
+pub(crate) fn clusters(blocks: &[Block]) -> Vec<Cluster> {
     let mut found = Vec::new();
-    split(pieces, blocks, (0u32..).take(pieces.len()).collect(), &mut found);
+    split(blocks, (0u32..).take(blocks.len()).collect(), &mut found);
     found
 }
 
-fn split(pieces: &[Vec<DVec3>], blocks: &[Block], mut some: Vec<u32>, found: &mut Vec<Cluster>) {
+fn split(blocks: &[Block], mut some: Vec<u32>, found: &mut Vec<Cluster>) {
     if some.len() <= MOST_PIECES {
-        let points = some.iter().flat_map(|k| pieces[*k as usize].iter().copied());
-        found.push(Cluster { around: Block::around(points), pieces: some });
+        let corners = some.iter().flat_map(|k| {
+            let Block { middle, half } = blocks[*k as usize];
+            [middle - half, middle + half]
+        });
+        found.push(Cluster { around: Block::around(corners), pieces: some });
         return;
     }
     let middle = |k: u32| blocks[k as usize].middle;
@@ -58,6 +61,6 @@ fn split(pieces: &[Vec<DVec3>], blocks: &[Block], mut some: Vec<u32>, found: &mu
     let axis = (0..3).max_by(|a, b| size[*a].total_cmp(&size[*b])).unwrap_or(0);
     some.sort_by(|a, b| middle(*a)[axis].total_cmp(&middle(*b)[axis]).then(a.cmp(b)));
     let rest = some.split_off(some.len() / 2);
-    split(pieces, blocks, some, found);
-    split(pieces, blocks, rest, found);
+    split(blocks, some, found);
+    split(blocks, rest, found);
 }

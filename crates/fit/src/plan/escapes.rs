@@ -13,13 +13,13 @@ pub(crate) struct Escape {
 }
 
 /// The shares of a free travel at which a part may stop.
-const STOPS: [f64; 5] = [0.999, 0.8, 0.6, 0.4, 0.2];
+const STOPS: [f64; 3] = [0.999, 0.66, 0.33];
 
 /// Travel shorter than this, mm, is not worth a stop.
-const LEAST_TRAVEL: f64 = 3.0;
+pub(crate) const LEAST_TRAVEL: f64 = 3.0;
 
 /// How far is looked, mm.
-const FARTHEST: f64 = 1500.0;
+pub(crate) const FARTHEST: f64 = 1500.0;
 
 /// The place itself and slides out of it along the axes, up first.
 pub(crate) fn escapes(sweep: &mut Sweep<'_>, from: &Rigid) -> Vec<Escape> {

@@ -3,7 +3,7 @@
 use glam::DVec3;
 
 use super::body::bounds;
-use super::keys::{Gate, Key, keys};
+use super::keys::{Gate, Held, Key, keys};
 use super::plain::connect;
 use super::sweep::Sweep;
 use crate::motion::{Motion, Rigid};
@@ -11,8 +11,10 @@ use crate::motion::{Motion, Rigid};
 /// Without a cabinet a part is out when it is this far above the rim, mm.
 const CLEAR_OF_RIM: f64 = 10.0;
 
-/// How far above the rim a part is carried at least, mm.
-const ABOVE_RIM: f64 = 1.0;
+/// How far above the rim a part is carried where there is room, mm: what a steady hand keeps (our judgement); and at
+/// least.
+pub(crate) const ABOVE_RIM: f64 = 10.0;
+const JUST_ABOVE_RIM: f64 = 1.0;
 
 /// Kept free beside a part in a door, mm.
 const BESIDE: f64 = 0.5;
@@ -61,7 +63,7 @@ impl Outlet {
             return sweep.is_free(&rise).then(|| vec![rise]);
         }
         for door in &self.doors {
-            for before in before_door(sweep, door, at, (rim_z + ABOVE_RIM - low).max(0.0)) {
+            for before in before_door(sweep, door, at, rim_z - low) {
                 let out = slide_out(sweep, door, &before);
                 if !sweep.is_free(&out) {
                     continue;
@@ -95,15 +97,18 @@ impl Outlet {
     /// Poses just outside the doors, and how far back in they reach.
     pub(crate) fn door_keys(&mut self, sweep: &mut Sweep<'_>) -> Vec<Key> {
         if self.keys.is_none() {
-            self.keys = Some(keys(sweep, &self.doors, &Rigid::HOME));
+            let mut found = keys(sweep, &self.doors, &Rigid::HOME, Held::Straight);
+            found.extend(keys(sweep, &self.doors, &Rigid::HOME, Held::Tipped));
+            found.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+            self.keys = Some(found);
         }
         self.keys.clone().unwrap_or_default()
     }
 }
 
-/// Poses of the same orientation from which a slide straight out passes the door: where it is, raised by `rise`, and in the
-/// middle of the height that is left; moved aside as little as can be.
-fn before_door(sweep: &Sweep<'_>, door: &Gate, at: &Rigid, rise: f64) -> Vec<Rigid> {
+/// Poses of the same orientation from which a slide straight out passes the door: where it is, raised past the rim that is
+/// `below` its lowest point, and in the middle of the height that is left; moved aside as little as can be.
+fn before_door(sweep: &Sweep<'_>, door: &Gate, at: &Rigid, below: f64) -> Vec<Rigid> {
     let window = door.window;
     let frame = |p: DVec3| {
         let p = p - window.centre;
@@ -123,7 +128,8 @@ fn before_door(sweep: &Sweep<'_>, door: &Gate, at: &Rigid, rise: f64) -> Vec<Rig
     // From least to most that a raised part could be in the opening.
     let most = (play.x * window.u.z.abs() + play.y * window.v.z.abs()) * 2.0;
     let mut poses: Vec<Rigid> = Vec::new();
-    for raised in [0.0, rise, rise + ((most - rise) / 2.0).max(0.0)] {
+    let [rise, just] = [ABOVE_RIM, JUST_ABOVE_RIM].map(|by| (below + by).max(0.0));
+    for raised in [0.0, rise, just + ((most - just) / 2.0).max(0.0), just] {
         let pose = at.moved(aside(raised));
         if !poses.iter().any(|p| p.shift.distance(pose.shift) < 1e-6) {
             poses.push(pose);

@@ -52,6 +52,14 @@ impl Key {
 /// narrower is still met, for what is nearly in is refined.
 const STEPS: usize = 360;
 
+/// In how many parts a range of turns that fit is cut, where the part is held straight, and where it is tipped: our
+/// judgement, finer where a way by it is easier to follow.
+const PARTS_STRAIGHT: u32 = 8;
+const PARTS_TIPPED: u32 = 2;
+
+/// Unit vectors nearer to each other than this are one.
+const SAME_AXIS: f64 = 1e-6;
+
 /// How much larger than the opening, mm, a shadow may seem at one of those steps and still be refined. Our judgement: half
 /// a step turns an edge 200 mm away by 0.9 mm, and the best of a range is seldom so far from a step.
 const NEARLY: f64 = 0.5;
@@ -63,19 +71,28 @@ const BESIDE: f64 = 0.3;
 /// How far a part is pushed back at most, mm. Our judgement: deeper than any sump is high.
 const DEEPEST: f64 = 2000.0;
 
+/// How the part is held in an opening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Held {
+    /// As it comes, only turned about the direction outwards.
+    Straight,
+    /// Tipped about a side of the opening, and turned.
+    Tipped,
+}
+
 /// Keys of some openings, for a part that comes from `from`; the most promising first.
-pub(crate) fn keys(sweep: &mut Sweep<'_>, gates: &[Gate], from: &Rigid) -> Vec<Key> {
+pub(crate) fn keys(sweep: &mut Sweep<'_>, gates: &[Gate], from: &Rigid, held: Held) -> Vec<Key> {
     let mut found = Vec::new();
     for gate in gates {
-        found.extend(keys_of(sweep, gate, from));
+        found.extend(keys_of(sweep, gate, from, held));
     }
     found.sort_by(|a, b| a.cost.total_cmp(&b.cost));
     found
 }
 
-fn keys_of(sweep: &mut Sweep<'_>, gate: &Gate, from: &Rigid) -> Vec<Key> {
+fn keys_of(sweep: &mut Sweep<'_>, gate: &Gate, from: &Rigid, held: Held) -> Vec<Key> {
     let mut found = Vec::new();
-    for turn in orientations(sweep, gate, from) {
+    for turn in orientations(sweep, gate, from, held) {
         for outside in places(sweep, gate, turn, from) {
             if !sweep.is_free_at(&outside) {
                 continue;
@@ -95,11 +112,11 @@ fn keys_of(sweep: &mut Sweep<'_>, gate: &Gate, from: &Rigid) -> Vec<Key> {
     found
 }
 
-/// Turns at which the part's shadow fits into the opening: as it comes, and tipped about either side of the
+/// Turns at which the part's shadow fits into the opening: as it comes, or tipped about either side of the
 /// opening by steps of 15°, each turned about the direction outwards.
-fn orientations(sweep: &Sweep<'_>, gate: &Gate, from: &Rigid) -> Vec<DQuat> {
+fn orientations(sweep: &Sweep<'_>, gate: &Gate, from: &Rigid, held: Held) -> Vec<DQuat> {
     let Window { u, v, .. } = gate.window;
-    let mut tips = vec![(u, 0.0)];
+    let mut tips = Vec::new();
     for k in 1..=6 {
         for sign in [1.0, -1.0] {
             for axis in [u, v] {
@@ -107,6 +124,10 @@ fn orientations(sweep: &Sweep<'_>, gate: &Gate, from: &Rigid) -> Vec<DQuat> {
             }
         }
     }
+    let (tips, parts) = match held {
+        Held::Straight => (vec![(u, 0.0)], PARTS_STRAIGHT),
+        Held::Tipped => (tips, PARTS_TIPPED),
+    };
     let mut turns = Vec::new();
     for (axis, angle) in tips {
         let tipped = DQuat::from_axis_angle(axis, angle) * from.turn;
@@ -117,12 +138,28 @@ fn orientations(sweep: &Sweep<'_>, gate: &Gate, from: &Rigid) -> Vec<DQuat> {
             .map(|p| tipped * (*p - sweep.body.centre))
             .map(|p| DVec2::new(p.dot(u), p.dot(v)))
             .collect();
-        for angle in fitting_angles(&shadow, &gate.window) {
+        for angle in fitting_angles(&shadow, &gate.window, parts) {
             let turn = DQuat::from_axis_angle(gate.out, sense(gate) * angle) * tipped;
             turns.push(turn.normalize());
         }
     }
+    if sweep.body.is_round {
+        only_other_axes(&mut turns);
+    }
     turns
+}
+
+/// Leaves out turns of a part that is round about its upright axis which leave that axis where another does.
+fn only_other_axes(turns: &mut Vec<DQuat>) {
+    let mut axes: Vec<DVec3> = Vec::new();
+    turns.retain(|turn| {
+        let axis = *turn * DVec3::Z;
+        let is_new = axes.iter().all(|known| known.distance(axis) > SAME_AXIS);
+        if is_new {
+            axes.push(axis);
+        }
+        is_new
+    });
 }
 
 /// The sense in which a turn from `u` to `v` goes about `out`.
@@ -142,9 +179,10 @@ fn excess(shadow: &[DVec2], window: &Window, angle: f64) -> f64 {
     (half.x - window.half_u).max(half.y - window.half_v)
 }
 
-/// Of every range of turns in which the shadow fits: no turn at all, the best, the middle, and the end nearest to
-/// no turn. The middle alone misses what must be pushed to one side, the best alone turns more than it must.
-fn fitting_angles(shadow: &[DVec2], window: &Window) -> Vec<f64> {
+/// Of every range of turns in which the shadow fits: no turn at all, the best, the end nearest to no turn, and what
+/// cuts the range in so many parts. The middle alone misses what must be pushed to one side, the best alone turns more
+/// than it must, and either may stand above something in the sump.
+fn fitting_angles(shadow: &[DVec2], window: &Window, parts: u32) -> Vec<f64> {
     #[expect(clippy::cast_precision_loss, reason = "at most 360")]
     let angle = |step: f64| -FRAC_PI_2 + PI * step / STEPS as f64;
     #[expect(clippy::cast_precision_loss, reason = "at most 360")]
@@ -170,9 +208,9 @@ fn fitting_angles(shadow: &[DVec2], window: &Window) -> Vec<f64> {
         #[expect(clippy::cast_precision_loss, reason = "at most 360")]
         let [first, best, last] = [first, best, i - 1].map(|step| angle(step as f64));
         picks.push(refined(shadow, window, best));
-        let middle = (first + last) / 2.0;
+        let cuts = (1..parts).map(|k| first + (last - first) * f64::from(k) / f64::from(parts));
         let nearest = if first > 0.0 { first } else { last } * 1.02;
-        for pick in [middle, nearest] {
+        for pick in cuts.chain([nearest]) {
             if pick.abs() > 0.01 && pick.abs() < 1.5 && excess(shadow, window, pick) < -1.0 {
                 picks.push(pick);
             }

@@ -6,18 +6,20 @@
 
 use glam::DVec3;
 
+use super::cloud::Cloud;
+
 /// Whether the hulls of `a` and `b` are at least `need` apart. `axis` remembers the direction that was looked along last, for
 /// the next question about the same pair: most often it proves that too, else it is a good begin. Zero when there is
 /// none yet.
-pub(crate) fn are_apart(a: &[DVec3], b: &[DVec3], need: f64, axis: &mut DVec3) -> bool {
-    let (Some(&first_a), Some(&first_b)) = (a.first(), b.first()) else { return true };
+pub(crate) fn are_apart(a: &Cloud, b: &Cloud, need: f64, axis: &mut DVec3) -> bool {
+    let (Some(first_a), Some(first_b)) = (a.first(), b.first()) else { return true };
     let mut simplex = [first_b - first_a; 4];
     if *axis != DVec3::ZERO {
-        let (low_b, high_a) = (-most(b, -*axis), most(a, *axis));
+        let (low_b, high_a) = (-b.most(-*axis), a.most(*axis));
         if low_b - high_a >= need {
             return true;
         }
-        simplex[0] = point_at(b, -*axis, -low_b) - point_at(a, *axis, high_a);
+        simplex[0] = b.point_at(-*axis, -low_b) - a.point_at(*axis, high_a);
     }
     let mut n = 1;
     let mut v = simplex[0];
@@ -27,14 +29,13 @@ pub(crate) fn are_apart(a: &[DVec3], b: &[DVec3], need: f64, axis: &mut DVec3) -
             return false; // v is in the difference of the sets, so they are no farther apart
         }
         let direction = v / length;
-        let (low_b, b_point) = nearest(b, direction);
-        let (high_a, a_point) = farthest(a, direction);
+        let (low_b, high_a) = (-b.most(-direction), a.most(direction));
         let gap = low_b - high_a;
         *axis = direction;
         if gap >= need {
             return true;
         }
-        let w = b_point - a_point;
+        let w = b.point_at(-direction, -low_b) - a.point_at(direction, high_a);
         if length - gap < 1e-9 * (1.0 + length) || simplex[..n].contains(&w) {
             return false; // as near as it gets
         }
@@ -46,37 +47,6 @@ pub(crate) fn are_apart(a: &[DVec3], b: &[DVec3], need: f64, axis: &mut DVec3) -
         }
     }
     false
-}
-
-/// How far points reach along a direction. Four at a time, each apart from the others, so that a processor works
-/// on them at once.
-fn most(points: &[DVec3], direction: DVec3) -> f64 {
-    let mut most = [f64::NEG_INFINITY; 4];
-    let (fours, rest) = points.as_chunks::<4>();
-    for four in fours {
-        for (most, p) in most.iter_mut().zip(four) {
-            let along = direction.dot(*p);
-            *most = if along > *most { along } else { *most };
-        }
-    }
-    let rest = rest.iter().map(|p| direction.dot(*p));
-    most.into_iter().chain(rest).fold(f64::NEG_INFINITY, f64::max)
-}
-
-/// The first point that reaches so far.
-fn point_at(points: &[DVec3], direction: DVec3, along: f64) -> DVec3 {
-    let is_it = |p: &&DVec3| direction.dot(**p) >= along;
-    points.iter().find(is_it).or(points.first()).copied().unwrap_or(DVec3::ZERO)
-}
-
-fn farthest(points: &[DVec3], direction: DVec3) -> (f64, DVec3) {
-    let along = most(points, direction);
-    (along, point_at(points, direction, along))
-}
-
-fn nearest(points: &[DVec3], direction: DVec3) -> (f64, DVec3) {
-    let (along, point) = farthest(points, -direction);
-    (-along, point)
 }
 
 /// The point of the simplex of the first `n` points that is nearest to the origin; keeps the points that carry it, in front.

@@ -26,6 +26,13 @@ pub(crate) struct Obstacle<'a> {
     pub(crate) piece: &'a Convex,
 }
 
+impl Obstacle<'_> {
+    /// Least and greatest corner of the box around it.
+    pub(crate) fn bounds(&self) -> [glam::DVec3; 2] {
+        [self.piece.min, self.piece.max]
+    }
+}
+
 impl<'a> Space<'a> {
     /// The world without the things that are gone: those taken out before, those undone, and the part itself. Spares
     /// are never in the way. Nothing is taken to be [fixed](Self::fixing) yet.

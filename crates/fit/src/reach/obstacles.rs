@@ -7,6 +7,7 @@ use glam::{DQuat, DVec3};
 
 use super::removal::Removal;
 use crate::convex::Convex;
+use crate::plan::cloud::Cloud;
 use crate::plan::separate::are_apart;
 use crate::world::{Origin, ThingId, World};
 
@@ -159,7 +160,7 @@ impl Bar {
         }
         let mut axis = DVec3::ZERO;
         let here: Vec<DVec3> = self.hull.points.iter().map(|p| *p + by).collect();
-        !are_apart(&here, &hull.points, APART_MM, &mut axis)
+        !are_apart(&Cloud::of(&here), &Cloud::of(&hull.points), APART_MM, &mut axis)
     }
 }
 

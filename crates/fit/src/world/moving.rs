@@ -70,22 +70,21 @@ const SQUEEZED: f64 = 1.0 / 3.0;
 
 /// A sock as it is drawn out. Its stiff flange without its hole, for what hangs in the sock cannot stay there: the
 /// bag is closed below. And under it the bag, squeezed to a third of its width, but as long as it is.
-///
-/// Its sides are upright, so the flange is the hull of all corners raised to its lower face.
 fn drawn<'a>(pieces: impl Iterator<Item = &'a Convex>, z: f64) -> Vec<Convex> {
     let pieces: Vec<&Convex> = pieces.collect();
-    let corners = || pieces.iter().flat_map(|piece| &piece.points);
-    let flange: Vec<DVec3> = corners().map(|p| p.with_z(p.z.max(z))).collect();
-    let bag: Vec<DVec3> = corners().copied().filter(|p| p.z < z).collect();
-    if flange.is_empty() || bag.is_empty() {
+    let corners = || pieces.iter().flat_map(|piece| &piece.points).copied();
+    let bag: Vec<DVec3> = corners().filter(|p| p.z < z).collect();
+    if bag.is_empty() || bag.len() == corners().count() {
         return pieces.into_iter().cloned().collect();
     }
-    let around = Convex::new(bag);
-    let axis = 0.5 * (around.min + around.max);
-    let squeeze = |p: &DVec3| (axis + (*p - axis) * SQUEEZED).with_z(p.z);
-    let top = |p: &DVec3| squeeze(p).with_z(z);
-    let bag = around.points.iter().map(squeeze).chain(around.points.iter().map(top)).collect();
-    vec![Convex::new(flange), Convex::new(bag)]
+    let all = Convex::new(corners().collect());
+    let bag = Convex::new(bag);
+    let axis = 0.5 * (bag.min + bag.max);
+    let squeezed = bag.points.iter().map(|p| axis + (*p - axis) * SQUEEZED);
+    vec![
+        Convex::prism(all.points.iter().copied(), [z, all.max.z]),
+        Convex::prism(squeezed, [bag.min.z, z]),
+    ]
 }
 
 /// Things of the design come first, then its spares.

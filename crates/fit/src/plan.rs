@@ -11,7 +11,7 @@
 
 mod body;
 pub(crate) mod cloud;
-mod cluster;
+pub(crate) mod cluster;
 mod escapes;
 mod exit;
 mod keys;

@@ -138,7 +138,9 @@ fn is_round(piece: &[DVec3], axis: DVec3) -> bool {
     let mean = arms().sum::<glam::DVec2>().length() / most.max(1e-9);
     #[expect(clippy::cast_precision_loss, reason = "a few hundred")]
     let mean = mean / piece.len().max(1) as f64;
-    LEAST_CORNERS <= piece.len() && mean < ROUNDNESS && radii().all(|r| r > most * (1.0 - ROUNDNESS))
+    LEAST_CORNERS <= piece.len()
+        && mean < ROUNDNESS
+        && radii().all(|r| r > most * (1.0 - ROUNDNESS))
 }
 
 /// The farthest points along the 98 directions to a 5 × 5 × 5 grid's surface, each once.

@@ -11,11 +11,7 @@ use crate::motion::{Motion, Rigid};
 const ASIDE: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 0.999];
 
 /// Up past the rim, aside and out of a door, where that is free.
-pub(crate) fn lifted(
-    sweep: &mut Sweep<'_>,
-    outlet: &Outlet,
-    from: &Rigid,
-) -> Option<Vec<Motion>> {
+pub(crate) fn lifted(sweep: &mut Sweep<'_>, outlet: &Outlet, from: &Rigid) -> Option<Vec<Motion>> {
     let rises = rises(sweep, from)?;
     for direction in [DVec3::NEG_Y, DVec3::X, DVec3::NEG_X, DVec3::Y] {
         for rise in rises {

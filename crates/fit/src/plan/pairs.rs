@@ -271,8 +271,7 @@ impl<'a> Pairs<'a> {
                 for run in here[first..].chunk_by(|a, b| group(*a) == group(*b)) {
                     let is_far = run.len() >= LEAST_RUN && self.is_far(*piece, need, group(run[0]));
                     let run = run.iter().copied();
-                    if !is_far
-                        && self.open_of_piece(*piece, around, need, run, open.as_deref_mut())
+                    if !is_far && self.open_of_piece(*piece, around, need, run, open.as_deref_mut())
                     {
                         is_stopped = true;
                         break 'all;

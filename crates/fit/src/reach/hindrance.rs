@@ -15,6 +15,7 @@ use super::obstacles::Obstacles;
 use super::otherwise::{
     with_higher_ceiling, with_raised_opening, with_whole_opening, without, without_cabinet,
 };
+use super::reached::Reached;
 use super::removal::Removal;
 use crate::report::{Hindrance, HindranceKind};
 use crate::world::{Origin, ThingId, World};
@@ -76,10 +77,10 @@ impl Unreached<'_> {
         let rim_z = self.world.exits.rim_z;
         let of = |(k, opening): (usize, &design::Opening)| {
             let above_rim_mm = opening.gap[1].z - rim_z;
-            let higher = HIGHER_MM.iter().find_map(|by_mm| {
-                let kind = HindranceKind::LowOpening { above_rim_mm, by_mm: *by_mm };
-                let world = with_raised_opening(self.design, self.world, k, *by_mm)?;
-                self.helps(&world, kind, &opening.parameter)
+            let raised = |by_mm| with_raised_opening(self.design, self.world, k, by_mm);
+            let higher = least_higher(raised, |by_mm, world| {
+                let kind = HindranceKind::LowOpening { above_rim_mm, by_mm };
+                self.helps(world, kind, &opening.parameter)
             });
             higher.or_else(|| {
                 let kind = HindranceKind::SmallOpening;
@@ -96,10 +97,10 @@ impl Unreached<'_> {
     fn ceiling(&self) -> Option<Hindrance> {
         let inside = self.design.surroundings.as_ref()?.inside;
         let above_rim_mm = inside[1].z - self.world.exits.rim_z;
-        HIGHER_MM.iter().find_map(|by_mm| {
-            let kind = HindranceKind::LowCeiling { above_rim_mm, by_mm: *by_mm };
-            let world = with_higher_ceiling(self.design, self.world, *by_mm)?;
-            self.helps(&world, kind, "cabinet.inside.height")
+        let raised = |by_mm| with_higher_ceiling(self.design, self.world, by_mm);
+        least_higher(raised, |by_mm, world| {
+            let kind = HindranceKind::LowCeiling { above_rim_mm, by_mm };
+            self.helps(world, kind, "cabinet.inside.height")
         })
     }
 
@@ -138,12 +139,23 @@ impl Unreached<'_> {
         };
         let asked = (0..self.world.things.len()).filter(|thing| is_asked(thing) && !loose(thing));
         let asked: Vec<ThingId> = asked.filter(|thing| self.is_near(*thing)).collect();
-        let tell = |thing: &ThingId| {
+        // Each as if it came out by itself: so all are asked for at once.
+        let alone = |(k, thing): (usize, &ThingId)| Removal {
+            things: vec![*thing],
+            order: vec![k],
+            is_way_known: true,
+        };
+        let removals: Vec<Removal> = asked.iter().enumerate().map(alone).collect();
+        let emptied = self.emptied(self.world);
+        let obstacles = Obstacles::of(&emptied, &removals);
+        let reached = self.reached(&emptied, self.limbs, &obstacles, &removals);
+        let tell = |(k, thing): (usize, &ThingId)| {
+            let (tool, share) = most(self.limbs, &reached, &[k])?;
             let of = &self.world.things[*thing];
             let kind = HindranceKind::Thing { name: of.name.clone() };
-            self.helps(&without(self.world, &[*thing]), kind, &of.parameter)
+            Some(Hindrance { kind, parameter: of.parameter.clone(), tool, share })
         };
-        let mut found: Vec<Hindrance> = asked.par_iter().filter_map(tell).collect();
+        let mut found: Vec<Hindrance> = asked.iter().enumerate().filter_map(tell).collect();
         // What lets most be reached first; of equals that of the file first.
         found.sort_by(|a, b| b.share.total_cmp(&a.share));
         found
@@ -185,14 +197,56 @@ impl Unreached<'_> {
 
     /// What reaches most of the floor with all out that comes out, and how much; `None` when nothing does.
     fn best(&self, world: &World, limbs: &[Limb]) -> Option<(String, f64)> {
-        let obstacles = Obstacles::of(world, self.removals);
+        let emptied = self.emptied(world);
+        let obstacles = Obstacles::of(&emptied, self.removals);
+        most(limbs, &self.reached(&emptied, limbs, &obstacles, self.removals), &[])
+    }
+
+    /// A world with all out that comes out: not as one of many choices, for that takes longer to reckon.
+    fn emptied(&self, world: &World) -> World {
+        let known = self.removals.iter().filter(|removal| removal.is_way_known);
+        let out: Vec<ThingId> = known.flat_map(|removal| removal.things.iter().copied()).collect();
+        without(world, &out)
+    }
+
+    fn reached<'a>(
+        &self,
+        world: &World,
+        limbs: &[Limb],
+        obstacles: &'a Obstacles<'a>,
+        removals: &'a [Removal],
+    ) -> Vec<Reached<'a>> {
         let sizes: (DVec2, f64) = (self.design.outside.truncate(), self.design.reach.lean.to_mm());
         let floors = std::slice::from_ref(self.floor);
-        let all = super::all(floors, limbs, &obstacles, self.removals, world, sizes);
-        let known: Vec<RemovableId> =
-            (0..self.removals.len()).filter(|id| self.removals[*id].is_way_known).collect();
-        let shares = all.first()?.iter().map(|reached| reached.share(&known)).zip(limbs);
-        let best = shares.reduce(|best, next| if best.0 < next.0 { next } else { best });
-        best.filter(|(share, _)| 0.0 < *share).map(|(share, limb)| (limb.name.clone(), share))
+        super::all(floors, limbs, obstacles, removals, world, sizes).pop().unwrap_or_default()
     }
+}
+
+/// What the least of the heights that helps brings; only those are asked with which there is a world.
+///
+/// Higher never reaches less. So where the highest does not help no other is asked, else they are halved.
+fn least_higher(
+    raised: impl Fn(f64) -> Option<World>,
+    helps: impl Fn(f64, &World) -> Option<Hindrance>,
+) -> Option<Hindrance> {
+    let worlds: Vec<(f64, World)> =
+        HIGHER_MM.iter().map_while(|by_mm| Some((*by_mm, raised(*by_mm)?))).collect();
+    let (highest, below) = worlds.split_last()?;
+    let mut best = helps(highest.0, &highest.1)?;
+    let (mut from, mut to) = (0, below.len());
+    while from < to {
+        let middle = usize::midpoint(from, to);
+        match helps(below[middle].0, &below[middle].1) {
+            Some(found) => (best, to) = (found, middle),
+            None => from = middle + 1,
+        }
+    }
+    Some(best)
+}
+
+/// Which limb reaches most with these out, and how much; `None` when none reaches anything.
+fn most(limbs: &[Limb], reached: &[Reached<'_>], out: &[RemovableId]) -> Option<(String, f64)> {
+    let shares = reached.iter().map(|reached| reached.share(out)).zip(limbs);
+    let best = shares.reduce(|best, next| if best.0 < next.0 { next } else { best });
+    best.filter(|(share, _)| 0.0 < *share).map(|(share, limb)| (limb.name.clone(), share))
 }

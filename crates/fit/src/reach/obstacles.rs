@@ -1,6 +1,7 @@
 //! What a limb may run into, and which of it can be taken out.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use design::RemovableId;
 use glam::{DQuat, DVec3};
@@ -8,6 +9,7 @@ use glam::{DQuat, DVec3};
 use super::removal::Removal;
 use crate::convex::Convex;
 use crate::plan::cloud::Cloud;
+use crate::plan::cluster::{Block, clusters};
 use crate::plan::separate::are_apart;
 use crate::world::{Origin, ThingId, World};
 
@@ -21,6 +23,8 @@ const APART_MM: f64 = 1e-6;
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Obstacles<'a> {
     fixed: Vec<Piece<'a>>,
+    /// Of what is fixed: what lies together follows each other, with the box around it.
+    groups: Vec<(Range<usize>, [DVec3; 2])>,
     loose: Vec<(Piece<'a>, Groups)>,
     /// Of each group, the removables that take it out.
     owners: Vec<Vec<RemovableId>>,
@@ -66,7 +70,25 @@ impl<'a> Obstacles<'a> {
                 None => obstacles.fixed.extend(thing.coarse.iter().map(Piece::new)),
             }
         }
-        obstacles
+        obstacles.grouped()
+    }
+
+    /// The same with what lies together in groups, so that most of it is passed over at once.
+    fn grouped(mut self) -> Self {
+        let blocks: Vec<Block> = self
+            .fixed
+            .iter()
+            .map(|p| Block::around([p.hull.min, p.hull.max].into_iter()))
+            .collect();
+        let mut ordered = Vec::with_capacity(self.fixed.len());
+        for cluster in clusters(&blocks) {
+            let from = ordered.len();
+            ordered.extend(cluster.pieces.iter().map(|k| self.fixed[*k as usize]));
+            let Block { middle, half } = cluster.around;
+            self.groups.push((from..ordered.len(), [middle - half, middle + half]));
+        }
+        self.fixed = ordered;
+        self
     }
 
     /// The bit of the group that these take out.
@@ -92,9 +114,11 @@ impl<'a> Obstacles<'a> {
             |piece: &Piece<'_>| piece.hull.min.cmplt(max).all() && piece.hull.max.cmpgt(min).all();
         Self {
             fixed: self.fixed.iter().copied().filter(comes_in).collect(),
+            groups: Vec::new(),
             loose: self.loose.iter().copied().filter(|(piece, _)| comes_in(piece)).collect(),
             owners: Vec::new(),
         }
+        .grouped()
     }
 
     /// The groups that share room with these bars, moved by `by`; `None` when something fixed does. `recent` remembers
@@ -104,9 +128,19 @@ impl<'a> Obstacles<'a> {
         if self.fixed.get(*recent).is_some_and(meets) {
             return None;
         }
-        if let Some(place) = self.fixed.iter().position(meets) {
-            *recent = place;
-            return None;
+        let around = bars.iter().map(Bar::bounds);
+        let around = around.fold([DVec3::INFINITY, DVec3::NEG_INFINITY], |[min, max], [lo, hi]| {
+            [min.min(lo + by), max.max(hi + by)]
+        });
+        let near = self
+            .groups
+            .iter()
+            .filter(|(_, [min, max])| min.cmplt(around[1]).all() && max.cmpgt(around[0]).all());
+        for place in near.flat_map(|(members, _)| members.clone()) {
+            if meets(&self.fixed[place]) {
+                *recent = place;
+                return None;
+            }
         }
         let mut groups = 0;
         for (piece, group) in &self.loose {
@@ -245,8 +279,9 @@ mod tests {
         let obstacles = Obstacles {
             fixed: vec![Piece::new(&wall)],
             loose: vec![(Piece::new(&pump), 4)],
-            owners: Vec::new(),
-        };
+            ..Obstacles::default()
+        }
+        .grouped();
         assert_eq!(obstacles.blocking(&[unit()], DVec3::new(0.5, 0.0, 0.0), &mut 0), None);
         assert_eq!(obstacles.blocking(&[unit()], DVec3::new(-3.0, 2.0, 0.0), &mut 0), Some(4));
         assert_eq!(obstacles.blocking(&[unit()], DVec3::new(-3.0, -2.0, 0.0), &mut 0), Some(0));

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 
 use crate::convex::Convex;
 use crate::order::Planner;
-use crate::plan::{Body, Effort, plan, touched};
+use crate::plan::{Body, Effort, plan_by_chance, plan_plainly, touched};
 use crate::way::{Cure, Verdict};
 use crate::world::{Origin, ThingId, World};
 
@@ -76,22 +76,26 @@ pub(crate) fn cure(
 ) -> Option<Cure> {
     let changes = changes(planner, which, gone, blockers);
     let body = planner.body(which, gone);
-    let lets_out = |change: &Change, effort| {
+    let lets_out = |change: &Change, effort: Option<Effort>| {
         let world = change.world.as_ref().unwrap_or(planner.world);
         let mut space = planner.space(world, which, gone);
         if let Some(without) = change.without {
             space = space.without(without);
         }
-        matches!(plan(&space, &body.narrowed(change.narrower), effort), Verdict::Found(_))
+        let body = body.narrowed(change.narrower);
+        let verdict = match effort {
+            None => plan_plainly(&space, &body),
+            Some(effort) => plan_by_chance(&space, &body, effort),
+        };
+        matches!(verdict, Verdict::Found(_))
     };
-    let first = |changes: &[Change], effort: Effort| {
+    let first = |changes: &[Change], effort: Option<Effort>| {
         let found = changes.par_iter().find_first(|change| lets_out(change, effort));
         found.map(|change| change.cure.clone())
     };
-    let plain = Effort { steps: 0, seed: 0 };
-    first(&changes, plain).or_else(|| {
+    first(&changes, None).or_else(|| {
         let full = planner.effort()?;
-        first(&few(changes), Effort { steps: full.steps / SHARE_OF_STEPS, ..full })
+        first(&few(changes), Some(Effort { steps: full.steps / SHARE_OF_STEPS, ..full }))
     })
 }
 

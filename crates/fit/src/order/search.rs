@@ -8,8 +8,8 @@ use design::{Design, RemovableId, RemovableKind};
 use super::{Search, Tries};
 use crate::convex::Convex;
 use crate::motion::Motion;
-use crate::plan::{Body, Effort, Space, is_free, plan, plan_by_chance};
-use crate::way::Verdict;
+use crate::plan::{Body, Effort, Space, is_free, plan_by_chance, plan_plainly, proof};
+use crate::way::{Proof, Verdict};
 use crate::world::{Exits, Origin, ThingId, World};
 
 /// Plans ways of the removables of a design.
@@ -30,13 +30,13 @@ pub(crate) struct Planner<'a> {
     doors: Exits,
     /// What was found before: the search for an order asks the same again.
     asked: Mutex<HashMap<Question, Arc<OnceLock<Verdict>>>>,
+    /// What was proved of each. A proof rests on what stays whatever is gone, and on the part without what comes off it: it is
+    /// the same for all questions.
+    proofs: Vec<OnceLock<Option<Proof>>>,
 }
 
 /// What is asked for a way, with what is gone, and how hard.
 type Question = (RemovableId, Vec<bool>, Tries);
-
-/// Without chance.
-const PLAIN: Effort = Effort { steps: 0, seed: 0 };
 
 impl<'a> Planner<'a> {
     /// With these searches where plain moves find nothing.
@@ -61,8 +61,8 @@ impl<'a> Planner<'a> {
         }
         // What is above the least height counts as past the rim.
         let doors = Exits { rim_z: f64::MIN, rim: Vec::new(), ..world.exits.clone() };
-        let asked = Mutex::default();
-        Self { design, world, parts, undone, wholes, is_loose, efforts, doors, asked }
+        let (asked, proofs) = (Mutex::default(), vec![OnceLock::new(); count]);
+        Self { design, world, parts, undone, wholes, is_loose, efforts, doors, asked, proofs }
     }
 
     /// The body that moves: all that goes with it and is not out yet.
@@ -146,7 +146,14 @@ impl<'a> Planner<'a> {
     fn search(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict {
         let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
         let efforts = match tries {
-            Tries::Plain => return plan(&space, &body, PLAIN),
+            Tries::Plain => {
+                let verdict = plan_plainly(&space, &body);
+                if !matches!(verdict, Verdict::NotFound { .. }) {
+                    return verdict;
+                }
+                let proof = self.proofs[which].get_or_init(|| proof(&space, &body));
+                return proof.clone().map_or(verdict, Verdict::ProvedNone);
+            }
             Tries::Chance { one_in: 1 } => self.efforts.clone(),
             Tries::Chance { one_in } => {
                 let first = self.efforts.first();

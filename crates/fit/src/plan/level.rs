@@ -6,9 +6,9 @@
 
 use glam::DVec3;
 
-use super::Goal;
 use super::escapes::FARTHEST;
 use super::exit::Outlet;
+use super::goal::Goal;
 use super::plain::connect;
 use super::sweep::Sweep;
 use crate::motion::{Motion, Rigid};
@@ -25,7 +25,7 @@ pub(crate) fn joined_at_one_height(
     goal: &mut Goal,
 ) -> Option<Vec<Motion>> {
     let key = goal.key;
-    if key.out != DVec3::Z || (goal.is_asked && goal.exit.is_none()) {
+    if key.out != DVec3::Z || goal.is_dead() {
         return None;
     }
     let up = sweep.travel(&Rigid::HOME, DVec3::Z, FARTHEST) * 0.999;

@@ -9,7 +9,7 @@ use rand_chacha::ChaCha8Rng;
 use super::proof::{fits, proof};
 use super::recheck::{holds, least_gap, nearest, touched};
 use super::sweep::Sweep;
-use super::{Body, Effort, Space, plan};
+use super::{Body, Effort, Space, plan, plan_plainly};
 use crate::convex::Convex;
 use crate::motion::{Motion, Rigid};
 use crate::way::{Proof, Verdict};
@@ -129,6 +129,46 @@ fn a_sheet_is_proved_shut_in_only_beyond_the_critical_size() {
             assert!(is_proved(&obstacles, &exits, &make(most * share, most * share)), "{share}");
         }
     }
+}
+
+/// The same with upright slots in its middle, which leave bars between them.
+fn slotted_sheet(width: f64, height: f64, bars: u32) -> Vec<Convex> {
+    let (y1, y2) = (210.0 - width / 2.0, 210.0 + width / 2.0);
+    let (z1, z2) = (8.0 + height * 0.2, 8.0 + height * 0.7);
+    let pitch = width / f64::from(2 * bars + 1);
+    let bar = |k: u32| {
+        let begin = y1 + pitch * f64::from(2 * k);
+        block([300.0, begin, z1], [308.0, begin + pitch, z2])
+    };
+    let solid = [
+        block([300.0, y1, 8.0], [308.0, y2, z1]),
+        block([300.0, y1, z2], [308.0, y2, 8.0 + height]),
+    ];
+    solid.into_iter().chain((0..=bars).map(bar)).collect()
+}
+
+#[test]
+fn what_comes_out_is_never_proved_shut_in() {
+    let mut dice = ChaCha8Rng::seed_from_u64(4);
+    let (mut n_found, mut n_proved) = (0, 0);
+    for _ in 0..120 {
+        let [a, b] = [100.0..400.0, 40.0..220.0].map(|range| dice.random_range(range));
+        let (obstacles, exits) = (sump(a, b), exits(a, b, None));
+        let space = Space::plain(&obstacles, &exits);
+        let (width, height) = (dice.random_range(150.0..400.0), dice.random_range(100.0..350.0));
+        let sheet = match dice.random_range(0..3) {
+            0 => sheet(width, height),
+            1 => holed_sheet(width.max(200.0), height),
+            _ => slotted_sheet(width, height, dice.random_range(2..12)),
+        };
+        let body = Body::new(&sheet);
+        let is_proved = proof(&space, &body).is_some();
+        let is_found = matches!(plan_plainly(&space, &body), Verdict::Found(_));
+        assert!(!(is_found && is_proved), "{width} by {height} through {a} by {b}");
+        n_found += u32::from(is_found);
+        n_proved += u32::from(is_proved);
+    }
+    assert!(n_found > 50 && n_proved > 20, "{n_found} found, {n_proved} proved");
 }
 
 #[test]

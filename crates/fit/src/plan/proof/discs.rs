@@ -166,15 +166,16 @@ fn sides(polygon: &[DVec2]) -> impl Iterator<Item = (DVec2, f64)> {
     })
 }
 
-/// The largest ring about five places along the sheet whose border is material all round.
+/// The largest ring about five places along the sheet whose border is material all round. None that is thicker than wide: a
+/// plane along its axis cuts that in a section as long as its thickness, but no plane need.
 fn ring(layer: &[&Prism]) -> Option<Disc> {
     let all: Vec<DVec2> = layer.iter().flat_map(|p| p.base.iter().copied()).collect();
     let [lo, hi] = around(&all);
     let size = hi - lo;
     let most = size.min_element() / 2.0;
     let thickness = layer.first()?.thickness();
-    (0..SHRINKS).find_map(|k| {
-        let radius = most * (1.0 - f64::from(k) / f64::from(SHRINKS));
+    let radii = (0..SHRINKS).map(|k| most * (1.0 - f64::from(k) / f64::from(SHRINKS)));
+    radii.take_while(|radius| thickness <= 2.0 * radius).find_map(|radius| {
         let play = size / 2.0 - radius;
         let places = (-2..=2).map(|i| (lo + hi) / 2.0 + play * (f64::from(i) / 2.0));
         let corners = [DVec2::new(1.0, -1.0)].map(|s| (lo + hi) / 2.0 + play * s);

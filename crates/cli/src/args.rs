@@ -183,8 +183,8 @@ pub(crate) struct FitArgs {
     /// Search longer than the file says for what is not found
     #[arg(long)]
     pub(crate) thorough: bool,
-    /// Also write the words, the motions as JSON, and a plan and a side view with clearances as SVG into this folder;
-    /// files of the same name are replaced
+    /// Also write the words, the motions as JSON, a plan and a side view with clearances as SVG, and a film strip of every
+    /// way out as PNG into this folder; files of the same name are replaced
     #[arg(long, value_name = "DIR")]
     pub(crate) into: Option<PathBuf>,
     /// Print everything as JSON, the motions as poses against time

@@ -12,7 +12,7 @@ use crate::in_flow::name_hint;
 use crate::levels::{no_levels, tell_failing};
 use crate::reading::Reading;
 use crate::terminal::{self, Progress};
-use crate::{Outcome, draw};
+use crate::{Outcome, draw, parts, strips};
 
 pub(crate) fn run(args: &FitArgs) -> anyhow::Result<Outcome> {
     let reading = Reading::of(&args.file)?;
@@ -25,15 +25,25 @@ pub(crate) fn run(args: &FitArgs) -> anyhow::Result<Outcome> {
     let progress = Progress::new();
     progress.next(format_args!("Taking {} parts out", design.removables.len()));
     let fit = if args.thorough { Fit::thorough(design) } else { Fit::of(design) };
+    let mut refusals = Vec::new();
     let written = match &args.into {
         Some(folder) => {
+            let mut files = fit_files::of(&fit, design, &asked);
+            progress.next("Building the solids");
+            match parts::build(design) {
+                Ok(parts) => files.extend(strips::of(&fit, design, &parts, &asked, |k, count| {
+                    progress.next(format_args!("Drawing film strip {k} of {count}"));
+                })?),
+                Err(findings) => refusals = findings,
+            }
             progress.next("Writing");
-            fit_files::write(folder, &fit_files::of(&fit, design, &asked))?
+            fit_files::write(folder, &files)?
         }
         None => Vec::new(),
     };
     drop(progress);
-    let report = reading.report(&fit::grade(&fit, design));
+    refusals.extend(fit::grade(&fit, design));
+    let report = reading.report(&refusals);
     if args.json {
         let mut value = report.to_json();
         value["fit"] = fit_json::whole(&fit, design, &asked);

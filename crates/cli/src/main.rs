@@ -30,6 +30,7 @@ mod report;
 mod schema;
 mod shell;
 mod source;
+mod strips;
 mod terminal;
 mod told;
 mod water_files;

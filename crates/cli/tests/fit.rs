@@ -114,7 +114,16 @@ fn files_are_written_and_said() {
     fs::write(dir.path().join("sump.toml"), in_cabinet()).expect("written");
     let output = run(dir.path(), &["fit", "sump.toml", "--into", "fit"]);
     let names: Vec<String> = contents(&dir.path().join("fit")).into_keys().collect();
-    assert_eq!(names, ["fit.txt", "plan.svg", "side.svg", "ways.json"]);
+    let (strips, others): (Vec<&String>, Vec<_>) =
+        names.iter().partition(|name| name.ends_with(".png"));
+    assert_eq!(others, ["fit.txt", "plan.svg", "side.svg", "ways.json"]);
+    // A film strip of every way that was found.
+    let ways = fs::read_to_string(dir.path().join("fit/ways.json")).expect("written");
+    let ways: Value = serde_json::from_str(&ways).expect("JSON");
+    let ways = ways["ways"].as_array().expect("a list");
+    let found = ways.iter().filter(|way| way["steps"].as_array().is_some_and(|s| !s.is_empty()));
+    assert_eq!(strips.len(), found.count());
+    assert!(!strips.is_empty());
     let told = all_of(&output);
     for name in names {
         assert!(told.contains(&format!("wrote `fit/{name}`")), "{told}");

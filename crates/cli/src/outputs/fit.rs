@@ -3,25 +3,18 @@
 
 use std::collections::BTreeSet;
 
-use anyhow::Context;
 use design::{Design, Removable, RemovableId, RemovableKind};
 use fit::{ALLOWANCE_MM, Fit, Move, Origin, Step, ThingId, Way};
 use glam::DAffine3;
 use plate::Shape;
-use rayon::prelude::*;
-use scene::Scene;
 use serde_json::{Value, json};
-use solid::{Mesh, Solid};
 
 use super::Output;
-use crate::file_name::FileName;
 use crate::files::Files;
-use crate::fit_files;
+use crate::fit_files::{self, FitFile};
 use crate::fit_json;
-use crate::parts::{CHORD_ERROR_MM, Part};
-
-/// Width and height of a film strip, px.
-const STRIP: [usize; 2] = [1600, 1000];
+use crate::parts::Part;
+use crate::strips::{self, instead_of};
 
 /// Texts, motions, drawings and, `with_pictures`, a film strip of every way out.
 pub(super) fn of(
@@ -30,55 +23,13 @@ pub(super) fn of(
     parts: &[Part<'_>],
     with_pictures: bool,
 ) -> anyhow::Result<Vec<Output>> {
-    let files = fit_files::of(fit, design, &fit_files::all(design));
-    let mut outputs: Vec<Output> = files
-        .into_iter()
-        .map(|file| ("fit", file.name, file.extension, file.purpose, file.bytes))
-        .collect();
+    let asked = fit_files::all(design);
+    let mut files = fit_files::of(fit, design, &asked);
     if with_pictures {
-        let scene = surrounded(super::scene(design, parts)?, design)?;
-        let strips: Vec<Option<Output>> = fit
-            .report
-            .ways
-            .par_iter()
-            .map(|way| strip(&scene, design, way))
-            .collect::<anyhow::Result<_>>()?;
-        outputs.extend(strips.into_iter().flatten());
+        files.extend(strips::of(fit, design, parts, &asked, |_, _| {})?);
     }
-    Ok(outputs)
-}
-
-/// The scene with the cabinet, if there is one.
-fn surrounded(scene: Scene, design: &Design) -> anyhow::Result<Scene> {
-    let Some(around) = &design.surroundings else { return Ok(scene) };
-    let mesh = |thing: &design::Surrounding| {
-        let solid = Solid::of_shape(&thing.shape);
-        let mesh = solid.and_then(|solid| solid.checked_mesh(CHORD_ERROR_MM));
-        mesh.with_context(|| format!("`{}` does not make a solid", thing.name))
-    };
-    let meshes: Vec<Mesh> = around.things.iter().map(mesh).collect::<anyhow::Result<_>>()?;
-    scene.surrounded(around, &meshes).context("cannot put the cabinet around the sump")
-}
-
-/// The film strip of one way; none where no way is known.
-fn strip(scene: &Scene, design: &Design, way: &Way) -> anyhow::Result<Option<Output>> {
-    let Some((step, before)) = way.steps.split_last() else { return Ok(None) };
-    let is_sump = design.removables[way.removable].kind == RemovableKind::Sump;
-    let gone: Vec<RemovableId> = if is_sump {
-        (0..way.removable).collect() // it goes empty
-    } else {
-        let before = before.iter().map(|step| step.removable);
-        instead_of(design, way.removable).into_iter().chain(before).collect()
-    };
-    let png = scene::strip(scene, design, step, &gone, STRIP)
-        .with_context(|| format!("cannot draw the way out of `{}`", step.name))?;
-    let name = FileName::numbered(&format!("{:02}", way.removable + 1), &step.name);
-    Ok(Some(("fit", name, "png", format!("{}: its way out, move by move", step.name), png)))
-}
-
-/// What stands in the place of a leaf that is not in.
-fn instead_of(design: &Design, which: RemovableId) -> Option<RemovableId> {
-    design.removables.get(which)?.instead_of
+    let output = |file: FitFile| ("fit", file.name, file.extension, file.purpose, file.bytes);
+    Ok(files.into_iter().map(output).collect())
 }
 
 /// Adds `checks/fit.json`.

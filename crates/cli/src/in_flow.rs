@@ -153,15 +153,39 @@ fn unknown_name(unknown: &UnknownName) -> Finding {
         .with_hint(name_hint(&unknown.name, &unknown.known))
 }
 
-/// The nearest name, if one is near, and all of them.
+/// The names that may be meant, if there are any, and all of them.
 pub(crate) fn name_hint(name: &str, known: &[String]) -> String {
-    let all: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
+    let quoted = |names: &[&String]| -> Vec<String> {
+        names.iter().map(|name| format!("`{name}`")).collect()
+    };
+    let all = quoted(&known.iter().collect::<Vec<_>>()).join(", ");
+    let meant = match quoted(&meant(name, known)).as_slice() {
+        [] => String::new(),
+        [one] => format!("did you mean {one}? "),
+        [before @ .., last] => format!("did you mean {} or {last}? ", before.join(", ")),
+    };
+    format!("{meant}the names are {all}")
+}
+
+/// Every name of which `name` is a whole part, as `pump` of `return pump`; where there is none, the one whose letters
+/// are nearest.
+fn meant<'a>(name: &str, known: &'a [String]) -> Vec<&'a String> {
+    let words = |text: &str| -> Vec<String> {
+        let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+        words.map(str::to_lowercase).collect()
+    };
+    let asked = words(name);
+    let has_it = |known: &&String| {
+        !asked.is_empty() && words(known).windows(asked.len()).any(|part| *part == *asked)
+    };
+    let longer: Vec<&String> = known.iter().filter(has_it).collect();
+    if !longer.is_empty() {
+        return longer;
+    }
     let likeness =
         |known: &String| strsim::jaro_winkler(&name.to_lowercase(), &known.to_lowercase());
     let nearest = known.iter().max_by(|a, b| likeness(a).total_cmp(&likeness(b)));
-    let meant = nearest.filter(|known| likeness(known) > LIKE);
-    let meant = meant.map_or(String::new(), |name| format!("did you mean `{name}`? "));
-    format!("{meant}the names are {}", all.join(", "))
+    nearest.filter(|known| likeness(known) > LIKE).into_iter().collect()
 }
 
 /// Names this alike may be meant (Jaro–Winkler, from 0 to 1); our judgement.
@@ -177,5 +201,16 @@ mod tests {
         let all = "the names are `power cut`, `power back`, `no top-up`";
         assert_eq!(name_hint("Powercut", &known), format!("did you mean `power cut`? {all}"));
         assert_eq!(name_hint("flood", &known), all);
+    }
+
+    #[test]
+    fn a_whole_part_of_a_name_goes_before_letters_that_are_alike() {
+        let known = ["sump", "return pump", "leaf comb", "lift pump", "combs"].map(str::to_owned);
+        let all = "the names are `sump`, `return pump`, `leaf comb`, `lift pump`, `combs`";
+        let several = "did you mean `return pump` or `lift pump`?";
+        assert_eq!(name_hint("pump", &known), format!("{several} {all}"));
+        assert_eq!(name_hint("Comb", &known), format!("did you mean `leaf comb`? {all}"));
+        assert_eq!(name_hint("sumpp", &known), format!("did you mean `sump`? {all}"));
+        assert_eq!(name_hint("-", &known), all);
     }
 }

@@ -18,10 +18,11 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         more = parts::build(design).err().unwrap_or_default();
     }
     progress.next("Taking everything out");
-    more.extend(reading.of_fit(reading.fitted().as_ref()));
+    let fitted = reading.fitted();
+    more.extend(reading.of_fit(fitted.as_ref()));
     drop(progress);
     more.extend(reading.of_water(wet.as_ref()));
-    let report = reading.report(&more);
+    let report = reading.report_of_fit(&more, fitted.as_ref().map(|fitted| &fitted.fit));
     if args.json {
         terminal::print(&format!("{:#}\n", report.to_json()))?;
     } else {

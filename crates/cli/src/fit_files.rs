@@ -39,7 +39,8 @@ pub(crate) struct Words {
 }
 
 /// What to mind, in the order in which it is read.
-pub(crate) const CAUTIONS: [&str; 3] = [cautions::LIFTING, cautions::MOVING, cautions::LOCAL];
+pub(crate) const CAUTIONS: [&str; 4] =
+    [cautions::LIFTING, cautions::ANIMALS, cautions::MOVING, cautions::LOCAL];
 
 impl Words {
     /// Of these removables and of the whole.

@@ -27,6 +27,7 @@ pub(crate) fn whole(fit: &Fit, design: &Design, asked: &[RemovableId]) -> Value 
         "play": PLAY,
         "things": things.collect::<Vec<_>>(),
         "removables": removables(fit, design),
+        "before_hands": fit::BEFORE_HANDS,
         "clearances": report.clearances,
         "ways": ways.map(|way| self::way(way, design)).collect::<Vec<_>>(),
         "emptying": report.emptying,

@@ -43,7 +43,7 @@ pub(crate) fn run(args: &FitArgs) -> anyhow::Result<Outcome> {
     };
     drop(progress);
     refusals.extend(fit::grade(&fit, design));
-    let report = reading.report(&refusals);
+    let report = reading.report_of_fit(&refusals, Some(&fit));
     if args.json {
         let mut value = report.to_json();
         value["fit"] = fit_json::whole(&fit, design, &asked);
@@ -55,6 +55,9 @@ pub(crate) fn run(args: &FitArgs) -> anyhow::Result<Outcome> {
         terminal::print(&format!("{}\n\n{text}", draw::one_line(&design.title)))?;
         for path in &written {
             terminal::say(&format!("wrote `{path}`"));
+        }
+        if let Some(words) = report.no_way() {
+            terminal::say(&draw::one_line(&format!("{}: {words}", report.source.name)));
         }
         tell_failing(&report);
     }

@@ -26,7 +26,8 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     let fitted = reading.fitted();
     let found = [reading.of_water(wet.as_ref()), reading.of_fit(fitted.as_ref())].concat();
     // Nothing is made from a design of which a finding fails: somebody might cut it.
-    let report = reading.report(&found);
+    let fit = fitted.as_ref().map(|fitted| &fitted.fit);
+    let report = reading.report_of_fit(&found, fit);
     let is_fine = report.outcome() == Outcome::Fine;
     let (Some(wet), Some(fitted), true) = (&wet, &fitted, is_fine) else {
         drop(progress);
@@ -40,7 +41,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
         Ok(parts) => parts,
         Err(refusals) => {
             drop(progress);
-            let report = reading.report(&[found, refusals].concat());
+            let report = reading.report_of_fit(&[found, refusals].concat(), Some(&fitted.fit));
             tell(args, &report, &target, None)?;
             return Ok(reading.outcome(&report));
         }

@@ -88,6 +88,15 @@ impl Reading {
         Report::new(&self.source, &self.spans, findings)
     }
 
+    /// The same, naming what of `fit` is not known to come out.
+    pub(crate) fn report_of_fit(&self, more: &[Finding], fit: Option<&Fit>) -> Report<'_> {
+        let names = self.design.as_ref().zip(fit).map_or(Vec::new(), |(design, fit)| {
+            let no_way = fit.report.no_way(design);
+            no_way.into_iter().map(|which| design.removables[which].name.clone()).collect()
+        });
+        self.report(more).without_way(names)
+    }
+
     /// How a command comes out that found `report`.
     pub(crate) fn outcome(&self, report: &Report<'_>) -> Outcome {
         if self.file.is_some() { report.outcome() } else { Outcome::WrongFile }

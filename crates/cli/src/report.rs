@@ -15,6 +15,8 @@ pub(crate) struct Report<'a> {
     pub(crate) source: &'a Source,
     /// Sorted, each with its place where it has one.
     pub(crate) findings: Vec<Finding>,
+    /// Names of all of which no way out is known.
+    no_way: Vec<String>,
 }
 
 /// How many findings there are of each grade.
@@ -52,7 +54,21 @@ impl<'a> Report<'a> {
         };
         let mut findings: Vec<Finding> = findings.into_iter().map(place).collect();
         findings.sort_by(Finding::reading_order);
-        Self { source, findings }
+        Self { source, findings, no_way: Vec::new() }
+    }
+
+    /// Tells in the summary that no way out is known of these.
+    #[must_use]
+    pub(crate) fn without_way(self, no_way: Vec<String>) -> Self {
+        Self { no_way, ..self }
+    }
+
+    /// `no way out is known of 2 parts: `a` and `b``; `None` where every way is known.
+    pub(crate) fn no_way(&self) -> Option<String> {
+        let names: Vec<String> = self.no_way.iter().map(|name| format!("`{name}`")).collect();
+        let n = names.len();
+        let parts = if n == 1 { "part" } else { "parts" };
+        (0 < n).then(|| format!("NO WAY OUT is known of {n} {parts}: {}", fit::listed(&names)))
     }
 
     /// How many there are of each grade.
@@ -75,7 +91,7 @@ impl<'a> Report<'a> {
     }
 
     /// `2 fail, 1 is tight, 30 hold; 6 checks are not made`. It never reads as if all were well
-    /// while checks are missing.
+    /// while checks are missing; what is not known to come out is named first.
     pub(crate) fn summary(&self) -> String {
         let Counts { fails, tight, not_checked, holds } = self.counts();
         let parts =
@@ -85,10 +101,9 @@ impl<'a> Report<'a> {
             .filter(|(n, ..)| *n > 0)
             .map(|(n, one, many)| format!("{n} {}", if *n == 1 { one } else { many }))
             .collect();
-        let found =
-            if fails + tight == 0 { "nothing found in what is checked" } else { "" }.to_owned();
-        let found: Vec<String> =
-            std::iter::once(found).filter(|words| !words.is_empty()).chain(parts).collect();
+        let nothing =
+            || (fails + tight == 0).then(|| "nothing found in what is checked".to_owned());
+        let found: Vec<String> = self.no_way().or_else(nothing).into_iter().chain(parts).collect();
         let missing = match not_checked {
             0 => String::new(),
             1 => "; 1 check is not made".to_owned(),
@@ -133,6 +148,23 @@ mod tests {
         );
         let found = vec![Finding::fails("a", "", "a"), missing(), missing()];
         assert_eq!(summary(found), "1 fails; 2 checks are not made");
+    }
+
+    #[test]
+    fn what_is_not_known_to_come_out_is_never_nothing() {
+        let source = Source { name: "a.toml".into(), text: "a = 1\n".into() };
+        let summary = |findings: Vec<Finding>, names: &[&str]| {
+            let names = names.iter().map(|name| (*name).to_owned()).collect();
+            Report::new(&source, &Spans::default(), findings).without_way(names).summary()
+        };
+        let stuck = Finding::not_checked("sump-into-cabinet", "a", "no way was found");
+        let holds = Finding::holds("b", "", "b");
+        assert_eq!(
+            summary(vec![stuck, holds], &["sump"]),
+            "NO WAY OUT is known of 1 part: `sump`, 1 holds; 1 check is not made"
+        );
+        assert_eq!(summary(vec![], &["a", "b"]), "NO WAY OUT is known of 2 parts: `a` and `b`");
+        assert_eq!(summary(vec![], &[]), "nothing found in what is checked");
     }
 
     #[test]

@@ -214,7 +214,7 @@ fn undo_of(b: &Builder<'_>, draft: &Draft, kind: RemovableKind) -> Option<String
                 DrainAbove::Hose => "take its hose off",
                 DrainAbove::Rigid => "undo its union above",
             };
-            Some(format!("stop the flow, let the display drain, and {from}"))
+            Some(format!("with the pump off and nothing more running down, {from}"))
         }
         RemovableKind::Equipment => {
             let thing = b.file.equipment.get(index_in(&draft.parameter, "equipment")?)?;

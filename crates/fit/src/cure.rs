@@ -10,6 +10,7 @@ use crate::convex::Convex;
 use crate::order::Planner;
 use crate::plan::{Body, Effort, plan_by_chance, plan_plainly, touched};
 use crate::way::{Cure, Verdict};
+use crate::words::is_bought;
 use crate::world::{Origin, ThingId, World};
 
 /// By how much a part is tried smaller in all, mm: first what sanding takes, then what another drawing does. Our judgement.
@@ -132,6 +133,9 @@ fn changes(
             blockers.push(*thing);
         }
     }
+    // What is bought is not made smaller: what stands in its way is changed first.
+    let is_bought = is_bought(which, planner.design);
+    let (little, much) = if is_bought { (&[][..], &[][..]) } else { (little, much) };
     let mut all: Vec<Change> = little.iter().map(smaller).collect();
     all.extend(moved(planner, gone, &blockers, &body));
     all.extend(higher(planner));

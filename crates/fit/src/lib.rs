@@ -38,6 +38,7 @@ pub use report::{
 };
 pub use way::{BallProof, Cure, Move, MoveKind, Proof, SectionProof, Under, Verdict};
 pub use words::{
-    ToldProof, cure as cure_words, gap as gap_words, inside_corner, listed, percent, tell_proof,
+    BEFORE_HANDS, BEFORE_HANDS_HEAD, ToldProof, cure as cure_words, gap as gap_words,
+    inside_corner, listed, percent, tell_proof,
 };
 pub use world::{Door, Exits, Origin, Thing, ThingId, Window, World};

@@ -41,6 +41,10 @@ pub(crate) const LIFTING: &str = "Before you lift anything out: switch off pumps
     full of water is heavier than it looks: let it drain over the sump, and take a second pair of hands where one is \
     not enough. A leaf that is lifted under water lets the levels on both sides run together.";
 
+/// What to mind where animals live in the sump.
+pub(crate) const ANIMALS: &str = "Where animals live, look first where each of them is: nothing is lowered or tipped \
+    onto one, and a leaf that is lifted lets it pass into the next chamber, and from there to the pump.";
+
 /// What to mind before the sump itself is moved.
 pub(crate) const MOVING: &str = "The sump is moved empty only: what its way is told for is the box alone, and a litre or \
     quart of water left in it weighs a kilogram or two pounds, and runs to one end. Lift it by the bottom and by two people, never by its \

@@ -8,6 +8,10 @@ use super::places;
 use super::table::{Table, wrapped};
 use super::ways_out::{self, ToldStep};
 
+/// What to mind of the animal that is to be reached.
+const ANIMALS: &str = "Look first where the animal is: lower nothing onto it, and leave its leaf in until you know, for a \
+    lifted leaf lets it pass.";
+
 /// Of the floor of every chamber, what is reached.
 pub(crate) fn table(report: &Report, design: &Design) -> Table {
     let mut table = Table::new(
@@ -86,7 +90,7 @@ impl Told {
     /// How the floor of the first chamber comes within reach.
     pub(crate) fn of(rescue: &Rescue, report: &Report, design: &Design) -> Self {
         let chamber = &rescue.chamber;
-        let steps: Vec<_> = rescue.steps.iter().map(|step| ToldStep::of(step, design)).collect();
+        let steps = ways_out::steps(&rescue.steps, design);
         let all = 1.0 <= rescue.share;
         let share = percent(rescue.share);
         let words = match (rescue.is_possible, all, steps.is_empty()) {
@@ -104,6 +108,7 @@ impl Told {
                 "A hand reaches {share} of the floor of {chamber} after these, in this order, and not more:"
             ),
         };
+        let words = format!("{ANIMALS} {words}");
         // Where it cannot be done nothing is told to be taken out.
         let steps = if rescue.is_possible { steps } else { Vec::new() };
         Self { title: format!("An animal in {chamber}: how to reach it"), words, steps }

@@ -26,13 +26,9 @@ impl WayOut {
         let title = format!("{name}: {}", outcome(way, report, design));
         let mut notes = vec![sentence(way, report, design)];
         notes.extend(blocked(way, design));
-        let cure = way.cure.as_ref().map(|cure| fit::cure_words(cure, design));
+        let cure = way.cure.as_ref().map(|cure| fit::cure_words(cure, way.removable, design));
         notes.extend(cure.map(|words| capital(&words) + "."));
-        Self {
-            title,
-            steps: way.steps.iter().map(|step| ToldStep::of(step, design)).collect(),
-            notes,
-        }
+        Self { title, steps: steps(&way.steps, design), notes }
     }
 
     /// The same as text.
@@ -41,6 +37,12 @@ impl WayOut {
         text.extend(self.notes.iter().map(|note| wrapped(note)));
         text + &steps_text(&self.steps)
     }
+}
+
+/// What is done before any hand goes in, then what is taken out; nothing where nothing is.
+pub(crate) fn steps(steps: &[Step], design: &Design) -> Vec<ToldStep> {
+    let first = (!steps.is_empty()).then(ToldStep::before_hands);
+    first.into_iter().chain(steps.iter().map(|step| ToldStep::of(step, design))).collect()
 }
 
 /// What is taken out, numbered, each with its moves below.
@@ -65,7 +67,13 @@ pub(crate) struct ToldStep {
 }
 
 impl ToldStep {
-    pub(crate) fn of(step: &Step, design: &Design) -> Self {
+    /// What every list begins with.
+    fn before_hands() -> Self {
+        let moves = fit::BEFORE_HANDS.iter().map(|words| (*words).to_owned());
+        Self { head: fit::BEFORE_HANDS_HEAD.to_owned(), moves: moves.collect() }
+    }
+
+    fn of(step: &Step, design: &Design) -> Self {
         let head = if step.moves.is_empty() {
             format!("{}: no way of it is known", step.name)
         } else {
@@ -140,7 +148,7 @@ fn moves(step: &Step) -> String {
 
 /// The order in which everything comes out.
 pub(crate) fn emptying(report: &Report, design: &Design) -> Vec<ToldStep> {
-    report.emptying.iter().map(|step| ToldStep::of(step, design)).collect()
+    steps(&report.emptying, design)
 }
 
 /// What of the things that are in is never taken out in that order, in a sentence.
@@ -220,7 +228,7 @@ fn sentence(way: &Way, report: &Report, design: &Design) -> String {
             format!("First comes out: {}. {sure}", listed(&names))
         }
         (None, Verdict::ProvedNone(proof)) => {
-            let told = fit::tell_proof(proof, design);
+            let told = fit::tell_proof(proof, way.removable, design);
             format!(
                 "There is no way, whatever the motion: {}. What must change: {}.",
                 told.reason, told.remedy

@@ -229,7 +229,7 @@ pub fn fits_no_opening(steps: u64, design: &Design) -> bool {
 
 fn proved(c: &Checks<'_>, way: &Way, proof: &Proof, more: &str) -> Finding {
     let removable = removable(c, way);
-    let told = tell_proof(proof, c.design);
+    let told = tell_proof(proof, way.removable, c.design);
     let message =
         format!("{} cannot come out, whatever the motion: {}{more}", subject(c, way), told.reason);
     let parameter = told.parameter.unwrap_or_else(|| removable.parameter.clone());
@@ -257,8 +257,8 @@ fn hint(c: &Checks<'_>, way: &Way) -> String {
     // Where nothing was searched by chance, more of it does not help.
     let longer = "search longer with `--thorough`, or with a greater `fit.search`";
     match (&way.cure, is_tried) {
-        (Some(cure), true) => format!("{}; or {longer}", self::cure(cure, c.design)),
-        (Some(cure), false) => self::cure(cure, c.design),
+        (Some(cure), true) => format!("{}; or {longer}", self::cure(cure, way.removable, c.design)),
+        (Some(cure), false) => self::cure(cure, way.removable, c.design),
         (None, true) => format!("{longer}; no small change was found that lets it out"),
         (None, false) => {
             "make it smaller or the opening larger; no small change was found that lets it out"

@@ -112,15 +112,16 @@ impl Teller<'_> {
             self.planner.space(self.planner.world, out.which, gone),
             self.planner.body(out.which, gone),
         );
-        let undo = match removable.kind {
-            RemovableKind::Sump => Some("empty it and undo its pipes and hoses".to_owned()),
-            _ => removable.undo.clone(),
-        };
+        let undo = words::undo(removable, &out.way, design);
+        let bent = self.planner.bent_aside(out.which, gone, &out.way);
+        let name = |thing: usize| self.planner.world.things[thing].name.clone();
+        let pushed_aside: Vec<String> = bent.into_iter().map(name).collect();
         Step {
             removable: out.which,
             name: removable.name.clone(),
-            undo,
-            moves: words::tell(&out.way, design.report, self.out_of),
+            undo: words::with_hoses(undo, &pushed_aside),
+            pushed_aside,
+            moves: words::tell(&out.way, design.report, self.out_of, words::is_flat(body.bounds)),
             least_gap_mm: least_gap(&space, &body, &out.way),
         }
     }

@@ -5,6 +5,16 @@ use design::{Design, RemovableId, RemovableKind};
 use crate::report::Report;
 
 impl Report {
+    /// All of which no way out is known, proved or not, in the order of the design; of the sump only where it stands in a
+    /// cabinet.
+    pub fn no_way(&self, design: &Design) -> Vec<RemovableId> {
+        let is_asked = |which: RemovableId| {
+            design.surroundings.is_some() || design.removables[which].kind != RemovableKind::Sump
+        };
+        let stuck = self.ways.iter().filter(|way| way.steps.is_empty());
+        stuck.map(|way| way.removable).filter(|which| is_asked(*which)).collect()
+    }
+
     /// What stays in the sump because no way of it is known, nor of what it is a part of. Not the sump itself, and
     /// nothing that is not in.
     pub fn stays_in(&self, design: &Design) -> Vec<RemovableId> {

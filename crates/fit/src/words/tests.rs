@@ -20,7 +20,7 @@ fn turn(axis: DVec3, degrees: f64) -> Motion {
 
 #[track_caller]
 fn check(motion: Motion, kind: MoveKind, words: &str) {
-    assert_eq!(kind_and_words(&motion, System::Metric), (kind, words.to_owned()));
+    assert_eq!(kind_and_words(&motion, System::Metric, false), (kind, words.to_owned()));
 }
 
 #[test]
@@ -53,13 +53,45 @@ fn turns() {
     check(
         turn(dvec3(1.0, -0.5, 0.0), 35.0),
         MoveKind::Tip,
-        "tip its top 35° towards the front and the inlet end",
+        "tip its top 35° towards the corner of the front and the inlet end, 27° off the front",
     );
     check(
         turn(dvec3(1.0, 0.0, 1.0), 35.0),
         MoveKind::TurnWhileSliding,
-        "turn it 35° aslant, its top towards the front and anticlockwise seen from above",
+        "tip its top 25° towards the corner of the front and the inlet end, 13° off the front while you turn it 25° anticlockwise, seen from above",
     );
+}
+
+/// Of what lies flat an edge goes up, until it stands.
+#[test]
+fn what_lies_is_lifted_by_an_edge() {
+    let said = |motion: Motion| kind_and_words(&motion, System::Metric, true).1;
+    assert_eq!(said(turn(DVec3::X, 45.0)), "lift its back edge 45°");
+    assert_eq!(said(turn(DVec3::X, -45.0)), "lift its front edge 45°");
+    assert_eq!(said(turn(DVec3::Y, 30.0)), "lift its edge at the inlet end 30°");
+    assert_eq!(
+        said(turn(dvec3(1.0, -0.5, 0.0), 35.0)),
+        "lift its side towards the corner of the back and the far end, 27° off the back, 35°"
+    );
+    let stood = turn(DVec3::X, 80.0).to;
+    let by = DQuat::from_axis_angle(DVec3::X, 0.1);
+    assert_eq!(said(Motion::turn(stood, by, DVec3::ZERO)), "tip its top 5.5° towards the front");
+    // The edge that is said to be lifted goes up.
+    let back = dvec3(10.0, 120.0, 30.0);
+    let motion = turn(DVec3::X, 45.0);
+    assert!(0.0 < (motion.to.apply(back) - back).z);
+    assert!(is_flat([DVec3::ZERO, dvec3(100.0, 200.0, 40.0)]));
+    assert!(!is_flat([DVec3::ZERO, dvec3(8.0, 200.0, 300.0)]));
+}
+
+/// A slanting turn is the tip and the turn that it is told as, one after the other.
+#[test]
+fn a_slanting_turn_is_its_parts() {
+    let whole = DQuat::from_axis_angle(dvec3(1.0, 0.0, 1.0).normalize(), 35_f64.to_radians());
+    let tip_axis = DQuat::from_rotation_z(-12.5_f64.to_radians()) * DVec3::X;
+    let tip = DQuat::from_axis_angle(tip_axis, 24.55_f64.to_radians());
+    let parts = DQuat::from_rotation_z(25.15_f64.to_radians()) * tip;
+    assert!(whole.angle_between(parts).to_degrees() < 0.5, "{whole} {parts}");
 }
 
 /// What is said of the top must be where a point above the pivot goes.
@@ -98,7 +130,7 @@ fn a_way_has_times_and_an_end() {
     let by = DQuat::from_axis_angle(DVec3::X, 45_f64.to_radians());
     let second = Motion::turn(first.to, by, first.to.apply(DVec3::ZERO));
     let third = Motion::slide(second.to, dvec3(0.0, -254.0, 0.0));
-    let moves = tell(&[first, second, third], System::UsCustomary, "out of the cabinet");
+    let moves = tell(&[first, second, third], System::UsCustomary, "out of the cabinet", false);
     let told: Vec<&str> = moves.iter().map(|m| m.words.as_str()).collect();
     assert_eq!(
         told,

@@ -45,7 +45,7 @@ pub use model::{
 };
 pub use removables::{Removable, RemovableId, RemovableKind};
 pub use resolve::{Resolved, SafeLevel, resolve, resolve_with};
-pub use surroundings::{Opening, Surrounding, SurroundingKind, Surroundings};
+pub use surroundings::{HoseAbove, Opening, Surrounding, SurroundingKind, Surroundings};
 pub use waterworks::{
     Basin, BasinId, Body, Cover, Display, Drain, FreeEnds, Into, Line, PumpData, Shelf, Skimmer,
     TopUp, Waterworks, Way, WayKind, WayShape,

@@ -6,7 +6,7 @@ mod pipes_above;
 mod room;
 
 use glam::{DAffine3, DVec2, DVec3, dvec3};
-use params::{Cabinet, CabinetSide};
+use params::{Cabinet, CabinetSide, DrainAbove};
 use plate::{Contour, Plate, Shape};
 
 use crate::draft::{Builder, untaken};
@@ -24,8 +24,25 @@ pub struct Surroundings {
     pub floor_z: f64,
     /// Panels, posts, shelves, fixtures, pipes.
     pub things: Vec<Surrounding>,
+    /// Hoses that come down from the display to drain pipes.
+    pub hoses: Vec<HoseAbove>,
     /// Doors and other openings.
     pub openings: Vec<Opening>,
+}
+
+/// The room that the hose of a drain takes when nobody bends it aside: straight up from the drain pipe's upper end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoseAbove {
+    /// Name of the drain pipe's part: `drain main`.
+    pub drain: String,
+    /// Path of the parameter that says it is a hose.
+    pub parameter: String,
+    /// Its middle, in the sump's x and y.
+    pub middle: DVec2,
+    /// Its outer diameter, taken to be that of the pipe.
+    pub diameter_mm: f64,
+    /// Heights of its ends.
+    pub z: [f64; 2],
 }
 
 /// Something around the sump that is fixed.
@@ -81,7 +98,8 @@ pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure) -> Option<Surrou
     let spec = b.file.cabinet.as_ref()?;
     let frame = Frame::new(spec, enclosure.outside);
     room::check_place(b, &frame, enclosure);
-    let pipes = pipes_above::find(b, &frame);
+    let pipes = pipes_above::find(b, &frame, DrainAbove::Rigid);
+    let hoses = pipes_above::hoses(b, &frame, enclosure.floor_z);
     let mut things = Things::default();
     let openings = panels::add(&mut things, &frame, &pipes);
     contents::add(b, &mut things, &frame, enclosure);
@@ -92,6 +110,7 @@ pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure) -> Option<Surrou
         has_ceiling: spec.ceiling,
         floor_z: frame.inside[0].z,
         things,
+        hoses,
         openings,
     })
 }

@@ -155,6 +155,28 @@ fn nothing_stays_above_a_drain_on_a_hose() {
     assert!((volume(thing(&around, "cabinet ceiling")) - 20.0 * 940.0 * 540.0).abs() < 1e-3);
 }
 
+/// From the pipe's upper end, 60 mm above the rim, to the ceiling; without one to where the walls end.
+#[test]
+fn a_hose_hangs_straight_down_to_its_drain() {
+    let hose = |text: &str| {
+        let all = around(text).hoses;
+        let [hose] = &all[..] else { panic!("one hose: {all:?}") };
+        hose.clone()
+    };
+    let text = with("end = 120", "end = 120\nabove = \"hose\"");
+    let d = resolved(&text);
+    let drain = d.placed.iter().find(|p| p.name == "drain main").expect("it has a drain");
+    let below = hose(&text);
+    assert_eq!((below.drain.as_str(), below.parameter.as_str()), ("drain main", "drain[0].above"));
+    assert!(below.middle.abs_diff_eq(drain.pose.translation.truncate(), 1e-9));
+    assert!((below.diameter_mm - 32.0).abs() < 1e-9);
+    assert!((below.z[0] - (d.outside.z + 60.0)).abs() < 1e-9, "{:?}", below.z);
+    assert!((below.z[1] - 690.0).abs() < 1e-9, "{:?}", below.z);
+    let open = text.replace("mat = 10", "mat = 10\nceiling = false");
+    assert!((hose(&open).z[1] - 690.0).abs() < 1e-9);
+    assert!(around(&with("", "")).hoses.is_empty(), "a rigid pipe is none");
+}
+
 #[test]
 fn without_a_ceiling_pipes_end_with_the_walls() {
     let around = around(&with("mat = 10", "mat = 10\nceiling = false"));

@@ -180,6 +180,7 @@ fn rescue(
         removable: id,
         name: name(id),
         undo: None,
+        pushed_aside: Vec::new(),
         moves: Vec::new(),
         least_gap_mm: 0.0,
     });

@@ -126,6 +126,8 @@ pub struct ChamberReach {
     /// Path of its parameter.
     pub parameter: String,
     /// For the hand and for each tool.
+    /// Names of drains whose hoses its way goes through: they are bent aside meanwhile.
+    pub pushed_aside: Vec<String>,
     pub tools: Vec<ToolReach>,
     /// Where nothing of the floor is reached, whatever comes out, what is in the way: each by itself, the likeliest to be
     /// changed first. Of the first chamber also where only the hand reaches nothing.

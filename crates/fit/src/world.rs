@@ -2,6 +2,7 @@
 
 mod build;
 mod exits;
+pub(crate) mod hoses;
 pub(crate) mod moving;
 
 use design::{PlacedId, SpareId};

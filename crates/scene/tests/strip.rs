@@ -57,6 +57,7 @@ fn step(design: &Design, who: RemovableId, lifts: &[f64]) -> Step {
         removable: who,
         name: removable.name.clone(),
         undo: removable.undo.clone(),
+        pushed_aside: Vec::new(),
         moves: moves.collect(),
         least_gap_mm: 2.0,
     }

@@ -10,6 +10,7 @@ use crate::convex::Convex;
 use crate::motion::Motion;
 use crate::plan::{Body, Effort, Space, is_free, plan_by_chance, plan_plainly, proof};
 use crate::way::{Proof, Verdict};
+use crate::world::hoses::{Hose, hoses};
 use crate::world::{Exits, Origin, ThingId, World};
 
 /// Plans ways of the removables of a design.
@@ -24,6 +25,8 @@ pub(crate) struct Planner<'a> {
     wholes: Vec<Vec<RemovableId>>,
     /// For every thing whether it moves with, or is undone for, anything that can be taken out of the sump.
     is_loose: Vec<bool>,
+    /// Hoses that hang down to drain pipes.
+    hoses: Vec<Hose>,
     /// Searches by chance, one after the other until one finds a way.
     efforts: Vec<Effort>,
     /// The way out of the cabinet only: for what does not stand in the sump.
@@ -62,7 +65,19 @@ impl<'a> Planner<'a> {
         // What is above the least height counts as past the rim.
         let doors = Exits { rim_z: f64::MIN, rim: Vec::new(), ..world.exits.clone() };
         let (asked, proofs) = (Mutex::default(), vec![OnceLock::new(); count]);
-        Self { design, world, parts, undone, wholes, is_loose, efforts, doors, asked, proofs }
+        Self {
+            design,
+            world,
+            parts,
+            undone,
+            wholes,
+            is_loose,
+            hoses: hoses(world, design),
+            efforts,
+            doors,
+            asked,
+            proofs,
+        }
     }
 
     /// The body that moves: all that goes with it and is not out yet.
@@ -111,14 +126,44 @@ impl<'a> Planner<'a> {
         }
         let is_fixed = |thing: ThingId| !out[thing] && !self.is_loose[thing];
         let mut space = Space::of(world, &out).fixing(world, is_fixed);
-        if self.is_outside(which) && !world.exits.doors.is_empty() {
+        let is_from_outside = self.is_outside(which) && !world.exits.doors.is_empty();
+        if is_from_outside {
             space.exits = &self.doors;
             return space;
         }
-        if spared.is_empty() { space } else { space.sparing(world, &spared) }
+        let hanging = self.hoses.iter().filter(|hose| !out[hose.drain]);
+        space.sparing_soft(hanging.map(|hose| (hose.drain, &hose.column)))
+    }
+
+    /// The drain pipes in place through whose hoses a way of it goes: someone bends them aside.
+    pub(crate) fn bent_aside(
+        &self,
+        which: RemovableId,
+        gone: &[bool],
+        way: &[Motion],
+    ) -> Vec<ThingId> {
+        let out = self.things_out(gone);
+        let is_off = |thing: &ThingId| {
+            out[*thing] || self.parts[which].contains(thing) || self.undone[which].contains(thing)
+        };
+        if self.is_sump(which) {
+            return Vec::new();
+        }
+        let body = self.body(which, gone);
+        let is_bent = |hose: &&Hose| {
+            let space = Space::around(hose.drain, &hose.column, &self.world.exits);
+            !way.iter().all(|motion| is_free(&space, &body, motion))
+        };
+        let hanging = self.hoses.iter().filter(|hose| !is_off(&hose.drain));
+        hanging.filter(is_bent).map(|hose| hose.drain).collect()
     }
 
     /// What moves with it.
+        } else if !spared.is_empty() {
+            space = space.sparing(world, &spared);
+        }
+        // Of the sump all hoses are off.
+        if self.is_sump(which) {
     pub(crate) fn things_of(&self, which: RemovableId) -> &[ThingId] {
         &self.parts[which]
     }

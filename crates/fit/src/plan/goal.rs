@@ -105,7 +105,7 @@ pub(crate) fn best(
 }
 
 /// How many of the things that had better not be touched a way touches.
-fn touched_things(spared: &mut Sweep<'_>, way: &[Motion]) -> usize {
+pub(super) fn touched_things(spared: &mut Sweep<'_>, way: &[Motion]) -> usize {
     let mut things: Vec<ThingId> = way.iter().flat_map(|m| spared.hits_along(m)).collect();
     things.sort_unstable();
     things.dedup();

@@ -4,15 +4,19 @@ use glam::DVec3;
 
 use super::escapes::{FARTHEST, LEAST_TRAVEL};
 use super::exit::{ABOVE_RIM, Outlet};
+use super::goal::touched_things;
 use super::sweep::Sweep;
 use crate::motion::{Motion, Rigid};
 
 /// The shares of a free travel aside at which the part may stop, the least first (our judgement).
 const ASIDE: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 0.999];
 
-/// Up past the rim, aside and out of a door, where that is free.
+/// Up past the rim, aside and out of a door, where that is free: the first way that touches nothing that had better be
+/// left alone; when all do, the first that touches least.
 pub(crate) fn lifted(sweep: &mut Sweep<'_>, outlet: &Outlet, from: &Rigid) -> Option<Vec<Motion>> {
     let rises = rises(sweep, from)?;
+    let mut spared = Sweep::of_spared(sweep.space, sweep.body);
+    let mut best: Option<(usize, Vec<Motion>)> = None;
     for direction in [DVec3::NEG_Y, DVec3::X, DVec3::NEG_X, DVec3::Y] {
         for rise in rises {
             let travel = sweep.travel(&rise.to, direction, FARTHEST);
@@ -24,12 +28,18 @@ pub(crate) fn lifted(sweep: &mut Sweep<'_>, outlet: &Outlet, from: &Rigid) -> Op
                 if let Some(exit) = outlet.leave(sweep, &aside.to) {
                     let mut way = vec![rise, aside];
                     way.extend(exit);
-                    return Some(way);
+                    let touched = touched_things(&mut spared, &way);
+                    if touched == 0 {
+                        return Some(way);
+                    }
+                    if best.as_ref().is_none_or(|(least, _)| touched < *least) {
+                        best = Some((touched, way));
+                    }
                 }
             }
         }
     }
-    None
+    best.map(|(_, way)| way)
 }
 
 /// Up past the rim, tipped or turned as a door wants it, and out.

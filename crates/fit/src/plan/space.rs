@@ -8,8 +8,8 @@ use crate::world::{Exits, Origin, Thing, ThingId, World};
 pub struct Space<'a> {
     /// What it must not touch.
     pub(crate) obstacles: Vec<Obstacle<'a>>,
-    /// What is out of the way already, but had better stay: of two ways the one that touches less of it is
-    /// preferred.
+    /// What is out of the way already, but had better stay, and what is soft and can be bent aside: of two ways the one
+    /// that touches less of it is preferred.
     pub(crate) spared: Vec<Obstacle<'a>>,
     /// Of what is in the way, as it really is, what never leaves before the part does: all that a proof may rest on.
     pub(crate) fixed: Vec<Obstacle<'a>>,
@@ -47,6 +47,23 @@ impl<'a> Space<'a> {
     pub fn sparing(mut self, world: &'a World, things: &[ThingId]) -> Self {
         self.spared = pieces(world, |thing| things.contains(&thing), |thing| &thing.coarse);
         self
+    }
+
+    /// The same space, where a way had better not go through these pieces of things, which are bent aside if it does.
+    #[must_use]
+    pub(crate) fn sparing_soft(
+        mut self,
+        pieces: impl IntoIterator<Item = (ThingId, &'a Convex)>,
+    ) -> Self {
+        let pieces = pieces.into_iter().map(|(thing, piece)| Obstacle { thing, piece });
+        self.spared.extend(pieces);
+        self
+    }
+
+    /// Only this piece of a thing stands in it.
+    pub(crate) fn around(thing: ThingId, piece: &'a Convex, exits: &'a Exits) -> Self {
+        let obstacles = vec![Obstacle { thing, piece }];
+        Self { obstacles, spared: Vec::new(), fixed: Vec::new(), exits }
     }
 
     /// The same space, where these things stay whatever is taken out. Only on them may a proof rest that there is no

@@ -3,7 +3,7 @@
 use super::Effort;
 use super::escapes::{Escape, escapes, second_escapes};
 use super::exit::Outlet;
-use super::goal::{Goal, best, over_rim, with_others};
+use super::goal::{Goal, best, over_rim, touched_things, with_others};
 use super::keys::Held;
 use super::level::joined_at_one_height;
 use super::lift::{lifted, lifted_and_tipped};
@@ -19,11 +19,16 @@ const SHARES: [f64; 4] = [0.999, 0.66, 0.33, 0.0];
 
 /// Straight out; up and aside; by keys.
 pub(crate) fn by_plain_moves(sweep: &mut Sweep<'_>, outlet: &mut Outlet) -> Option<Vec<Motion>> {
-    if let Some(way) = outlet.leave(sweep, &Rigid::HOME) {
-        return Some(smooth(sweep, outlet, way));
-    }
-    if let Some(way) = lifted(sweep, outlet, &Rigid::HOME) {
-        return Some(smooth(sweep, outlet, way));
+    let straight = outlet.leave(sweep, &Rigid::HOME);
+    let mut spared = Sweep::of_spared(sweep.space, sweep.body);
+    let touched = straight.as_ref().map(|way| touched_things(&mut spared, way));
+    // Aside of what had better be left alone, if there is such a way; of equals the plainer, which comes first.
+    let aside = if touched == Some(0) { None } else { lifted(sweep, outlet, &Rigid::HOME) };
+    let is_better = |way: &Vec<Motion>| {
+        touched.is_none_or(|touched| touched_things(&mut spared, way) < touched)
+    };
+    if let Some(way) = aside.filter(is_better).or(straight) {
+        return Some(smooth_sparing(sweep, outlet, way));
     }
     let mut goals = over_rim(sweep, Held::Straight);
     if let Some(way) = best(sweep, outlet, &mut goals, joined_at_one_height) {
@@ -43,6 +48,16 @@ pub(crate) fn by_plain_moves(sweep: &mut Sweep<'_>, outlet: &mut Outlet) -> Opti
     }
     let second = second_escapes(sweep, &first);
     best(sweep, outlet, &mut goals, |s, o, goal| joined_to_goal(s, o, &second, goal))
+}
+
+/// Smooth, and still clear of what had better be left alone, if it is.
+fn smooth_sparing(sweep: &mut Sweep<'_>, outlet: &Outlet, way: Vec<Motion>) -> Vec<Motion> {
+    let mut spared = Sweep::of_spared(sweep.space, sweep.body);
+    if touched_things(&mut spared, &way) > 0 {
+        return smooth(sweep, outlet, way);
+    }
+    let smoothed = smooth(sweep, outlet, way.clone());
+    if touched_things(&mut spared, &smoothed) == 0 { smoothed } else { way }
 }
 
 /// From any of some escapes to a goal by plain moves, and out.

@@ -423,3 +423,26 @@ fn without_a_fitting_shadow_the_search_is_rooted_in_poses_outside() {
     let Verdict::Found(way) = found else { panic!("{found:?}") };
     assert!(holds(&space, &body, &way));
 }
+
+/// A small part in an open box, a hose straight before it: it goes round it while it can, and through it, for it is soft,
+/// when the door is no wider.
+#[test]
+fn a_hose_is_gone_round_where_there_is_room() {
+    let part = Body::new(&[block([280.0, 180.0, 100.0], [320.0, 240.0, 200.0])]);
+    let hose = block([285.0, 60.0, 440.0], [315.0, 90.0, 800.0]);
+    let all = |door| [sump(500.0, 320.0), cabinet(800.0, door)].concat();
+    for (door, is_round) in
+        [([-60.0, 660.0, 0.0, 800.0], true), ([275.0, 325.0, 0.0, 800.0], false)]
+    {
+        let (pieces, exits) = (all(door), exits(500.0, 320.0, Some(door)));
+        let space = Space::plain(&pieces, &exits).sparing_soft([(99, &hose)]);
+        let Verdict::Found(way) = plan_plainly(&space, &part) else { panic!("there is a way") };
+        let hanging = Space::around(99, &hose, &exits);
+        let is_clear = way.iter().all(|motion| super::is_free(&hanging, &part, motion));
+        assert_eq!(is_clear, is_round, "{way:?}");
+        // Were it not there, it would be carried straight through.
+        let straight = plan_plainly(&Space::plain(&pieces, &exits), &part);
+        let Verdict::Found(way) = straight else { panic!("there is a way") };
+        assert!(!way.iter().all(|motion| super::is_free(&hanging, &part, motion)), "{way:?}");
+    }
+}

@@ -137,3 +137,4 @@ mod tests {
         }
     }
 }
+            pushed_aside: Vec::new(),

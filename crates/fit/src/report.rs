@@ -112,6 +112,8 @@ pub struct Step {
     pub name: String,
     /// What is undone by hand before, in words.
     pub undo: Option<String>,
+    /// Names of drains whose hoses its way goes through: they are bent aside meanwhile.
+    pub pushed_aside: Vec<String>,
     /// How it moves.
     pub moves: Vec<Move>,
     /// The least gap on its way, mm, as far as it was sampled.
@@ -126,8 +128,6 @@ pub struct ChamberReach {
     /// Path of its parameter.
     pub parameter: String,
     /// For the hand and for each tool.
-    /// Names of drains whose hoses its way goes through: they are bent aside meanwhile.
-    pub pushed_aside: Vec<String>,
     pub tools: Vec<ToolReach>,
     /// Where nothing of the floor is reached, whatever comes out, what is in the way: each by itself, the likeliest to be
     /// changed first. Of the first chamber also where only the hand reaches nothing.

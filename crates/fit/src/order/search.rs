@@ -129,6 +129,11 @@ impl<'a> Planner<'a> {
         let is_from_outside = self.is_outside(which) && !world.exits.doors.is_empty();
         if is_from_outside {
             space.exits = &self.doors;
+        } else if !spared.is_empty() {
+            space = space.sparing(world, &spared);
+        }
+        // Of the sump all hoses are off.
+        if self.is_sump(which) {
             return space;
         }
         let hanging = self.hoses.iter().filter(|hose| !out[hose.drain]);
@@ -159,11 +164,6 @@ impl<'a> Planner<'a> {
     }
 
     /// What moves with it.
-        } else if !spared.is_empty() {
-            space = space.sparing(world, &spared);
-        }
-        // Of the sump all hoses are off.
-        if self.is_sump(which) {
     pub(crate) fn things_of(&self, which: RemovableId) -> &[ThingId] {
         &self.parts[which]
     }

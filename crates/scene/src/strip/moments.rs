@@ -109,6 +109,7 @@ mod tests {
             removable: 0,
             name: "leaf".to_owned(),
             undo: None,
+            pushed_aside: Vec::new(),
             moves: moves.collect(),
             least_gap_mm: 1.0,
         }
@@ -137,4 +138,3 @@ mod tests {
         }
     }
 }
-            pushed_aside: Vec::new(),

@@ -7,7 +7,7 @@ use glam::DVec3;
 use rayon::prelude::*;
 
 use crate::convex::Convex;
-use crate::order::Planner;
+use crate::order::{Planner, Search};
 use crate::plan::{Body, Effort, plan_by_chance, plan_plainly, touched};
 use crate::way::{Cure, Verdict};
 use crate::words::is_bought;
@@ -137,7 +137,7 @@ fn changes(
     let is_bought = is_bought(which, planner.design);
     let (little, much) = if is_bought { (&[][..], &[][..]) } else { (little, much) };
     let mut all: Vec<Change> = little.iter().map(smaller).collect();
-    all.extend(moved(planner, gone, &blockers, &body));
+    all.extend(moved(planner, which, gone, &blockers, &body));
     all.extend(higher(planner));
     all.extend(much.iter().map(smaller));
     all.extend(without(planner, &blockers));
@@ -165,8 +165,21 @@ fn without<'a>(
 }
 
 /// The worst of the other parts that cannot come out either, further away from this one.
-fn moved(planner: &Planner<'_>, gone: &[bool], blockers: &[ThingId], body: &Body) -> Vec<Change> {
-    let left = |thing: &ThingId| planner.removable_of(*thing).filter(|other| !gone[*other]);
+fn moved(
+    planner: &Planner<'_>,
+    which: RemovableId,
+    gone: &[bool],
+    blockers: &[ThingId],
+    body: &Body,
+) -> Vec<Change> {
+    // Neither what the part hangs on nor what hangs on it: they come and go together.
+    let is_other = |other: RemovableId| {
+        !planner.wholes(which).contains(&other) && !planner.wholes(other).contains(&which)
+    };
+    let left = |thing: &ThingId| {
+        let of = planner.removable_of(*thing);
+        of.filter(|other| *other != which && !gone[*other] && is_other(*other))
+    };
     let Some(other) = blockers.iter().find_map(left) else { return Vec::new() };
     let things = planner.things_of(other);
     let bounds = things.iter().map(|thing| planner.world.things[*thing].bounds);

@@ -54,6 +54,8 @@ pub(crate) trait Search: Sync {
     fn is_last(&self, which: RemovableId) -> bool;
     /// Its way.
     fn way(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict;
+    /// Whether a way passes the second check, from its place on.
+    fn holds(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool;
     /// Whether a way is free.
     fn is_free(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool;
 }

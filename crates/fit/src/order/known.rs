@@ -60,6 +60,10 @@ fn known(search: &impl Search, which: RemovableId, alone: &[Verdict], rounds: &R
         }
         verdict => {
             let (order, is_shortest) = shorter(search, order, alone);
+            // One that does not pass is a mistake of ours, and not told.
+            if !holds(search, &order) {
+                return none(verdict);
+            }
             Known { alone: verdict, order, is_shortest }
         }
     }
@@ -90,37 +94,51 @@ fn some_order(
         let first = rounds.outs[..begin].iter();
         return Ok(first.chain([&rounds.outs[place]]).cloned().collect());
     }
-    // A spare, or a part that its whole took with it: not among what came out.
-    let others: Vec<(usize, &Out)> = rounds
-        .outs
-        .iter()
-        .enumerate()
-        .filter(|(_, out)| {
-            let takes_it = search.wholes(which).contains(&out.which);
-            !takes_it && search.instead_of(which) != Some(out.which) && !search.is_last(out.which)
-        })
-        .collect();
-    let gone_with = |n_out: usize| {
-        let mut gone = before(search, which);
-        for (_, out) in others.iter().filter(|(place, _)| *place < n_out) {
-            take(search, out.which, &mut gone);
+    // A spare, or a part that its whole took with it: not among what came out. As in emptying, but what takes it along
+    // stays; what that had freed may be stuck now, and stays too.
+    let mut gone = before(search, which);
+    let mut order: Vec<Out> = Vec::new();
+    for (place, out) in rounds.outs.iter().enumerate() {
+        if 0 < place
+            && rounds.begins.contains(&place)
+            && let Verdict::Found(way) = search.way(which, &gone, Tries::Plain)
+        {
+            order.push(Out { which, way });
+            return Ok(order);
         }
-        gone
-    };
-    let up_to = |n_out: usize, way| {
-        let first =
-            others.iter().filter(|(place, _)| *place < n_out).map(|(_, out)| (*out).clone());
-        first.chain([Out { which, way }]).collect()
-    };
-    let everything = rounds.outs.len();
-    let ends = rounds.begins.iter().copied().filter(|begin| *begin > 0).chain([everything]);
-    for n_out in ends {
-        if let Verdict::Found(way) = search.way(which, &gone_with(n_out), Tries::Plain) {
-            return Ok(up_to(n_out, way));
+        let takes_it = search.wholes(which).contains(&out.which);
+        if takes_it || gone[out.which] || out.which == which || search.is_last(out.which) {
+            continue;
+        }
+        let way = if search.is_free(out.which, &gone, &out.way) {
+            Some(out.way.clone())
+        } else {
+            match search.way(out.which, &gone, Tries::Plain) {
+                Verdict::Found(way) => Some(way),
+                _ => None,
+            }
+        };
+        if let Some(way) = way {
+            take(search, out.which, &mut gone);
+            order.push(Out { which: out.which, way });
         }
     }
-    match search.way(which, &gone_with(everything), Tries::FULL) {
-        Verdict::Found(way) => Ok(up_to(everything, way)),
+    match search.way(which, &gone, Tries::FULL) {
+        Verdict::Found(way) => {
+            order.push(Out { which, way });
+            Ok(order)
+        }
         verdict => Err(verdict),
     }
+}
+
+/// Whether every step of an order passes the second check with what is gone when it is made.
+fn holds(search: &impl Search, order: &[Out]) -> bool {
+    let Some(target) = order.last() else { return true };
+    let mut gone = before(search, target.which);
+    order.iter().all(|out| {
+        let holds = search.holds(out.which, &gone, &out.way);
+        take(search, out.which, &mut gone);
+        holds
+    })
 }

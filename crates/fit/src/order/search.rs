@@ -8,7 +8,7 @@ use design::{Design, RemovableId, RemovableKind};
 use super::{Search, Tries};
 use crate::convex::Convex;
 use crate::motion::Motion;
-use crate::plan::{Body, Effort, Space, is_free, plan_by_chance, plan_plainly, proof};
+use crate::plan::{Body, Effort, Space, holds, is_free, plan_by_chance, plan_plainly, proof};
 use crate::way::{Proof, Verdict};
 use crate::world::hoses::{Hose, hoses};
 use crate::world::{Exits, Origin, ThingId, World};
@@ -103,7 +103,13 @@ impl<'a> Planner<'a> {
             let held = things.iter().filter(|thing| !self.is_loose[**thing]);
             return held.flat_map(|thing| &self.world.things[*thing].fine).cloned().collect();
         }
-        self.world.moving(&self.design.removables[which], &things, self.design, false)
+        let removable = &self.design.removables[which];
+        let mut pieces = self.world.moving(removable, &things, self.design, false);
+        if removable.stiff_from_z.is_some() {
+            // Of a sock only its flange: its bag lies flat and bends.
+            pieces.truncate(1);
+        }
+        pieces
     }
 
     /// What stands around it, without itself and what is undone for it.
@@ -254,6 +260,11 @@ impl Search for Planner<'_> {
         };
         // Whoever asks the same meanwhile waits for it.
         answer.get_or_init(|| self.search(which, gone, tries)).clone()
+    }
+
+    fn holds(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool {
+        let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
+        holds(&space, &body, way)
     }
 
     fn is_free(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool {

@@ -84,11 +84,11 @@ fn in_any_order(
     Some(order)
 }
 
-/// Everything out that can come out, except these two with what goes along with them.
+/// Everything out that can come out, except these two with what would take them along. Parts of them may be out.
 fn all_but(search: &impl Search, stay: [RemovableId; 2]) -> Vec<bool> {
     let stays = |which: RemovableId| {
         search.is_last(which)
-            || stay.iter().any(|s| *s == which || search.wholes(which).contains(s))
+            || stay.iter().any(|s| *s == which || search.wholes(*s).contains(&which))
     };
     (0..search.count()).map(|which| !stays(which)).collect()
 }

@@ -26,15 +26,16 @@ const COARSE_STEP_MM: f64 = 2.0;
 /// What the library's distance may be short by, relative to it (it stops a little early).
 const SHORT: f64 = 1e-6;
 
-/// Whether the part touches nothing at any sample of the way, each motion begins where the last one ended, and the last
-/// one ends outside.
+/// Whether the part touches nothing at any sample of the way, which begins in its place, each motion where the last one
+/// ended, and ends outside.
 pub(crate) fn holds(space: &Space<'_>, body: &Body, way: &[Motion]) -> bool {
-    let joins = |pair: &[Motion]| match pair {
-        [a, b] => body.extremes.iter().all(|p| a.to.apply(*p).distance(b.from.apply(*p)) < 1e-6),
-        _ => true,
+    let same = |a: &Rigid, b: &Rigid| {
+        body.extremes.iter().all(|p| a.apply(*p).distance(b.apply(*p)) < 1e-6)
     };
+    let begin = way.first().map_or(Rigid::HOME, |motion| motion.from);
     let end = way.last().map_or(Rigid::HOME, |motion| motion.to);
-    way.windows(2).all(joins)
+    same(&begin, &Rigid::HOME)
+        && way.windows(2).all(|pair| same(&pair[0].to, &pair[1].from))
         && is_out(space, body, &end)
         && nearest(space, body, way, 0.0, 0.0).is_none_or(|gap| gap > 0.0)
 }

@@ -70,6 +70,9 @@ impl Search for Shaft {
         let steps = if tries == Tries::Plain { 0 } else { 2_000 };
         plan(&Space::plain(&around, &self.exits), &self.body(which), Effort { steps, seed: 1 })
     }
+    fn holds(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool {
+        self.is_free(which, gone, way)
+    }
     fn is_free(&self, which: RemovableId, gone: &[bool], way: &[Motion]) -> bool {
         let around = self.around(which, gone);
         let space = Space::plain(&around, &self.exits);

@@ -33,7 +33,8 @@ impl Disc {
     ///
     /// At a tilt `α` of the disc against the plane a chord `hole` long on the upper edge of its border is
     /// `√(r² − hole²/4) sin α + t/2 cos α` above it, and what is above the lid is no broader than a hole. This height is at most
-    /// the headroom only up to a tilt `α₁`, lying, and from a tilt `α₂` on, standing. A point of the plane at `x` the
+    /// the headroom only up to a tilt `α₁`, lying, and from a tilt `α₂` on, standing. Through a hole as wide as the disc it may
+    /// stand as it likes. A point of the plane at `x` the
     /// steepest way and `y` across is at `x sin α` along the disc's axis and `√(x² cos² α + y²)` from it. So the plane cuts from
     /// the disc, and from its border too, the corners of all rectangles `2x` by `2y` with `x sin α ≤ t/2` and
     /// `x² cos² α + y² ≤ r²`: lying those with `x ≤ t / (2 sin α₁)` and `y = √(r² − x²)`, standing those with
@@ -45,7 +46,7 @@ impl Disc {
         // rise sin α + t/2 cos α = most · cos(α − steepest).
         let rise = (r * r - hole * hole / 4.0).max(0.0).sqrt();
         let (steepest, most) = (libm::atan2(rise, half), rise.hypot(half));
-        if most <= headroom || headroom <= 0.0 {
+        if most <= headroom || headroom <= 0.0 || 2.0 * r <= hole {
             return vec![self.sections()];
         }
         let off = libm::acos(headroom / most);

@@ -4,7 +4,7 @@ use glam::{DVec3, dvec3};
 
 use super::proof;
 use crate::convex::Convex;
-use crate::plan::{Body, Effort, Space, plan};
+use crate::plan::{Body, Effort, Space, plan, plan_plainly};
 use crate::way::{Proof, Verdict};
 use crate::world::{Door, Exits, Window};
 
@@ -138,4 +138,87 @@ fn a_disc_under_a_lid_holds_the_sections_that_are_said() {
         }
         assert!(n_low > 10, "{n_low}");
     }
+}
+
+/// A sheet from `lo` to `hi` with one opening in it: four strips around that.
+fn with_opening(lo: DVec3, hi: DVec3, [a, b]: [[f64; 2]; 2]) -> Vec<Convex> {
+    let strip = |from: [f64; 2], to: [f64; 2]| {
+        Convex::block([dvec3(from[0], from[1], lo.z), dvec3(to[0], to[1], hi.z)])
+    };
+    let strips = [
+        strip([lo.x, lo.y], [a[0], hi.y]),
+        strip([b[0], lo.y], [hi.x, hi.y]),
+        strip([a[0], lo.y], [b[0], a[1]]),
+        strip([a[0], b[1]], [b[0], hi.y]),
+    ];
+    strips.into_iter().filter(|s| (s.max - s.min).min_element() > 0.0).collect()
+}
+
+/// The box with a rim and, over it, a shelf with a hole in a cabinet that is open in front above the shelf only. Openings
+/// are told by their half sizes, about the middle of the box.
+fn lidded(opening: [f64; 2], shelf: f64, hole: [f64; 2]) -> (Vec<Convex>, Exits) {
+    let [rim, gap] = [opening, hole].map(|[u, v]| [[300.0 - u, 200.0 - v], [300.0 + u, 200.0 + v]]);
+    let mut obstacles = around(shelf, 700.0);
+    obstacles.pop(); // the whole shelf
+    obstacles.extend(with_opening(dvec3(0.0, 0.0, 300.0), dvec3(600.0, 400.0, 310.0), rim));
+    let (lo, hi) = (dvec3(-50.0, -50.0, shelf), dvec3(650.0, 450.0, shelf + 16.0));
+    obstacles.extend(with_opening(lo, hi, gap));
+    obstacles.push(block([-50.0, -70.0, 0.0], [650.0, -50.0, shelf + 20.0]));
+    let mut exits = exits(700.0);
+    exits.rim_z = 310.0;
+    exits.rim[0].centre.z = 310.0;
+    (exits.rim[0].half_u, exits.rim[0].half_v) = (opening[0], opening[1]);
+    let window = &mut exits.doors[0].window;
+    window.centre.z = f64::midpoint(shelf + 20.0, 700.0);
+    window.half_v = (700.0 - shelf - 20.0) / 2.0;
+    (obstacles, exits)
+}
+
+/// A box, a standing sheet or a standing cylinder of this size in the middle of the box.
+fn standing(size: DVec3, is_round: bool) -> Vec<Convex> {
+    let low = dvec3(300.0 - size.x / 2.0, 200.0 - size.y / 2.0, 10.2);
+    if !is_round {
+        return vec![Convex::block([low, low + size])];
+    }
+    let radius = size.x.min(size.y) / 2.0;
+    let around = (0..24).map(|k| {
+        let (sine, cosine) = libm::sincos(f64::from(k) * std::f64::consts::TAU / 24.0);
+        dvec3(300.0 + radius * cosine, 200.0 + radius * sine, 0.0)
+    });
+    vec![Convex::prism(around, [low.z, low.z + size.z])]
+}
+
+#[test]
+fn a_part_that_passes_the_hole_in_a_lid_is_not_proved_shut_in() {
+    let reactor = Body::new(&standing(dvec3(60.0, 60.0, 200.0), false));
+    for half in [35.0, 45.0] {
+        let (obstacles, exits) = lidded([75.0, 45.0], 330.0, [half, half]);
+        let space = Space::plain(&obstacles, &exits);
+        assert!(matches!(plan_plainly(&space, &reactor), Verdict::Found(_)), "{half}");
+        assert!(proof(&space, &reactor).is_none(), "{half}");
+    }
+}
+
+#[test]
+fn what_comes_out_under_a_lid_is_never_proved_shut_in() {
+    use rand::{Rng, SeedableRng};
+    let mut dice = rand_chacha::ChaCha8Rng::seed_from_u64(6);
+    let (mut n_found, mut n_proved) = (0, 0);
+    for _ in 0..150 {
+        let mut between = |low: f64, high: f64| low + (high - low) * dice.random::<f64>();
+        let opening = [between(40.0, 250.0), between(30.0, 170.0)];
+        let hole = [between(10.0, 320.0), between(10.0, 220.0)];
+        let shelf = between(315.0, 420.0);
+        let size = dvec3(between(10.0, 400.0), between(6.0, 250.0), between(20.0, 280.0));
+        let (obstacles, exits) = lidded(opening, shelf, hole);
+        let space = Space::plain(&obstacles, &exits);
+        let part = Body::new(&standing(size, between(0.0, 1.0) < 0.4));
+        let is_proved = proof(&space, &part).is_some();
+        let is_found = matches!(plan_plainly(&space, &part), Verdict::Found(_));
+        let what = || format!("{size} by {opening:?}, lid at {shelf} with {hole:?}");
+        assert!(!(is_found && is_proved), "{}", what());
+        n_found += u32::from(is_found);
+        n_proved += u32::from(is_proved);
+    }
+    assert!(n_found > 30 && n_proved > 30, "{n_found} found, {n_proved} proved");
 }

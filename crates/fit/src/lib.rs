@@ -39,6 +39,6 @@ pub use report::{
 pub use way::{BallProof, Cure, Move, MoveKind, Proof, SectionProof, Under, Verdict};
 pub use words::{
     BEFORE_HANDS, BEFORE_HANDS_HEAD, ToldProof, cure as cure_words, gap as gap_words,
-    inside_corner, listed, percent, tell_proof,
+    inside_corner, length as length_words, listed, percent, tell_proof,
 };
 pub use world::{Door, Exits, Origin, Thing, ThingId, Window, World};

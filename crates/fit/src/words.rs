@@ -30,7 +30,7 @@ pub use gaps::gap;
 pub(crate) use hands::undo;
 pub use hands::{BEFORE_HANDS, BEFORE_HANDS_HEAD};
 pub(crate) use hoses::with_hoses;
-use length::length;
+pub use length::length;
 pub use lists::{listed, percent};
 pub use places::inside_corner;
 pub use proofs::{ToldProof, tell_proof};

@@ -3,6 +3,7 @@
 //! The part that moves is coloured, its ghost stands where it was before the move, and an arrow shows the way. Everything
 //! else is plain and can be seen through where it would hide the part; what was taken out before is gone.
 
+mod arrow;
 mod cast;
 mod layout;
 mod moments;
@@ -104,7 +105,9 @@ fn frame(cast: &Cast<'_>, moment: &Moment, camera: &Camera, layout: &Layout) -> 
             canvas.line(&[camera.project(a), camera.project(b)], 0.9 * layout.unit, NEAR);
         }
     }
-    path::draw(&mut canvas, cast, moment, camera, layout.unit);
+    let unit = layout.unit;
+    let drawing = path::Drawing { cast, camera, unit, size: layout.frame, units: cast.units() };
+    drawing.draw(&mut canvas, moment);
     canvas.into_image()
 }
 

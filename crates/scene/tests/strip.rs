@@ -128,6 +128,28 @@ fn frames_differ_as_the_part_moves() {
     assert!(height(2) + 20 < height(1), "{} {}", height(1), height(2));
 }
 
+/// Pixels of the ink of arrows and their measures in a part of a strip.
+fn ink(image: &Image, columns: [usize; 2]) -> usize {
+    let rows = (0..image.size[1]).flat_map(|y| (columns[0]..columns[1]).map(move |x| [x, y]));
+    let is_ink = |&at: &[usize; 2]| {
+        let [r, g, b] = image.pixel(at);
+        r.abs_diff(20) < 12 && g.abs_diff(48) < 12 && b.abs_diff(92) < 12
+    };
+    rows.filter(is_ink).count()
+}
+
+#[test]
+fn short_moves_have_arrows_too() {
+    let design = design("seahorse.toml");
+    let scene = scene(&design);
+    let who = find(&design, RemovableKind::Equipment);
+    let image = draw_strip(&scene, &design, &step(&design, who, &[2.0, 420.0]), &[], SIZE).unwrap();
+    let third = SIZE[0] / 3;
+    let [before, short, long] = [0, 1, 2].map(|i| ink(&image, [i * third, (i + 1) * third]));
+    assert_eq!(before, 0);
+    assert!(short > 25 && long > 25, "{short} {long}");
+}
+
 #[test]
 fn what_was_taken_out_before_is_gone() {
     let design = design("seahorse.toml");

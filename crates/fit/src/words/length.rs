@@ -6,7 +6,7 @@ const MM_PER_IN: f64 = 25.4;
 
 /// A length to move something by: whole millimetres, tenths below 10 mm; inches to the eighth, below one inch to
 /// the sixteenth: `3 1/2 in`. Finer than a hand is not told.
-pub(super) fn length(mm: f64, system: System) -> String {
+pub fn length(mm: f64, system: System) -> String {
     match system {
         System::Metric if mm < 9.95 => units::Length::mm(mm).show(system),
         System::Metric => format!("{mm:.0} mm"),

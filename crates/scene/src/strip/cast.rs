@@ -92,6 +92,11 @@ impl<'a> Cast<'a> {
         bodies.fold([DVec3::ZERO, self.scene.outside], |[lo, hi], [a, b]| [lo.min(a), hi.max(b)])
     }
 
+    /// Units of measures.
+    pub(super) fn units(&self) -> units::System {
+        self.scene.report
+    }
+
     pub(super) fn has_cabinet(&self) -> bool {
         self.scene.cabinet.is_some()
     }
@@ -139,7 +144,7 @@ impl<'a> Cast<'a> {
             let place = *place;
             self.moving.iter().map(move |body| moved(body, &place, look))
         };
-        let ghost = moment.passed.first().into_iter().flat_map(|place| at(GHOST, place));
+        let ghost = moment.passed().next().into_iter().flat_map(|place| at(GHOST, place));
         let undone = self.undone.iter().filter(|_| moment.is_first);
         let undone = undone.map(|body| Body { look: MOVING, ..body.clone() });
         let far = self.panels.iter().filter(|panel| !self.is_near(panel, camera));

@@ -1,9 +1,12 @@
 //! The moments of a way out that are worth a frame.
 
 use fit::{Move, Rigid, Step};
+use glam::DVec3;
 
-/// Most frames of a strip, and most moves that they can show one by one.
-const MOST_FRAMES: usize = 6;
+/// Most frames of a strip, unless there are more moves than these can show at [`MOST_MOVES`] each.
+const MOST_FRAMES: usize = 9;
+/// Most moves in one frame: our judgement of what is still followed.
+const MOST_MOVES: usize = 2;
 
 /// One frame: where the part is, and how it came there.
 #[derive(Clone, Debug)]
@@ -12,13 +15,33 @@ pub(super) struct Moment {
     pub(super) words: String,
     /// Where the part is.
     pub(super) at: Rigid,
-    /// How it came here from the moment before: places that it passed, that of the moment before first.
-    pub(super) passed: Vec<Rigid>,
+    /// How it came here from the moment before, move by move.
+    pub(super) legs: Vec<Leg>,
     /// What is undone by hand before anything moves is still there.
     pub(super) is_first: bool,
 }
 
-/// In place, then after every move; a single move is shown half way too, and of many the smallest are taken together
+/// A move, or a part of one, in a frame.
+#[derive(Clone, Debug)]
+pub(super) struct Leg {
+    /// Places on the way, from its begin to its end.
+    pub(super) passed: Vec<Rigid>,
+    /// The point of the part, in its place, that goes straight.
+    pub(super) pivot: DVec3,
+    /// How far that goes, mm.
+    pub(super) distance_mm: f64,
+    /// How far the part turns, degrees.
+    pub(super) angle_deg: f64,
+}
+
+impl Moment {
+    /// All places on the way to it.
+    pub(super) fn passed(&self) -> impl Iterator<Item = &Rigid> {
+        self.legs.iter().flat_map(|leg| &leg.passed)
+    }
+}
+
+/// In place, then after every move; a single move is shown half way too, and of very many the smallest are taken together
 /// with a neighbour.
 pub(super) fn moments(step: &Step) -> Vec<Moment> {
     let first = Moment {
@@ -27,7 +50,7 @@ pub(super) fn moments(step: &Step) -> Vec<Moment> {
             |undo| format!("in place; before it moves: {undo}"),
         ),
         at: Rigid::HOME,
-        passed: Vec::new(),
+        legs: Vec::new(),
         is_first: true,
     };
     let mut all = vec![first];
@@ -51,17 +74,21 @@ pub(super) fn moments(step: &Step) -> Vec<Moment> {
 }
 
 fn moment(words: String, parts: &[(&Move, [f64; 2])]) -> Moment {
-    /// Places along a move: enough for a turn to look round.
+    /// Places along a move.
     const STEPS: u32 = 12;
-    let mut passed = Vec::new();
-    for (i, (part, [from, to])) in parts.iter().enumerate() {
+    let leg = |&(part, [from, to]): &(&Move, [f64; 2])| {
         let motion = part.motion();
-        let skipped = usize::from(i > 0);
-        let shares = (0..=STEPS).map(|k| f64::from(k) / f64::from(STEPS)).skip(skipped);
-        passed.extend(shares.map(|t| motion.at(from + (to - from) * t)));
-    }
-    let at = passed.last().copied().unwrap_or(Rigid::HOME);
-    Moment { words, at, passed, is_first: false }
+        let shares = (0..=STEPS).map(|k| f64::from(k) / f64::from(STEPS));
+        Leg {
+            passed: shares.map(|t| motion.at(from + (to - from) * t)).collect(),
+            pivot: part.pivot,
+            distance_mm: part.distance_mm * (to - from),
+            angle_deg: part.angle_deg * (to - from),
+        }
+    };
+    let legs: Vec<Leg> = parts.iter().map(leg).collect();
+    let at = legs.last().and_then(|leg| leg.passed.last()).copied().unwrap_or(Rigid::HOME);
+    Moment { words, at, legs, is_first: false }
 }
 
 /// First and last move of each frame after the first.
@@ -72,7 +99,10 @@ fn groups(moves: &[Move]) -> Vec<[usize; 2]> {
         moves.iter().enumerate().map(|(i, m)| ([i, i], size(m))).collect();
     while groups.len() > MOST_FRAMES - 1 {
         let sums = groups.windows(2).map(|pair| pair[0].1 + pair[1].1).enumerate();
-        let Some((least, _)) = sums.min_by(|a, b| a.1.total_cmp(&b.1)) else { break };
+        let is_few = |(i, _): &(usize, f64)| groups[*i + 1].0[1] - groups[*i].0[0] < MOST_MOVES;
+        let least = sums.filter(is_few).min_by(|a, b| a.1.total_cmp(&b.1));
+        // Rather more frames than moves that nobody can tell apart.
+        let Some((least, _)) = least else { break };
         let (second, size) = groups.remove(least + 1);
         groups[least].0[1] = second[1];
         groups[least].1 += size;
@@ -84,7 +114,6 @@ fn groups(moves: &[Move]) -> Vec<[usize; 2]> {
 mod tests {
     use super::*;
     use fit::MoveKind;
-    use glam::DVec3;
 
     fn step(lengths: &[f64]) -> Step {
         let mut from = Rigid::HOME;
@@ -124,17 +153,28 @@ mod tests {
     }
 
     #[test]
-    fn of_many_moves_the_smallest_share_a_frame() {
+    fn each_move_has_its_frame_while_there_are_few() {
         let all = moments(&step(&[100.0, 5.0, 7.0, 100.0, 100.0, 100.0, 3.0]));
+        assert_eq!(all.len(), 8);
+        assert!(all.iter().skip(1).all(|m| m.legs.len() == 1));
+    }
+
+    #[test]
+    fn of_very_many_moves_the_smallest_share_a_frame_by_twos() {
+        let few = [100.0, 5.0, 7.0, 100.0, 100.0, 100.0, 100.0, 100.0, 100.0, 3.0];
+        let all = moments(&step(&few));
         assert_eq!(all.len(), MOST_FRAMES);
-        assert!((all[5].at.shift.z - 415.0).abs() < 1e-9);
+        assert!((all[8].at.shift.z - 715.0).abs() < 1e-9);
         let words: Vec<&str> = all.iter().map(|m| m.words.as_str()).collect();
         assert_eq!(words[2], "2–3 raise it 5 mm, raise it 7 mm");
-        assert_eq!(words[5], "6–7 raise it 100 mm, raise it 3 mm");
+        assert_eq!(words[8], "9–10 raise it 100 mm, raise it 3 mm");
         // Each begins where the one before ended.
         for pair in all.windows(2) {
-            let begins = pair[1].passed[0].shift.z;
+            let begins = pair[1].legs[0].passed[0].shift.z;
             assert!((begins - pair[0].at.shift.z).abs() < 1e-9);
         }
+        let many = moments(&step(&[10.0; 21]));
+        assert_eq!(many.len(), 1 + 11);
+        assert!(many.iter().all(|m| m.legs.len() <= MOST_MOVES));
     }
 }

@@ -26,7 +26,7 @@ const AIR: f64 = 0.035;
 /// Corners of what all frames show: all places of the part, and the sump and the cabinet around them.
 pub(super) fn shown(cast: &Cast<'_>, moments: &[Moment]) -> Vec<DVec3> {
     let points = cast.points(60);
-    let places = moments.iter().flat_map(|m| m.passed.iter().chain([&m.at]));
+    let places = moments.iter().flat_map(|m| m.passed().chain([&m.at]));
     let mut shown: Vec<DVec3> =
         places.flat_map(|place| points.iter().map(|&p| place.apply(p))).collect();
     let start = [DVec3::INFINITY, DVec3::NEG_INFINITY];

@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use design::{Design, RemovableId, RemovableKind};
 
-use super::{Search, Tries};
+use super::{Search, Tries, before};
 use crate::convex::Convex;
 use crate::motion::Motion;
 use crate::plan::{Body, Effort, Space, holds, is_free, plan_by_chance, plan_plainly, proof};
@@ -194,6 +194,15 @@ impl<'a> Planner<'a> {
         out
     }
 
+    /// Why there is no way, asked with everything in place, so that it does not matter who asks first.
+    fn proof(&self, which: RemovableId) -> Option<Proof> {
+        let of = || {
+            let gone = before(self, which);
+            proof(&self.space(self.world, which, &gone), &self.body(which, &gone))
+        };
+        self.proofs[which].get_or_init(of).clone()
+    }
+
     fn search(&self, which: RemovableId, gone: &[bool], tries: Tries) -> Verdict {
         let (space, body) = (self.space(self.world, which, gone), self.body(which, gone));
         let efforts = match tries {
@@ -202,8 +211,7 @@ impl<'a> Planner<'a> {
                 if !matches!(verdict, Verdict::NotFound { .. }) {
                     return verdict;
                 }
-                let proof = self.proofs[which].get_or_init(|| proof(&space, &body));
-                return proof.clone().map_or(verdict, Verdict::ProvedNone);
+                return self.proof(which).map_or(verdict, Verdict::ProvedNone);
             }
             Tries::Chance { one_in: 1 } => self.efforts.clone(),
             Tries::Chance { one_in } => {

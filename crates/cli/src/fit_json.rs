@@ -51,7 +51,7 @@ fn removables(fit: &Fit, design: &Design) -> Value {
 }
 
 fn way(way: &Way, design: &Design) -> Value {
-    let Way { removable, alone, steps, is_shortest, blocked_by, cure } = way;
+    let Way { removable, alone, steps, is_shortest, passes, blocked_by, cure } = way;
     let blocked = blocked_by.iter().map(|(name, mm)| json!({ "name": name, "depth_mm": mm }));
     json!({
         "removable": removable,
@@ -59,6 +59,8 @@ fn way(way: &Way, design: &Design) -> Value {
         "verdict": verdict(alone),
         "why": why(alone),
         "comes_out": !steps.is_empty(),
+        "is_for_hands": !steps.is_empty() && way.is_for_hands(),
+        "passes": passes,
         "steps": steps,
         "is_shortest": is_shortest,
         "blocked_by": blocked.collect::<Vec<_>>(),

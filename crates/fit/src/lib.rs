@@ -33,7 +33,7 @@ pub use motion::{Motion, Rigid};
 pub use pieces::FINE_CHORD_MM;
 pub use plan::{ALLOWANCE_MM, Body, Effort, MARGIN_MM, Space, plan};
 pub use report::{
-    ChamberReach, Clearance, Fit, HeldTo, Hindrance, HindranceKind, Report, Rescue, Step,
+    ChamberReach, Clearance, Fit, HeldTo, Hindrance, HindranceKind, Passed, Report, Rescue, Step,
     ToolReach, Way,
 };
 pub use way::{BallProof, Cure, Move, MoveKind, Proof, SectionProof, Under, Verdict};

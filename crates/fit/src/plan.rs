@@ -37,6 +37,7 @@ use crate::way::Verdict;
 pub use body::Body;
 pub(crate) use proof::proof;
 pub(crate) use recheck::{holds, least_gap, touched};
+pub(crate) use space::Obstacle;
 pub use space::Space;
 
 use exit::Outlet;

@@ -1,12 +1,15 @@
 //! All that is known about fit and access, as plain data.
 
 mod making;
+mod tight;
 
 use design::RemovableId;
 use glam::{DVec2, DVec3};
 use serde::Serialize;
 
 use crate::way::{Cure, Move, Verdict};
+pub(crate) use tight::HAND_MM;
+
 use crate::world::{ThingId, World};
 
 /// A design's bodies, and all that is known about how they fit.
@@ -88,11 +91,22 @@ pub struct Way {
     /// Whether everything shorter was tried and gave no way that a person can follow: a way with everything in place by
     /// many moves is in `alone`. Tries are no proof, except where nothing is in its way.
     pub is_shortest: bool,
+    /// What it passes itself, on its way as the last of `steps`, closer than a hand can: the closest.
+    pub passes: Option<Passed>,
     /// What stood in the way, when there is no way: names, worst first, with how far the nearest try would have cut
     /// into them, mm.
     pub blocked_by: Vec<(String, f64)>,
     /// The nearest change that would let it out, when no way is known.
     pub cure: Option<Cure>,
+}
+
+/// Something that a part passes closely, and that does not hold or guide it in its place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Passed {
+    /// Name of the thing.
+    pub name: String,
+    /// The least gap between them, mm.
+    pub gap_mm: f64,
 }
 
 impl Step {

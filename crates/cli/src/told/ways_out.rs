@@ -25,6 +25,13 @@ impl WayOut {
         let name = name(way.removable, design);
         let title = format!("{name}: {}", outcome(way, report, design));
         let mut notes = vec![sentence(way, report, design)];
+        let on_paper = (!way.steps.is_empty()).then(|| way.on_paper(design.report)).flatten();
+        notes.extend(on_paper.map(|why| {
+            format!(
+                "This way holds on paper only: {why}. Count it as not coming out: try it with one of cardboard before \
+                 anything is glued."
+            )
+        }));
         notes.extend(blocked(way, design));
         let cure = way.cure.as_ref().map(|cure| fit::cure_words(cure, way.removable, design));
         notes.extend(cure.map(|words| capital(&words) + "."));
@@ -180,6 +187,7 @@ fn outcome(way: &Way, report: &Report, design: &Design) -> String {
         (_, 1..) if let Some(left) = left_in(way, report, design) => {
             format!("comes out with {left} still in it")
         }
+        (_, 1..) if !way.is_for_hands() => "comes out on paper only".to_owned(),
         (_, 1) => "comes out".to_owned(),
         (_, 2..) => "comes out after others".to_owned(),
         (Verdict::ProvedNone(_), _) => "does not come out".to_owned(),

@@ -6,7 +6,9 @@ use glam::DVec3;
 
 use super::*;
 use crate::motion::{Motion, Rigid};
-use crate::report::{ChamberReach, Clearance, HeldTo, Report, Rescue, Step, ToolReach, Way};
+use crate::report::{
+    ChamberReach, Clearance, HeldTo, Passed, Report, Rescue, Step, ToolReach, Way,
+};
 use crate::way::{Cure, Proof, SectionProof, Verdict};
 use crate::words;
 use crate::world::World;
@@ -60,6 +62,7 @@ fn none(removable: usize, alone: Verdict) -> Way {
         alone,
         steps: Vec::new(),
         is_shortest: false,
+        passes: None,
         blocked_by: Vec::new(),
         cure: None,
     }
@@ -243,13 +246,41 @@ fn turning_while_sliding_is_said() {
     let turn = glam::DQuat::from_rotation_x(1.0);
     let at = Rigid { turn, shift: DVec3::Z * 100.0 };
     let screw = [Motion { from: Rigid::HOME, to: at, pivot: DVec3::ZERO }];
-    let (_, text) = said(|design| {
+    let (grade, text) = said(|design| {
         let moves = words::tell(&screw, units::System::Metric, "out of the sump", false);
         let step = Step { moves, ..step(design, 1) };
         assert!(!step.is_plain());
         Way { steps: vec![step], is_shortest: true, ..none(1, Verdict::Found(screw.to_vec())) }
     });
     assert!(text.contains("(1 move, some turning while sliding; checked"), "{text}");
+    assert_eq!(grade, Grade::Tight);
+    assert!(
+        text.contains("holds on paper only: it takes 1 move, some turning while sliding"),
+        "{text}"
+    );
+    assert!(text.contains("count it as not coming out: try it with one of cardboard"), "{text}");
+}
+
+/// Seven moves, or a gap that no hand keeps, are too much.
+#[test]
+fn what_no_hand_can_do_is_tight() {
+    let of = |n_moves: usize, gap_mm: Option<f64>| {
+        said(|design| {
+            let mut step = step(design, 1);
+            step.moves = vec![step.moves[0].clone(); n_moves];
+            let passes = gap_mm.map(|gap_mm| Passed { name: "rim".to_owned(), gap_mm });
+            Way { steps: vec![step], passes, ..none(1, Verdict::Found(up())) }
+        })
+    };
+    assert_eq!(of(6, None).0, Grade::Holds);
+    let (grade, text) = of(7, None);
+    assert_eq!(grade, Grade::Tight);
+    assert!(text.contains("on paper only: it takes 7 moves"), "{text}");
+    let (grade, text) = of(1, Some(0.1));
+    assert_eq!(grade, Grade::Tight);
+    assert!(text.contains("it has 0.1 mm beside `rim`, and a hand wants 0.5"), "{text}");
+    assert!(text.contains("measured 0.1 mm, limit 0.5 mm"), "{text}");
+    assert!(text.contains("what would ease it: more room beside `rim`"), "{text}");
 }
 
 #[test]

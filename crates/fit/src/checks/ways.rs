@@ -5,9 +5,9 @@ use findings::Finding;
 
 use super::Checks;
 use crate::plan::ALLOWANCE_MM;
-use crate::report::{Step, Way};
+use crate::report::{HAND_MM, Step, Way};
 use crate::way::{Cure, Proof, Verdict};
-use crate::words::{cure, listed, tell_proof, thing_name};
+use crate::words::{cure, is_bought, listed, tell_proof, thing_name};
 use crate::world::ThingId;
 
 /// How many things that stand in the way are named.
@@ -111,7 +111,7 @@ fn found(c: &Checks<'_>, way: &Way) -> Finding {
             _ => "comes out with everything else in place",
         };
         let message = format!("{subject} {besides}: {said} ({smaller})");
-        return Finding::holds(code(removable), removable.parameter.clone(), message);
+        return by_hand(c, way, code(removable), message);
     }
     let how_short = if way.is_shortest {
         "every smaller choice was tried and none found to do"
@@ -130,7 +130,30 @@ fn found(c: &Checks<'_>, way: &Way) -> Finding {
         c.in_order(&first)
     );
     let code = if removable.kind == RemovableKind::Sump { SUMP } else { "way-out-order" };
-    Finding::holds(code, removable.parameter.clone(), message)
+    by_hand(c, way, code, message)
+}
+
+/// A way that was found holds, if hands can follow it; else it holds on paper only.
+fn by_hand(c: &Checks<'_>, way: &Way, code: &'static str, message: String) -> Finding {
+    let parameter = removable(c, way).parameter.clone();
+    let Some(why) = way.on_paper(c.design.report) else {
+        return Finding::holds(code, parameter, message);
+    };
+    let message = format!("{message}; this way holds on paper only: {why}");
+    let ease = match (&way.passes, is_bought(way.removable, c.design)) {
+        (Some(passed), _) => format!("more room beside `{}`", passed.name),
+        (None, true) => "a smaller one, or more room above and around it".to_owned(),
+        (None, false) => "it smaller, or more room above and around it".to_owned(),
+    };
+    let finding = Finding::tight(code, parameter, message).with_hint(format!(
+        "count it as not coming out: try it with one of cardboard before anything is glued; what would ease it: {ease}"
+    ));
+    match &way.passes {
+        Some(passed) => finding
+            .with_limit(passed.gap_mm, HAND_MM, "mm")
+            .with_source("our judgement of what a hand can carry a part past"),
+        None => finding,
+    }
 }
 
 /// The sump, of which something stays in because no way of it is known.

@@ -3,11 +3,13 @@
 use design::{Design, RemovableId, RemovableKind};
 use rayon::prelude::*;
 
-use super::{Fit, Report, Step, Way};
+use super::tight::{HAND_MM, closest, eased};
+use super::{Fit, Passed, Report, Step, Way};
 use crate::cure;
+use crate::motion::Motion;
 use crate::order::{self, Emptying, Known, Out, Planner};
 use crate::plan::{Effort, least_gap};
-use crate::way::Verdict;
+use crate::way::{Move, Verdict};
 use crate::words;
 use crate::world::World;
 
@@ -88,7 +90,8 @@ impl Teller<'_> {
             let nearest = blockers.into_iter().next().unwrap_or_default();
             blocked_by = nearest.into_iter().map(|(thing, mm)| (name(thing), mm)).collect();
         }
-        Way { removable: which, alone, steps, is_shortest, blocked_by, cure }
+        let passes = order.last().and_then(|out| self.closest(out, &steps, which));
+        Way { removable: which, alone, passes, steps, is_shortest, blocked_by, cure }
     }
 
     /// An order told step by step. Of a spare its `target` begins with what stands in its place out.
@@ -105,6 +108,19 @@ impl Teller<'_> {
         steps
     }
 
+    /// What the last of an order passes closer than a hand can; looked for only where something is so near at all.
+    fn closest(&self, out: &Out, steps: &[Step], target: RemovableId) -> Option<Passed> {
+        let last = steps.last().filter(|last| last.least_gap_mm < HAND_MM)?;
+        let way: Vec<Motion> = last.moves.iter().map(Move::motion).collect();
+        let mut gone = order::before(self.planner, target);
+        for step in steps.iter().take(steps.len() - 1) {
+            order::take(self.planner, step.removable, &mut gone);
+        }
+        let world = self.planner.world;
+        let space = self.planner.space(world, out.which, &gone);
+        closest(world, &space, &self.planner.body(out.which, &gone), &way)
+    }
+
     fn step(&self, out: &Out, gone: &[bool]) -> Step {
         let design = self.planner.design;
         let removable = &design.removables[out.which];
@@ -112,8 +128,12 @@ impl Teller<'_> {
             self.planner.space(self.planner.world, out.which, gone),
             self.planner.body(out.which, gone),
         );
-        let undo = words::undo(removable, &out.way, design);
-        let bent = self.planner.bent_aside(out.which, gone, &out.way);
+        let mut way = out.way.clone();
+        if least_gap(&space, &body, &way) < HAND_MM {
+            way = eased(&space, &body, &way);
+        }
+        let undo = words::undo(removable, &way, design);
+        let bent = self.planner.bent_aside(out.which, gone, &way);
         let name = |thing: usize| self.planner.world.things[thing].name.clone();
         let pushed_aside: Vec<String> = bent.into_iter().map(name).collect();
         Step {
@@ -121,8 +141,8 @@ impl Teller<'_> {
             name: removable.name.clone(),
             undo: words::with_hoses(undo, &pushed_aside),
             pushed_aside,
-            moves: words::tell(&out.way, design.report, self.out_of, words::is_flat(body.bounds)),
-            least_gap_mm: least_gap(&space, &body, &out.way),
+            moves: words::tell(&way, design.report, self.out_of, words::is_flat(body.bounds)),
+            least_gap_mm: least_gap(&space, &body, &way),
         }
     }
 }

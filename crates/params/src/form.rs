@@ -60,6 +60,8 @@ pub(crate) struct Key {
 pub(crate) struct Bounds {
     pub(crate) least: f64,
     pub(crate) most: f64,
+    /// Below this, a bare number was probably meant in another unit.
+    pub(crate) plausible: f64,
 }
 
 /// What a text must be like.
@@ -167,6 +169,7 @@ impl Compiler<'_> {
             Some("integer") => Form::Whole(Bounds {
                 least: bounds.least.max(0.0),
                 most: bounds.most.min(f64::from(u32::MAX)),
+                ..bounds
             }),
             Some("number") => Form::Number(bounds),
             Some("string") => Form::Text(Text::of(schema)),
@@ -210,6 +213,7 @@ impl Bounds {
         Self {
             least: bound("x-least", "minimum").unwrap_or(f64::NEG_INFINITY),
             most: bound("x-most", "maximum").unwrap_or(f64::INFINITY),
+            plausible: schema["x-plausible"].as_f64().unwrap_or(f64::NEG_INFINITY),
         }
     }
 }

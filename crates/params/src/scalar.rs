@@ -3,7 +3,7 @@
 use findings::Finding;
 use toml::Value;
 use toml::de::DeValue;
-use units::{Kind, ParseError, Reading};
+use units::{Kind, Length, ParseError, Quantity, Reading, System};
 
 use crate::form::{Bounds, Form, Text};
 use crate::walk::Place;
@@ -20,6 +20,7 @@ pub(crate) fn read(
     form: &Form,
     value: &DeValue<'_>,
     place: &Place<'_>,
+    system: System,
 ) -> Result<Value, Box<Finding>> {
     match (form, value) {
         (Form::Quantity { kind, bounds }, DeValue::String(text)) => {
@@ -30,7 +31,7 @@ pub(crate) fn read(
             let reading = kind.bare(number(value, place)?);
             let is_small = reading.to_bare() < bounds.least;
             within(*bounds, reading, place).map(Value::Float).map_err(|mut finding| {
-                finding.hint = is_small.then(|| note_on_bare_numbers(kind));
+                finding.hint = is_small.then(|| note_on_bare_numbers(kind, reading, system));
                 finding
             })
         }
@@ -159,11 +160,44 @@ fn unit_hint(kind: &Kind, error: &ParseError, written: &str) -> Option<String> {
     Some(format!("write `\"{number} {near}\"`"))
 }
 
-fn note_on_bare_numbers(kind: &Kind) -> String {
+/// Where reports are in inches, what a bare length comes to, and how inches are written.
+fn note_on_bare_numbers(kind: &Kind, reading: Reading, system: System) -> String {
+    let mm = reading.to_bare();
+    if system == System::UsCustomary && *kind == *Length::KIND && mm > 0.0 {
+        let [number, inches] = [rounded(mm), Length::mm(mm).to_in()];
+        let places = if inches < 1.0 { 2 } else { 1 };
+        return format!(
+            "{number} is {number} mm ({inches:.places$} in); for inches write `\"{number} in\"`"
+        );
+    }
     format!(
         "a number without a unit is in {}; with one it stands in quotes, such as `\"{}\"`",
         kind.bare_unit, kind.example
     )
+}
+
+/// A length without a unit that is allowed, but so small that it was probably meant in inches: in a file whose reports
+/// are in these.
+pub(crate) fn probably_inches(
+    form: &Form,
+    value: &DeValue<'_>,
+    place: &Place<'_>,
+    system: System,
+) -> Option<Finding> {
+    let (Form::Quantity { kind, bounds }, false) = (form, value.is_str()) else { return None };
+    let reading = kind.bare(number(value, place).ok()?);
+    let mm = reading.to_bare();
+    let in_inches = mm / Length::mm(1.0).to_in();
+    let is_doubtful = system == System::UsCustomary
+        && *kind == Length::KIND
+        && (mm > 0.0 && bounds.least <= mm && mm < bounds.plausible)
+        && in_inches <= bounds.most;
+    is_doubtful.then(|| {
+        let message =
+            format!("{} is only {reading}: it has no unit, and so is in mm", place.called());
+        Finding::tight("bare-number", &place.path, message)
+            .with_hint(note_on_bare_numbers(kind, reading, system))
+    })
 }
 
 /// A number of the file as we compute with it.

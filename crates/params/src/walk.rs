@@ -5,6 +5,7 @@ use std::ops::Range;
 use findings::Finding;
 use toml::de::{DeTable, DeValue};
 use toml::{Spanned, Value};
+use units::System;
 
 use crate::form::{Bounds, Form, Forms, Key, Text};
 use crate::gaps::Gaps;
@@ -28,15 +29,29 @@ pub(crate) struct Walked {
 /// Walks the whole file.
 pub(crate) fn walk(table: &DeTable<'_>) -> Walked {
     let forms = Forms::get();
-    let mut walker =
-        Walker { forms, findings: Vec::new(), gaps: Gaps::default(), nest: Vec::new() };
+    let mut walker = Walker {
+        forms,
+        system: system(table),
+        findings: Vec::new(),
+        gaps: Gaps::default(),
+        nest: Vec::new(),
+    };
     let Form::Table(keys) = &forms.root else { unreachable!("the file is a table") };
     let table = walker.table(keys, table, &(0..0), &Place::root());
     Walked { table, findings: walker.findings, gaps: walker.gaps }
 }
 
+/// Units of reports, as far as the file says so rightly.
+fn system(table: &DeTable<'_>) -> System {
+    let report = table.get("report").map(|report| report.get_ref());
+    let is_us = matches!(report, Some(DeValue::String(report)) if report.as_ref() == "us");
+    if is_us { System::UsCustomary } else { System::Metric }
+}
+
 struct Walker {
     forms: &'static Forms,
+    /// Units of reports.
+    system: System,
     findings: Vec<Finding>,
     gaps: Gaps,
     /// Names of the forms that we are in.
@@ -116,7 +131,9 @@ impl Walker {
             }
             (form, value) if !self.takes(form, value) => self.wrong_type(form, value, span, place),
             (form, value) => {
-                let read = scalar::read(form, value, place);
+                let doubtful = scalar::probably_inches(form, value, place, self.system);
+                self.findings.extend(doubtful.map(|finding| finding.at(span.clone())));
+                let read = scalar::read(form, value, place, self.system);
                 read.map_err(|finding| self.findings.push(finding.at(span.clone()))).ok()
             }
         }
@@ -217,7 +234,7 @@ impl Walker {
         let about =
             key.about.split_once(". ").map_or(key.about.trim_end_matches('.'), |(first, _)| first);
         let hint = match &key.form {
-            Form::Whole(Bounds { least, most }) if least.total_cmp(most).is_eq() => {
+            Form::Whole(Bounds { least, most, .. }) if least.total_cmp(most).is_eq() => {
                 format!("add `{} = {least}`", key.name)
             }
             form => {

@@ -280,6 +280,9 @@ cases! {
     too_large: with("width = 300", "width = 30000");
     too_large_in_inches: with("width = 300", "width = \"300 in\"");
     too_small_without_a_unit: with("width = 300", "width = 12");
+    too_small_without_a_unit_where_reports_are_in_inches: with("width = 300", "width = 12").replace("format = 1", "format = 1\nreport = \"us\"");
+    bare_inches: with("length = 200", "length = 11").replace("height = 220", "height = 11.5").replace("format = 1", "format = 1\nreport = \"us\"");
+    bare_inches_in_the_cabinet: format!("report = \"us\"\n{FILE}\n[cabinet]\ninside = {{ length = \"48 in\", width = \"20 in\", height = \"33 in\" }}\n[[cabinet.opening]]\nside = \"front\"\nbottom = 2\ntop = 33\n");
     too_small_in_a_list: with("thickness = 8", "thickness = 8\nstock = [{ size = [3000, 2] }]");
     infinite: with("thickness = 8", "thickness = inf");
     not_a_number: with("thickness = 8", "thickness = nan");

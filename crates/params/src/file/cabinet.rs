@@ -83,7 +83,7 @@ pub struct CabinetOpening {
     pub from: Option<Length>,
     /// Where it ends, counted in the same way. Left out: where the wall ends.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = 0.0, "x-most" = 6000.0))]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 6000.0, "x-plausible" = 100.0))]
     pub to: Option<Length>,
     /// Height of its lower edge above the cabinet's floor; a sill holds the sump back. Left out: 0, no sill.
     #[serde(default)]
@@ -91,7 +91,7 @@ pub struct CabinetOpening {
     pub bottom: Length,
     /// Height of its upper edge. Left out: where the wall ends, below the ceiling.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0))]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0, "x-plausible" = 100.0))]
     pub top: Option<Length>,
 }
 

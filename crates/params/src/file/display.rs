@@ -15,7 +15,7 @@ pub struct Display {
     /// length or the width.
     pub inside: DisplayInside,
     /// Height of the inside of its bottom above the inside of the sump's bottom.
-    #[schemars(extend("x-least" = 0.0, "x-most" = 6000.0))]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 6000.0, "x-plausible" = 100.0))]
     pub stands: Length,
     /// Volume that rock and sand take from its water, below what runs back to the sump when the pump stops.
     /// Left out: 0.
@@ -58,7 +58,7 @@ pub struct Overflow {
 pub struct OverflowCrest {
     /// Height of the edge above the inside of the display's bottom; of the tips of the teeth, if it has
     /// teeth.
-    #[schemars(extend("x-least" = 20.0, "x-most" = 2000.0))]
+    #[schemars(extend("x-least" = 20.0, "x-most" = 2000.0, "x-plausible" = 50.0))]
     pub height: Length,
     /// Length of the edge in all, teeth and gaps together, around corners too.
     #[schemars(extend("x-least" = 10.0, "x-most" = 10000.0))]

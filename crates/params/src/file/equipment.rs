@@ -20,7 +20,7 @@ pub struct Equipment {
     pub chamber: String,
     /// Size of a box: along the sump, from front to back, upwards.
     #[serde(default, rename = "box", skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = 3.0, "x-most" = 2000.0))]
+    #[schemars(extend("x-least" = 3.0, "x-most" = 2000.0, "x-plausible" = 12.0))]
     pub block: Option<[Length; 3]>,
     /// Size of an upright cylinder.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -24,17 +24,17 @@ pub struct Item {
 
     /// Clear length of a chamber or section in a row along the sump. One of a row may leave it out and takes the rest.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = 10.0, "x-most" = 4000.0))]
+    #[schemars(extend("x-least" = 10.0, "x-most" = 4000.0, "x-plausible" = 30.0))]
     pub length: Option<Length>,
     /// Clear width of a chamber or section in a row across the sump. One of a row may leave it out and takes the rest.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = 10.0, "x-most" = 2000.0))]
+    #[schemars(extend("x-least" = 10.0, "x-most" = 2000.0, "x-plausible" = 30.0))]
     pub width: Option<Length>,
 
     /// Chamber: the level that you keep in it. For the return chamber, the running level. Left out
     /// everywhere: 40 % of the inside height in the last chamber, as an assumption.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = 1.0, "x-most" = 1500.0))]
+    #[schemars(extend("x-least" = 1.0, "x-most" = 1500.0, "x-plausible" = 30.0))]
     pub level: Option<Length>,
 
     /// Divider: its only leaf.

@@ -49,7 +49,7 @@ pub enum Mount {
 #[serde(deny_unknown_fields)]
 pub struct Crest {
     /// Height of the edge; of the tips of the teeth, if it has teeth.
-    #[schemars(extend("x-least" = 10.0, "x-most" = 1500.0))]
+    #[schemars(extend("x-least" = 10.0, "x-most" = 1500.0, "x-plausible" = 40.0))]
     pub height: Length,
     /// Teeth of a comb. Left out: a plain edge.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -31,7 +31,7 @@ pub struct DrainPipe {
     #[schemars(extend("x-least" = 0.0, "x-most" = 4000.0))]
     pub at: Option<[Length; 2]>,
     /// Height of its lower end; where it comes in through a fitting, of the end of what is behind it.
-    #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0))]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0, "x-plausible" = 20.0))]
     pub end: Length,
     /// Height of its upper end, where it is taken apart. Left out: 60 mm above the rim.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -49,11 +49,11 @@ pub struct DrainPipe {
     /// Height of its upper mouth in the overflow box, above the inside of the display's bottom. Needed
     /// once the file has a `[display]`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = -1000.0, "x-most" = 2000.0))]
+    #[schemars(extend("x-least" = -1000.0, "x-most" = 2000.0, "x-plausible" = 50.0))]
     pub intake: Option<Length>,
     /// Length of the pipe along its way. Left out: straight down from its mouth to its end.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("x-least" = 10.0, "x-most" = 30000.0))]
+    #[schemars(extend("x-least" = 10.0, "x-most" = 30000.0, "x-plausible" = 100.0))]
     pub run: Option<Length>,
     /// How many bends of 90° it has. Two of 45° count as one. Left out: none.
     #[serde(default)]
@@ -109,7 +109,7 @@ pub struct ReturnLine {
     #[schemars(extend("x-least" = 4.0, "x-most" = 200.0))]
     pub bore: Length,
     /// Its length along its way.
-    #[schemars(extend("x-least" = 10.0, "x-most" = 30000.0))]
+    #[schemars(extend("x-least" = 10.0, "x-most" = 30000.0, "x-plausible" = 100.0))]
     pub length: Length,
     /// How many bends of 90° it has. Two of 45° count as one. Left out: 2, one at either end (common
     /// practice).
@@ -123,7 +123,7 @@ pub struct ReturnLine {
     pub loss: f64,
     /// Height of the middle of its outlet: above the inside of the display's bottom, or above the
     /// inside of the sump's bottom if it ends in a chamber.
-    #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0))]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 3000.0, "x-plausible" = 50.0))]
     pub outlet: Length,
     /// Bore of the nozzle at its outlet. Left out: the pipe's.
     #[serde(default, skip_serializing_if = "Option::is_none")]

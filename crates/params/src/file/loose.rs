@@ -169,10 +169,10 @@ pub struct WallFitting {
     pub wall: Wall,
     /// Its middle along the wall: from the inside of the inlet end on a long wall, from the inside of
     /// the front on an end.
-    #[schemars(extend("x-least" = 0.0, "x-most" = 4000.0))]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 4000.0, "x-plausible" = 15.0))]
     pub at: Length,
     /// Height of its middle above the inside of the bottom.
-    #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0))]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0, "x-plausible" = 15.0))]
     pub height: Length,
     /// Diameter of the hole that its maker asks for.
     #[schemars(extend("x-least" = 6.0, "x-most" = 200.0))]

@@ -141,6 +141,9 @@ fn by_hand(c: &Checks<'_>, way: &Way, code: &'static str, message: String) -> Fi
     };
     let message = format!("{message}; this way holds on paper only: {why}");
     let ease = match (&way.passes, is_bought(way.removable, c.design)) {
+        (Some(passed), _) if c.design.removables.iter().any(|one| one.name == passed.name) => {
+            format!("`{0}` taken out before, or more room beside `{0}`", passed.name)
+        }
         (Some(passed), _) => format!("more room beside `{}`", passed.name),
         (None, true) => "a smaller one, or more room above and around it".to_owned(),
         (None, false) => "it smaller, or more room above and around it".to_owned(),

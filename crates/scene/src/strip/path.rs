@@ -123,7 +123,7 @@ impl Drawing<'_> {
         let px_per_mm = self.px_per_mm(centre);
         let [least, most] = RADIUS.map(|px| px * self.unit);
         let radius = (RADIUS_SHARE * size).clamp(least, most) / px_per_mm;
-        let Some(towards) = self.spoke(half_way, centre, axis) else { return };
+        let Some(towards) = self.spoke(from, centre, axis) else { return };
         let sweep = leg.angle_deg.max(LEAST_SWEEP_DEG).to_radians();
         let point = |share: f64, radius: f64| {
             let spoke = DQuat::from_axis_angle(axis, (share - 0.5) * sweep) * towards;
@@ -147,17 +147,21 @@ impl Drawing<'_> {
 
     /// From the middle of a turn towards the middle of its arrow: for a turn about an upright axis the side of the eye;
     /// of a part that is tipped its top, or the edge that rises where it lies rather than stands.
-    fn spoke(&self, place: &Rigid, centre: DVec3, axis: DVec3) -> Option<DVec3> {
+    fn spoke(&self, from: &Rigid, centre: DVec3, axis: DVec3) -> Option<DVec3> {
         const UPRIGHT: f64 = 0.7;
-        const STANDS: f64 = 0.6;
         if axis.z.abs() > UPRIGHT {
             return (self.camera.eye - centre).reject_from(axis).try_normalize();
         }
-        let spokes = self.cast.points(60).into_iter();
-        let spokes = spokes.map(|p| (place.apply(p) - centre).reject_from(axis));
-        let longest = spokes.max_by(|a, b| a.length().total_cmp(&b.length()))?.try_normalize()?;
-        let rises = if longest.z.abs() > STANDS { longest.z } else { axis.cross(longest).z };
-        Some(if rises < 0.0 { -longest } else { longest })
+        let points = self.cast.points(60);
+        let extent = |way: DVec3| {
+            let along = points.iter().map(|p| (from.turn * *p).dot(way));
+            let start = [f64::INFINITY, f64::NEG_INFINITY];
+            let [lo, hi] = along.fold(start, |[lo, hi], v| [lo.min(v), hi.max(v)]);
+            hi - lo
+        };
+        let up = DVec3::Z.reject_from(axis).try_normalize()?;
+        let rising = up.cross(axis);
+        Some(if extent(up) >= extent(rising) { up } else { rising })
     }
 
     /// How large 1 mm is on the picture, at a place.

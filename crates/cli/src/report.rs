@@ -101,15 +101,17 @@ impl<'a> Report<'a> {
             .filter(|(n, ..)| *n > 0)
             .map(|(n, one, many)| format!("{n} {}", if *n == 1 { one } else { many }))
             .collect();
-        let nothing =
-            || (fails + tight == 0).then(|| "nothing found in what is checked".to_owned());
-        let found: Vec<String> = self.no_way().or_else(nothing).into_iter().chain(parts).collect();
+        let nothing = fails + tight == 0 && self.no_way.is_empty();
+        let nothing = nothing.then(|| "nothing found in what is checked".to_owned());
+        let found: Vec<String> = nothing.into_iter().chain(parts).collect();
+        let found = (!found.is_empty()).then(|| found.join(", "));
+        let found: Vec<String> = self.no_way().into_iter().chain(found).collect();
         let missing = match not_checked {
             0 => String::new(),
             1 => "; 1 check is not made".to_owned(),
             n => format!("; {n} checks are not made"),
         };
-        found.join(", ") + &missing
+        found.join("; ") + &missing
     }
 
     /// The checks that are not made, for any sump: a sentence each.
@@ -161,7 +163,7 @@ mod tests {
         let holds = Finding::holds("b", "", "b");
         assert_eq!(
             summary(vec![stuck, holds], &["sump"]),
-            "NO WAY OUT is known of 1 part: `sump`, 1 holds; 1 check is not made"
+            "NO WAY OUT is known of 1 part: `sump`; 1 holds; 1 check is not made"
         );
         assert_eq!(summary(vec![], &["a", "b"]), "NO WAY OUT is known of 2 parts: `a` and `b`");
         assert_eq!(summary(vec![], &[]), "nothing found in what is checked");

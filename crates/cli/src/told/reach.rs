@@ -93,7 +93,7 @@ impl Told {
         let steps = ways_out::steps(&rescue.steps, design);
         let all = 1.0 <= rescue.share;
         let share = percent(rescue.share);
-        let words = match (rescue.is_possible, all, steps.is_empty()) {
+        let words = match (rescue.is_possible, all, rescue.steps.is_empty()) {
             (false, ..) => stuck(rescue, report),
             (true, true, true) => {
                 format!("A hand reaches the whole floor of {chamber} with everything in place.")
@@ -110,7 +110,9 @@ impl Told {
         };
         let words = format!("{ANIMALS} {words}");
         // Where it cannot be done nothing is told to be taken out.
-        let steps = if rescue.is_possible { steps } else { Vec::new() };
+        // A hand goes in all the same.
+        let is_told = rescue.is_possible && !steps.is_empty();
+        let steps = if is_told { steps } else { vec![ToldStep::before_hands()] };
         Self { title: format!("An animal in {chamber}: how to reach it"), words, steps }
     }
 

@@ -75,7 +75,7 @@ pub(crate) struct ToldStep {
 
 impl ToldStep {
     /// What every list begins with.
-    fn before_hands() -> Self {
+    pub(crate) fn before_hands() -> Self {
         let moves = fit::BEFORE_HANDS.iter().map(|words| (*words).to_owned());
         Self { head: fit::BEFORE_HANDS_HEAD.to_owned(), moves: moves.collect() }
     }

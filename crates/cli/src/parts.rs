@@ -58,7 +58,7 @@ pub(crate) fn build(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
 impl Part<'_> {
     /// Mass of one, kg, where the density is known.
     pub(crate) fn mass_kg(&self) -> Option<f64> {
-        self.piece.density_kg_m3.map(|density| self.solid.volume_mm3() * 1e-9 * density)
+        self.piece.mass_of(self.solid.volume_mm3())
     }
 }
 

@@ -24,6 +24,7 @@ mod leaf;
 mod levels;
 mod lid;
 mod marks;
+mod mass;
 mod model;
 mod openings;
 mod removables;
@@ -39,6 +40,7 @@ mod surroundings;
 mod wall_fitting;
 mod waterworks;
 
+pub use mass::Mass;
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
     SpareId, WaterBody,

@@ -306,3 +306,17 @@ fn the_cabinets_of_all_demos_can_be_built() {
         assert_eq!(names.len(), count, "{name}: {names:?}");
     }
 }
+
+/// 60 mm above the rim of a sump 380 mm high.
+#[test]
+fn a_rigid_drain_is_bought_with_its_union() {
+    let notes = |text: &str| {
+        let d = resolved(text);
+        let drain = d.placed.iter().find(|p| p.name == "drain main").expect("it has a drain");
+        d.pieces[drain.piece].notes.join("; ")
+    };
+    let rigid = notes(&with("", ""));
+    assert!(rigid.contains("a union at its upper end, 4"), "{rigid}");
+    let hose = notes(&with("end = 120", "end = 120\nabove = \"hose\""));
+    assert!(!hose.contains("union"), "{hose}");
+}

@@ -8,6 +8,7 @@ mod mains;
 mod reach;
 mod service;
 mod ways;
+mod weight;
 
 #[cfg(test)]
 mod tests;
@@ -30,6 +31,7 @@ pub fn grade(fit: &Fit, design: &Design) -> Vec<Finding> {
     findings.extend(ways::all(&checks));
     findings.extend(reach::all(&checks));
     findings.extend(mains::all(&checks));
+    findings.extend(weight::all(&checks));
     findings
 }
 

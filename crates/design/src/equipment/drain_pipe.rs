@@ -2,7 +2,7 @@
 
 use findings::Finding;
 use glam::{DVec2, DVec3};
-use params::{DrainDuty, DrainPipe};
+use params::{DrainAbove, DrainDuty, DrainPipe};
 use plate::{Shape, Turned};
 
 use super::{check_inside, middle};
@@ -71,7 +71,7 @@ pub(super) fn build(
     let half = DVec2::splat(0.5 * diameter);
     let outline = [(at - half).extend(end), (at + half).extend(top)];
     check_inside(b, chamber, &spec.name, &format!("{parameter}.at"), outline);
-    b.add(
+    let draft =
         Draft::new(
             Role::DrainPipe,
             format!("drain {}", spec.name),
@@ -84,8 +84,15 @@ pub(super) fn build(
             "{} drain, {diameter:.0} × {wall:.1} mm pipe, the piece in the sump only; the drop from the display comes on top",
             duty_words(spec.duty)
         ))
-        .colour(PIPE_COLOUR),
-    );
+        .colour(PIPE_COLOUR);
+    let above_floor = b.show(top - enclosure.floor_z);
+    b.add(match spec.above {
+        // Without one the pipe would not come out of what comes down to it.
+        DrainAbove::Rigid => draft.note(format!(
+            "a union at its upper end, {above_floor} above the inside of the bottom, to be bought with it"
+        )),
+        DrainAbove::Hose => draft,
+    });
 }
 
 fn duty_words(duty: DrainDuty) -> &'static str {

@@ -63,7 +63,7 @@ impl<'a> Report<'a> {
         Self { no_way, ..self }
     }
 
-    /// `no way out is known of 2 parts: `a` and `b``; `None` where every way is known.
+    /// ``NO WAY OUT is known of 2 parts: `a` and `b` ``; `None` where every way is known.
     pub(crate) fn no_way(&self) -> Option<String> {
         let names: Vec<String> = self.no_way.iter().map(|name| format!("`{name}`")).collect();
         let n = names.len();

@@ -154,3 +154,39 @@ fn inches_are_those_of_a_rule() {
         assert_eq!(told(inches), words);
     }
 }
+
+/// A wall is not left out but opened, a pipe from above made a hose, a bought thing chosen and not made smaller.
+#[test]
+fn cures_are_what_people_do() {
+    use crate::way::Cure;
+    use design::{RemovableKind, SurroundingKind};
+    let text = include_str!("../../../../params/seahorse.toml");
+    let file = params::read(text).file.expect("it reads");
+    let mut design = design::resolve(&file).design.expect("it resolves");
+    design.report = System::Metric;
+    let first = design.placed.len() + design.spares.len();
+    let around = design.surroundings.as_mut().expect("it has a cabinet");
+    let wall = around.things.iter().position(|thing| thing.name.contains("front wall"));
+    let wall = wall.expect("it has a front wall");
+    let pipe = usize::from(wall == 0);
+    around.things[pipe].kind = SurroundingKind::PipeAbove;
+    around.things[pipe].parameter = "drain[0].above".to_owned();
+    let said = |design: &design::Design, k: usize| {
+        cure(&Cure::Without { thing: first + k, name: "it".to_owned() }, 0, design)
+    };
+    let told = said(&design, wall);
+    assert!(
+        told.contains("the opening in `it` is wider or higher (`cabinet.opening[0]`"),
+        "{told}"
+    );
+    let told = said(&design, pipe);
+    assert!(told.contains("(`drain[0].above = \"hose\"`)"), "{told}");
+    for (kind, words) in [
+        (RemovableKind::Leaf, "it comes out if it is 40 mm shorter"),
+        (RemovableKind::Sock, "it comes out if another is chosen that is 40 mm shorter"),
+    ] {
+        design.removables[0].kind = kind;
+        let told = cure(&Cure::Smaller { by_mm: 40.0 }, 0, &design);
+        assert!(told.starts_with(words), "{told}");
+    }
+}

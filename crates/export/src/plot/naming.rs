@@ -30,7 +30,11 @@ pub(super) fn name_in(
         let area = text.area();
         area.is_within(&within)
             && paper.is_free(&area)
-            && bodies.iter().all(|body| area.is_within(body) || !area.overlaps(body))
+            && bodies.iter().all(|body| {
+                // On a smaller thing that stands on this one it would read as the name of that.
+                let is_on_it = body.is_within(outline) && !outline.is_within(body);
+                !area.overlaps(body) || (area.is_within(body) && !is_on_it)
+            })
     };
     for text in [level, level.turned()] {
         for across in SHARES {

@@ -133,15 +133,21 @@ fn changes(
             blockers.push(*thing);
         }
     }
-    // What is bought is not made smaller: what stands in its way is changed first.
-    let is_bought = is_bought(which, planner.design);
-    let (little, much) = if is_bought { (&[][..], &[][..]) } else { (little, much) };
-    let mut all: Vec<Change> = little.iter().map(smaller).collect();
-    all.extend(moved(planner, which, gone, &blockers, &body));
-    all.extend(higher(planner));
-    all.extend(much.iter().map(smaller));
-    all.extend(without(planner, &blockers));
-    all
+    let others = || {
+        let moved = moved(planner, which, gone, &blockers, &body).into_iter();
+        moved.chain(higher(planner))
+    };
+    // What is bought is not sanded: what stands in its way is changed first, then a smaller one is chosen.
+    let order: [Vec<Change>; 3] = if is_bought(which, planner.design) {
+        [others().collect(), little.iter().map(smaller).collect(), Vec::new()]
+    } else {
+        [
+            little.iter().map(smaller).collect(),
+            others().collect(),
+            much.iter().map(smaller).collect(),
+        ]
+    };
+    order.into_iter().flatten().chain(without(planner, &blockers)).collect()
 }
 
 /// The longest level side of a part: what an opening above it must take.

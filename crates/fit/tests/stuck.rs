@@ -61,7 +61,7 @@ fn what_is_a_little_too_wide_comes_out_if_narrower() {
     assert_eq!(told.grade, Grade::NotChecked);
     let text = told.to_string();
     assert!(text.contains("this is not a proof"), "{text}");
-    assert!(text.contains("it comes out if it is 5 mm shorter"), "{text}");
+    assert!(text.contains("it comes out if another is chosen that is 5 mm shorter"), "{text}");
 }
 
 /// A stand whose roof leaves 50 mm beside the wall, and is too large to come out; a block under it.

@@ -12,7 +12,8 @@ const LAYERS: &[&[&str]] = &[
     &["fittings"],
     &["design"],
     &["solid", "water", "fit"],
-    &["export", "scene"],
+    &["export", "scene", "show"],
+    &["page"],
     &["sumpwright"],
 ];
 

@@ -1,0 +1,1 @@
+//! Guards what is written against an independent reader of glTF.

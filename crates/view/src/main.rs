@@ -1,0 +1,2 @@
+//! The live window.
+fn main() {}

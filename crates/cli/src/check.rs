@@ -2,13 +2,14 @@
 
 use std::io;
 
+use study::parts;
+
 use crate::args::CheckArgs;
-use crate::reading::Reading;
 use crate::terminal::{self, Progress};
-use crate::{Outcome, draw, parts};
+use crate::{Outcome, draw, reading};
 
 pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
-    let reading = Reading::of(&args.file)?;
+    let reading = reading::read(&args.file)?;
     let mut more = Vec::new();
     let progress = Progress::new();
     progress.next("Letting the water run");
@@ -33,7 +34,7 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         ))?;
         terminal::print(&holding(report.counts().holds, args.all))?;
     }
-    Ok(reading.outcome(&report))
+    Ok(Outcome::of(&reading, &report))
 }
 
 /// A line that tells how to see what holds; nothing where it is shown or nothing holds.

@@ -1,10 +1,10 @@
 //! What failures do, as tables for a spreadsheet, in the units of the file.
 
+use study::told::{heights, rehearsals};
 use units::{Length, System as Units, Volume};
 use water::{Outcome, System, Tank};
 
 use crate::csv;
-use crate::told::{heights, rehearsals};
 
 /// Litres of a US gallon, as [`Volume`] shows them.
 fn volume(l: f64, units: Units) -> f64 {

@@ -3,9 +3,10 @@
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use findings::{Finding, Grade};
 
-use crate::report::{Report, is_missing_check};
-use crate::told::cautions;
-use crate::told::table::wrapped;
+use study::report::{Report, is_missing_check};
+use study::told::cautions;
+use study::told::one_line;
+use study::told::table::wrapped;
 
 /// How much is drawn, and how.
 #[derive(Clone, Copy, Debug, Default)]
@@ -95,17 +96,12 @@ fn title(finding: &Finding) -> annotate_snippets::Title<'_> {
     level.primary_title(&finding.message).id(finding.code)
 }
 
-/// Text in one line, so that a name in a file can neither break a list nor command the terminal.
-pub(crate) fn one_line(text: &str) -> String {
-    text.chars().map(|letter| if letter.is_control() { '\u{fffd}' } else { letter }).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use params::Spans;
 
     use super::*;
-    use crate::source::Source;
+    use study::Source;
 
     const TEXT: &str = "format = 1\n\n[sheet.clear]\nthickness = -8 # as ordered\n";
 

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use design::Piece;
+
 /// Most letters of a name that a file name keeps.
 const LONGEST: usize = 40;
 
@@ -27,6 +29,11 @@ impl FileName {
         let number = Self::plain(number);
         let number = if number.is_empty() { "00" } else { &number };
         Self(format!("{number}-{}", Self::of(name, "part")))
+    }
+
+    /// Number and name of a piece.
+    pub(crate) fn of_part(piece: &Piece) -> Self {
+        Self::numbered(&piece.number, &piece.name)
     }
 
     fn plain(text: &str) -> String {

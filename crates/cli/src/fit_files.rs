@@ -5,13 +5,13 @@ use std::path::Path;
 use design::{Design, RemovableId};
 use export::plot;
 use fit::Fit;
+use study::told::reach::Told;
+use study::told::table::{Table, wrapped};
+use study::told::ways_out::{ToldStep, WayOut};
+use study::told::{cautions, clearances, reach, ways_out};
 
 use crate::file_name::FileName;
 use crate::fit_json;
-use crate::told::reach::Told;
-use crate::told::table::{Table, wrapped};
-use crate::told::ways_out::{ToldStep, WayOut};
-use crate::told::{cautions, clearances, reach, ways_out};
 use crate::whole_file;
 
 /// A file about fit.

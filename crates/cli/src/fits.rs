@@ -4,22 +4,23 @@ use anyhow::bail;
 use design::{Design, RemovableId};
 use fit::Fit;
 use serde_json::json;
+use study::in_flow::name_hint;
+use study::parts;
+use study::told::one_line;
 
 use crate::args::FitArgs;
 use crate::fit_files::{self, Words};
 use crate::fit_json;
-use crate::in_flow::name_hint;
 use crate::levels::{no_levels, tell_failing};
-use crate::reading::Reading;
 use crate::terminal::{self, Progress};
-use crate::{Outcome, draw, parts, strips};
+use crate::{Outcome, reading, strips};
 
 pub(crate) fn run(args: &FitArgs) -> anyhow::Result<Outcome> {
-    let reading = Reading::of(&args.file)?;
+    let reading = reading::read(&args.file)?;
     let Some(design) = &reading.design else { return no_levels(args.json, &reading, None) };
     if args.list {
         terminal::print(&list(design))?;
-        return Ok(reading.outcome(&reading.report(&[])));
+        return Ok(Outcome::of(&reading, &reading.report(&[])));
     }
     let asked = asked(design, &args.names)?;
     let progress = Progress::new();
@@ -52,16 +53,16 @@ pub(crate) fn run(args: &FitArgs) -> anyhow::Result<Outcome> {
     } else {
         let words = Words::of(&fit, design, &asked);
         let text = if args.names.is_empty() { words.text() } else { words.ways_text() };
-        terminal::print(&format!("{}\n\n{text}", draw::one_line(&design.title)))?;
+        terminal::print(&format!("{}\n\n{text}", one_line(&design.title)))?;
         for path in &written {
             terminal::say(&format!("wrote `{path}`"));
         }
         if let Some(words) = report.no_way() {
-            terminal::say(&draw::one_line(&format!("{}: {words}", report.source.name)));
+            terminal::say(&one_line(&format!("{}: {words}", report.source.name)));
         }
         tell_failing(&report);
     }
-    Ok(reading.outcome(&report))
+    Ok(Outcome::of(&reading, &report))
 }
 
 /// The removables of these names; of no name, all.
@@ -91,7 +92,7 @@ fn list(design: &Design) -> String {
             .instead_of
             .and_then(|other| design.removables.get(other))
             .map_or(String::new(), |other| format!(" (in the place of {})", other.name));
-        draw::one_line(&format!("{}: {}{instead}", removable.name, removable.kind.words())) + "\n"
+        one_line(&format!("{}: {}{instead}", removable.name, removable.kind.words())) + "\n"
     };
     design.removables.iter().map(line).collect()
 }

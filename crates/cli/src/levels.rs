@@ -6,21 +6,22 @@ use anyhow::bail;
 use design::Design;
 use findings::Finding;
 use serde_json::{Value, json};
+use study::Reading;
+use study::Report;
+use study::in_flow::{self, InFlow};
+use study::told::choices;
+use study::told::figures::Figures;
+use study::told::one_line;
 use water::{DoorReport, Wish};
 
 use crate::args::{LevelsArgs, WantedLevel};
 use crate::draw::Style;
-use crate::in_flow::{self, InFlow};
-use crate::reading::Reading;
-use crate::report::Report;
 use crate::terminal::{self, Progress};
-use crate::told::choices;
-use crate::told::figures::Figures;
 use crate::water_files;
-use crate::{Outcome, draw};
+use crate::{Outcome, draw, reading};
 
 pub(crate) fn run(args: &LevelsArgs) -> anyhow::Result<Outcome> {
-    let reading = Reading::of(&args.file)?;
+    let reading = reading::read(&args.file)?;
     let progress = Progress::new();
     progress.next("Letting the water run");
     let Some(design) = &reading.design else {
@@ -58,15 +59,15 @@ pub(crate) fn run(args: &LevelsArgs) -> anyhow::Result<Outcome> {
         }
         tell_failing(&report);
     }
-    Ok(reading.outcome(&report))
+    Ok(Outcome::of(&reading, &report))
 }
 
 /// Levels are also told of a design of which a finding fails, but never without saying so.
 pub(crate) fn tell_failing(report: &Report<'_>) {
-    if report.outcome() != Outcome::Fine {
+    if report.fails() {
         terminal::say(&format!(
             "{}: a finding about the design fails; `sumpwright check` says which",
-            draw::one_line(&report.source.name)
+            one_line(&report.source.name)
         ));
     }
 }
@@ -81,7 +82,7 @@ pub(crate) fn no_levels(
     if is_json {
         terminal::print(&format!("{:#}\n", report.to_json()))?;
     } else if let Some(finding) = why {
-        terminal::say(&draw::one_line(&finding.message));
+        terminal::say(&one_line(&finding.message));
         terminal::say(&format!("help: {}", finding.hint.as_deref().unwrap_or_default()));
         tell_failing(&reading.report(&[]));
     } else {
@@ -89,7 +90,7 @@ pub(crate) fn no_levels(
         terminal::say(draw::report(&report, style).trim_end());
     }
     // What was asked for cannot be given, whatever else holds.
-    Ok(match reading.outcome(&report) {
+    Ok(match Outcome::of(reading, &report) {
         Outcome::Fine => Outcome::Fails,
         outcome => outcome,
     })
@@ -117,7 +118,7 @@ fn wish(in_flow: &InFlow<'_>, wanted: &WantedLevel) -> anyhow::Result<Vec<(DoorR
 }
 
 fn text(design: &Design, in_flow: &InFlow<'_>, wishes: &[(DoorReport, Wish)]) -> String {
-    let mut text = format!("{}\n\n", draw::one_line(&design.title));
+    let mut text = format!("{}\n\n", one_line(&design.title));
     if !wishes.is_empty() {
         let pairs = wishes.iter().map(|(door, wish)| (door, wish));
         let (report, works) = (&in_flow.report, &design.waterworks);

@@ -15,30 +15,24 @@ mod fit_files;
 mod fit_json;
 mod fits;
 mod folder;
-mod in_flow;
 mod levels;
-mod levels_shown;
 mod make;
 mod new;
-mod not_yet;
 mod outputs;
-mod parts;
 mod picture;
 mod reading;
 mod rehearse;
-mod report;
 mod schema;
 mod shell;
-mod source;
 mod strips;
 mod terminal;
-mod told;
 mod water_files;
 mod whole_file;
 
 use std::process::ExitCode;
 
 use clap::Parser;
+use study::{Reading, Report};
 
 use crate::args::{Args, Command};
 
@@ -51,6 +45,17 @@ enum Outcome {
     Fails,
     /// The parameter file cannot be understood: code 2, like a wrong call.
     WrongFile,
+}
+
+impl Outcome {
+    /// How a command comes out that read this and found that.
+    fn of(reading: &Reading, report: &Report<'_>) -> Self {
+        match (&reading.file, report.fails()) {
+            (None, _) => Self::WrongFile,
+            (Some(_), true) => Self::Fails,
+            (Some(_), false) => Self::Fine,
+        }
+    }
 }
 
 fn main() -> ExitCode {

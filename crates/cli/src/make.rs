@@ -5,19 +5,19 @@ use std::path::{Path, PathBuf};
 
 use params::Cutting;
 use serde_json::{Value, json};
+use study::Report;
+use study::parts;
 
 use crate::args::MakeArgs;
 use crate::draw::Style;
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
 use crate::folder::Folder;
-use crate::reading::Reading;
-use crate::report::Report;
 use crate::terminal::{self, Progress};
-use crate::{Outcome, draw, outputs, parts};
+use crate::{Outcome, draw, outputs, reading};
 
 pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
-    let reading = Reading::of(&args.file)?;
+    let reading = reading::read(&args.file)?;
     let target = args.into.clone().unwrap_or_else(|| default_folder(&args.file));
     let progress = Progress::new();
     progress.next("Letting the water run");
@@ -28,11 +28,11 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     // Nothing is made from a design of which a finding fails: somebody might cut it.
     let fit = fitted.as_ref().map(|fitted| &fitted.fit);
     let report = reading.report_of_fit(&found, fit);
-    let is_fine = report.outcome() == Outcome::Fine;
+    let is_fine = !report.fails();
     let (Some(wet), Some(fitted), true) = (&wet, &fitted, is_fine) else {
         drop(progress);
         tell(args, &report, &target, None)?;
-        return Ok(reading.outcome(&report));
+        return Ok(Outcome::of(&reading, &report));
     };
     let cutting = reading.file.as_ref().map_or_else(Cutting::default, |file| file.cutting);
     let folder = Folder::reserve(&target)?;
@@ -43,7 +43,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
             drop(progress);
             let report = reading.report_of_fit(&[found, refusals].concat(), Some(&fitted.fit));
             tell(args, &report, &target, None)?;
-            return Ok(reading.outcome(&report));
+            return Ok(Outcome::of(&reading, &report));
         }
     };
     progress.next("Preparing files and pictures");

@@ -20,13 +20,13 @@ use params::Cutting;
 use rayon::prelude::*;
 
 pub(crate) use index::show_bytes;
-pub(crate) use pictures::{draw, scene};
+pub(crate) use pictures::draw;
+use study::Part;
+use study::Report;
+use study::Wet;
 
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
-use crate::parts::Part;
-use crate::reading::Wet;
-use crate::report::Report;
 use index::Index;
 
 /// Name of the parameter file's copy.

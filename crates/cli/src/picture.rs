@@ -5,18 +5,18 @@ use std::{fs, io};
 use anyhow::Context;
 use fit::Fit;
 use serde_json::json;
+use study::Report;
+use study::parts;
 
 use crate::args::{PictureArgs, View};
 use crate::draw::Style;
 use crate::file_name::FileName;
-use crate::reading::Reading;
-use crate::report::Report;
 use crate::terminal::{self, Progress};
 use crate::whole_file::{self, There};
-use crate::{Outcome, draw, outputs, parts};
+use crate::{Outcome, draw, outputs, reading};
 
 pub(crate) fn run(args: &PictureArgs) -> anyhow::Result<Outcome> {
-    let reading = Reading::of(&args.file)?;
+    let reading = reading::read(&args.file)?;
     let wet = reading.wet();
     // A design that cannot be made yet is shown with its water at rest.
     let design = wet.as_ref().map(|wet| &wet.design).or(reading.design.as_ref());
@@ -26,7 +26,7 @@ pub(crate) fn run(args: &PictureArgs) -> anyhow::Result<Outcome> {
     match built {
         Some((design, Ok(parts))) => {
             let progress = Progress::new();
-            let mut scene = outputs::scene(design, &parts)?;
+            let mut scene = study::scene(design, &parts)?;
             let views = views(&args.view);
             if views.contains(&scene::View::Lifted) {
                 progress.next("Taking everything out");
@@ -54,7 +54,7 @@ pub(crate) fn run(args: &PictureArgs) -> anyhow::Result<Outcome> {
     refusals.extend(reading.of_water(wet.as_ref()));
     let report = reading.report(&refusals);
     tell(args, &report, &written)?;
-    Ok(reading.outcome(&report))
+    Ok(Outcome::of(&reading, &report))
 }
 
 fn views(asked: &[View]) -> Vec<scene::View> {

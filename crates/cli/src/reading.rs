@@ -1,149 +1,37 @@
-//! From a path to a design and its findings: what `check`, `make` and `picture` begin with.
+//! From a path to what the parameter file says: what every command but `new` begins with.
 
+use std::fs;
+use std::io::Read;
 use std::path::Path;
 
-use design::Design;
-use findings::{Finding, Grade};
-use fit::Fit;
-use params::Spans;
+use anyhow::{Context, bail};
+use study::{Reading, Source};
 
-use crate::Outcome;
-use crate::in_flow::{self, Known};
-use crate::levels_shown::with_levels;
-use crate::not_yet;
-use crate::report::Report;
-use crate::source::Source;
+/// A parameter file is a few pages long; what is longer than this is something else.
+const MOST_BYTES: u64 = 1 << 20;
 
-/// A parameter file that was read, and what came of it.
-#[derive(Debug)]
-pub(crate) struct Reading {
-    pub(crate) source: Source,
-    pub(crate) spans: Spans,
-    /// What the file says, when it could be understood.
-    pub(crate) file: Option<params::File>,
-    /// The design, if there is one.
-    pub(crate) design: Option<Design>,
-    /// Findings of reading and resolving.
-    pub(crate) findings: Vec<Finding>,
+/// Reads and resolves a file.
+///
+/// # Errors
+/// When it is not there, is no text in UTF-8, or is far too long.
+pub(crate) fn read(path: &Path) -> anyhow::Result<Reading> {
+    Ok(Reading::of(source(path)?))
 }
 
-impl Reading {
-    /// Reads and resolves a file.
-    ///
-    /// # Errors
-    /// When the file is not there or is no text.
-    pub(crate) fn of(path: &Path) -> anyhow::Result<Self> {
-        let source = Source::read(path)?;
-        let params::Read { file, spans, mut findings } = params::read(&source.text);
-        let mut design = None;
-        if let Some(file) = &file {
-            let resolved = design::resolve(file);
-            findings.extend(resolved.findings);
-            design = resolved.design;
-            findings.extend(not_yet::findings());
-        }
-        Ok(Self { source, spans, file, design, findings })
+fn source(path: &Path) -> anyhow::Result<Source> {
+    let name = path.display().to_string();
+    let file = fs::File::open(path).with_context(|| format!("cannot read `{name}`"))?;
+    let mut bytes = Vec::new();
+    file.take(MOST_BYTES + 1)
+        .read_to_end(&mut bytes)
+        .with_context(|| format!("cannot read `{name}`"))?;
+    if bytes.len() as u64 > MOST_BYTES {
+        bail!("`{name}` is longer than {} kB; it is no parameter file", MOST_BYTES / 1024);
     }
-
-    /// The design, unless a finding about it fails: what follows from a mistake would hide the mistake.
-    fn sound_design(&self) -> Option<&Design> {
-        let has_failed = self.findings.iter().any(|finding| finding.grade == Grade::Fails);
-        self.design.as_ref().filter(|_| !has_failed)
-    }
-
-    /// The water of the design, unless a finding about the design fails.
-    pub(crate) fn wet(&self) -> Option<Wet<'_>> {
-        Some(Wet::of(self, self.sound_design()?))
-    }
-
-    /// What was found about the water, or why nothing was.
-    pub(crate) fn of_water(&self, wet: Option<&Wet<'_>>) -> Vec<Finding> {
-        match wet {
-            Some(wet) => wet.findings.clone(),
-            None if self.file.is_some() => in_flow::not_while_failing().to_vec(),
-            None => Vec::new(),
-        }
-    }
-
-    /// How everything fits and comes out, unless a finding about the design fails.
-    pub(crate) fn fitted(&self) -> Option<Fitted> {
-        let design = self.sound_design()?;
-        let fit = Fit::of(design);
-        let findings = fit::grade(&fit, design);
-        Some(Fitted { fit, findings })
-    }
-
-    /// What was found about fit, or why nothing was.
-    pub(crate) fn of_fit(&self, fitted: Option<&Fitted>) -> Vec<Finding> {
-        match fitted {
-            Some(fitted) => fitted.findings.clone(),
-            None if self.file.is_some() => vec![not_fitted()],
-            None => Vec::new(),
-        }
-    }
-
-    /// The findings, with `more` of later steps, sorted.
-    pub(crate) fn report(&self, more: &[Finding]) -> Report<'_> {
-        let findings = self.findings.iter().chain(more).cloned().collect();
-        Report::new(&self.source, &self.spans, findings)
-    }
-
-    /// The same, naming what of `fit` is not known to come out.
-    pub(crate) fn report_of_fit(&self, more: &[Finding], fit: Option<&Fit>) -> Report<'_> {
-        let names = self.design.as_ref().zip(fit).map_or(Vec::new(), |(design, fit)| {
-            let no_way = fit.report.no_way(design);
-            no_way.into_iter().map(|which| design.removables[which].name.clone()).collect()
-        });
-        self.report(more).without_way(names)
-    }
-
-    /// How a command comes out that found `report`.
-    pub(crate) fn outcome(&self, report: &Report<'_>) -> Outcome {
-        if self.file.is_some() { report.outcome() } else { Outcome::WrongFile }
-    }
-}
-
-/// What is said of fit where there is nothing to look at.
-fn not_fitted() -> Finding {
-    let what =
-        "clearances, ways out and reach: not looked at while a finding about the design fails";
-    Finding::not_checked("way-out", "", what)
-}
-
-/// How everything fits and comes out.
-#[derive(Debug)]
-pub(crate) struct Fitted {
-    /// Clearances, ways out, reach.
-    pub(crate) fit: Fit,
-    /// Findings about them.
-    pub(crate) findings: Vec<Finding>,
-}
-
-/// A design with what is known of its water.
-#[derive(Debug)]
-pub(crate) struct Wet<'a> {
-    /// Levels, failures and their findings.
-    pub(crate) known: Known<'a>,
-    /// The design to make things from: the highest safe level is engraved on its scales, and its water
-    /// stands where it does in flow.
-    pub(crate) design: Design,
-    /// Findings about the water.
-    pub(crate) findings: Vec<Finding>,
-}
-
-impl<'a> Wet<'a> {
-    fn of(reading: &Reading, dry: &'a Design) -> Self {
-        let known = Known::of(dry);
-        let mut findings = known.findings.clone();
-        let mut design = dry.clone();
-        let Some(in_flow) = &known.in_flow else { return Self { known, design, findings } };
-        if let (Some(file), Some(level)) = (&reading.file, in_flow.safe_level()) {
-            let resolved = design::resolve_with(file, &level);
-            findings
-                .extend(resolved.findings.into_iter().filter(|f| !reading.findings.contains(f)));
-            design = resolved.design.unwrap_or(design);
-        }
-        design = with_levels(&design, &in_flow.report);
-        Self { known, design, findings }
-    }
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let line = error.as_bytes()[..good].iter().filter(|byte| **byte == b'\n').count() + 1;
+        anyhow::anyhow!("`{name}` is not text in UTF-8: line {line}; save it as UTF-8")
+    })?;
+    Ok(Source { name, text })
 }

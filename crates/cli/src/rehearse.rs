@@ -4,25 +4,25 @@ use anyhow::bail;
 use design::Waterworks;
 use findings::Finding;
 use serde_json::json;
+use study::in_flow::{self, InFlow, name_hint};
+use study::told::figures::Figures;
+use study::told::one_line;
+use study::told::rehearsals;
 use water::{Failure, Outcome as Played};
 
 use crate::args::RehearseArgs;
-use crate::in_flow::{self, InFlow, name_hint};
 use crate::levels::{no_levels, tell_failing};
-use crate::reading::Reading;
 use crate::terminal::{self, Progress};
-use crate::told::figures::Figures;
-use crate::told::rehearsals;
 use crate::water_files;
-use crate::{Outcome, draw};
+use crate::{Outcome, reading};
 
 pub(crate) fn run(args: &RehearseArgs) -> anyhow::Result<Outcome> {
-    let reading = Reading::of(&args.file)?;
+    let reading = reading::read(&args.file)?;
     let Some(design) = &reading.design else { return no_levels(args.json, &reading, None) };
     let works = &design.waterworks;
     if args.list {
         terminal::print(&list(works))?;
-        return Ok(reading.outcome(&reading.report(&[])));
+        return Ok(Outcome::of(&reading, &reading.report(&[])));
     }
     let failures = asked(works, &args.names)?;
     let progress = Progress::new();
@@ -77,7 +77,7 @@ pub(crate) fn run(args: &RehearseArgs) -> anyhow::Result<Outcome> {
         }
         tell_failing(&reading.report(&[]));
     }
-    Ok(reading.outcome(&report))
+    Ok(Outcome::of(&reading, &report))
 }
 
 /// What the rehearsals say, without what is said of the levels.
@@ -127,7 +127,7 @@ fn list(works: &Waterworks) -> String {
     let line = |failure: &Failure| {
         let left_out = if kept.contains(failure) { "" } else { " (left out by the file)" };
         let (name, words) = (failure.name(works), failure.words(works));
-        draw::one_line(&format!("{name}: {words}{left_out}")) + "\n"
+        one_line(&format!("{name}: {words}{left_out}")) + "\n"
     };
     all.iter().map(line).collect()
 }

@@ -7,12 +7,10 @@ use design::{Design, RemovableId, RemovableKind};
 use fit::{Fit, Way};
 use rayon::prelude::*;
 use scene::Scene;
-use solid::{Mesh, Solid};
+use study::parts::Part;
 
 use crate::file_name::FileName;
 use crate::fit_files::FitFile;
-use crate::outputs;
-use crate::parts::{CHORD_ERROR_MM, Part};
 
 /// Width and height of a film strip, px.
 const SIZE: [usize; 2] = [1600, 1000];
@@ -25,7 +23,7 @@ pub(crate) fn of(
     asked: &[RemovableId],
     tell: impl Fn(usize, usize) + Sync,
 ) -> anyhow::Result<Vec<FitFile>> {
-    let scene = surrounded(outputs::scene(design, parts)?, design)?;
+    let scene = study::surrounded(study::scene(design, parts)?, design)?;
     let is_asked = |way: &&Way| asked.contains(&way.removable) && !way.steps.is_empty();
     let ways: Vec<&Way> = fit.report.ways.iter().filter(is_asked).collect();
     let begun = AtomicUsize::new(0);
@@ -35,18 +33,6 @@ pub(crate) fn of(
     };
     let strips: Vec<Option<FitFile>> = ways.par_iter().map(draw).collect::<anyhow::Result<_>>()?;
     Ok(strips.into_iter().flatten().collect())
-}
-
-/// The scene with the cabinet, if there is one.
-fn surrounded(scene: Scene, design: &Design) -> anyhow::Result<Scene> {
-    let Some(around) = &design.surroundings else { return Ok(scene) };
-    let mesh = |thing: &design::Surrounding| {
-        let solid = Solid::of_shape(&thing.shape);
-        let mesh = solid.and_then(|solid| solid.checked_mesh(CHORD_ERROR_MM));
-        mesh.with_context(|| format!("`{}` does not make a solid", thing.name))
-    };
-    let meshes: Vec<Mesh> = around.things.iter().map(mesh).collect::<anyhow::Result<_>>()?;
-    scene.surrounded(around, &meshes).context("cannot put the cabinet around the sump")
 }
 
 /// The film strip of one way; none where no way is known.

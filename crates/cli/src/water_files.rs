@@ -5,14 +5,14 @@ use std::path::Path;
 use design::Design;
 use export::plot;
 use serde_json::{Value, json};
+use study::InFlow;
+use study::told::course::{self, Course};
+use study::told::figures::Figures;
+use study::told::{self, cautions, diagram, heights, rehearsals, table};
 use water::{Outcome, System};
 
 use crate::curves;
 use crate::file_name::FileName;
-use crate::in_flow::InFlow;
-use crate::told::course::{self, Course};
-use crate::told::figures::Figures;
-use crate::told::{self, cautions, diagram, heights, rehearsals, table};
 use crate::whole_file;
 
 /// A file about the water.

@@ -7,9 +7,9 @@ use design::Design;
 use params::Material;
 use units::{System, Volume};
 
-use crate::in_flow::InFlow;
-use crate::told::figures::Figures;
-use crate::told::reserve;
+use study::InFlow;
+use study::told::figures::Figures;
+use study::told::reserve;
 
 /// A caution: its title and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]

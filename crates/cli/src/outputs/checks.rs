@@ -5,10 +5,11 @@ use design::Design;
 use export::expectations::{AssemblyFile, AssemblyItem, MeshFile, PanelFiles, mesh_tolerance_mm3};
 use export::{step, threemf};
 use serde::Serialize;
+use study::parts::{CHORD_ERROR_MM, Part};
 
 use super::{model, panels, print};
+use crate::file_name::FileName;
 use crate::files::Files;
-use crate::parts::{CHORD_ERROR_MM, Part};
 
 /// Adds `checks/*.json`.
 pub(super) fn add(files: &mut Files, design: &Design, parts: &[Part<'_>]) {
@@ -36,8 +37,10 @@ fn json(list: &impl Serialize) -> String {
 
 /// What `model/assembly.step` and `model/parts/*.step` hold.
 fn solids(design: &Design, parts: &[Part<'_>]) -> step::Expectations {
-    let files: Vec<String> =
-        parts.iter().map(|part| format!("model/parts/{}.step", part.file_name)).collect();
+    let files: Vec<String> = parts
+        .iter()
+        .map(|part| format!("model/parts/{}.step", FileName::of_part(part.piece)))
+        .collect();
     let numbers = parts.iter().map(|part| part.piece.number.as_str());
     let numbers_and_files: Vec<_> = numbers.zip(files.iter().map(String::as_str)).collect();
     let assembly = model::assembly(design, parts);
@@ -56,7 +59,7 @@ fn glued(design: &Design) -> Vec<[usize; 2]> {
 fn meshes(parts: &[Part<'_>]) -> Vec<MeshFile> {
     let file = |part: &Part<'_>, folder: &str, is_for_printing| MeshFile {
         name: part.piece.name.clone(),
-        stl: format!("{folder}/{}.stl", part.file_name),
+        stl: format!("{folder}/{}.stl", FileName::of_part(part.piece)),
         volume_mm3: part.solid.volume_mm3(),
         tolerance_mm3: tolerance_mm3(part),
         is_for_printing,
@@ -92,8 +95,8 @@ fn tolerance_mm3(part: &Part<'_>) -> f64 {
 fn flat_files(parts: &[Part<'_>]) -> Vec<PanelFiles> {
     let files = |part: &Part<'_>| {
         let flat = part.flat.as_ref()?;
-        let [dxf, svg] =
-            ["dxf", "svg"].map(|extension| format!("panels/{}.{extension}", part.file_name));
+        let [dxf, svg] = ["dxf", "svg"]
+            .map(|extension| format!("panels/{}.{extension}", FileName::of_part(part.piece)));
         Some(PanelFiles::new(
             &panels::panel(part, flat, &panels::Words::default()),
             flat.area_mm2,

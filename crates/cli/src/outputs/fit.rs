@@ -8,12 +8,13 @@ use fit::{ALLOWANCE_MM, Fit, Move, Origin, Step, ThingId, Way};
 use glam::DAffine3;
 use plate::Shape;
 use serde_json::{Value, json};
+use study::Part;
 
 use super::Output;
+use crate::file_name::FileName;
 use crate::files::Files;
 use crate::fit_files::{self, FitFile};
 use crate::fit_json;
-use crate::parts::Part;
 use crate::strips::{self, instead_of};
 
 /// Texts, motions, drawings and, `with_pictures`, a film strip of every way out.
@@ -89,8 +90,9 @@ impl Judged<'_> {
             _ => placed.map(|p| &design.pieces[p.piece].shape),
         };
         let is_planar = shape.is_some_and(is_planar);
-        let stl =
-            placed.and_then(|p| Some(format!("model/stl/{}.stl", parts.get(p.piece)?.file_name)));
+        let stl = placed.and_then(|p| {
+            Some(format!("model/stl/{}.stl", FileName::of_part(parts.get(p.piece)?.piece)))
+        });
         json!({
             "name": thing.name,
             "is_in_place": kind != "spare",

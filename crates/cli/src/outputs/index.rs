@@ -3,6 +3,15 @@
 
 use design::Design;
 use fit::Fit;
+use study::InFlow;
+use study::Part;
+use study::Report;
+use study::Wet;
+use study::told;
+use study::told::course::{self, Course};
+use study::told::figures::Figures;
+use study::told::heights;
+use study::told::table::Table;
 use units::{Length, Volume};
 use water::Outcome;
 
@@ -10,17 +19,9 @@ use super::cautions::{self, Caution};
 use super::setting_out::{self, Setting};
 use super::{panels, parts_list};
 use crate::draw::{self, Style};
+use crate::file_name::FileName;
 use crate::files::Files;
 use crate::fit_files::{self, Words};
-use crate::in_flow::InFlow;
-use crate::parts::Part;
-use crate::reading::Wet;
-use crate::report::Report;
-use crate::told;
-use crate::told::course::{self, Course};
-use crate::told::figures::Figures;
-use crate::told::heights;
-use crate::told::table::Table;
 
 /// What the index says.
 #[derive(Debug)]
@@ -126,7 +127,7 @@ impl<'a> Index<'a> {
             not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),
             cautions: cautions::of(design, in_flow),
-            parts: parts_list::listed(parts).map(|part| part_row(design, part, files)).collect(),
+            parts: study::parts::listed(parts).map(|part| part_row(design, part, files)).collect(),
             chambers: chambers(design, in_flow.map(|in_flow| &in_flow.report)),
             chambers_note: if in_flow.is_some() { IN_FLOW } else { AT_REST },
             levels: in_flow
@@ -158,8 +159,8 @@ fn part_row(design: &Design, part: &Part<'_>, files: &Files) -> PartRow {
         material,
         sheet: panels::sheet_of(design, piece)
             .map_or("–".to_owned(), |sheet| panels::order(sheet, system)),
-        size: parts_list::size(part).show(system),
-        mass: parts_list::show_mass(part.mass_kg(), system),
+        size: study::size::size(part).show(system),
+        mass: study::size::show_mass(part.mass_kg(), system),
         role: piece.role.words(),
         notes: parts_list::notes(piece),
         files: files_of(part, files),
@@ -168,7 +169,7 @@ fn part_row(design: &Design, part: &Part<'_>, files: &Files) -> PartRow {
 
 /// The drawings, solids and meshes of one part: `DXF`, `panels/07-comb.dxf` and so on.
 fn files_of(part: &Part<'_>, files: &Files) -> Vec<(String, String)> {
-    let name = part.file_name.to_string();
+    let name = FileName::of_part(part.piece).to_string();
     let kind = |(path, _): (&str, &crate::files::File)| {
         let (folder, file) = path.rsplit_once('/')?;
         let (stem, extension) = file.split_once('.')?;

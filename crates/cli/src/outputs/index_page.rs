@@ -1,13 +1,13 @@
 //! The index as a page for a browser: one file, its pictures beside it, nothing from elsewhere.
 
 use scene::View;
+use study::told::course::{Course, NOTHING};
+use study::told::table::Table;
+use study::told::ways_out::{self, ToldStep, WayOut};
 
 use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow, courses_note};
 use super::setting_out::{self, Setting};
 use crate::fit_files;
-use crate::told::course::{Course, NOTHING};
-use crate::told::table::Table;
-use crate::told::ways_out::{self, ToldStep, WayOut};
 
 const STYLE: &str = include_str!("index_page.css");
 

@@ -1,9 +1,10 @@
 //! The index as plain text.
 
+use study::told::table::{Table, columns, wrapped};
+
 use super::index::{CHAMBERS_HEAD, Index, PartRow, courses_note};
 use super::setting_out;
-use crate::draw::one_line;
-use crate::told::table::{Table, columns, wrapped};
+use study::told::one_line;
 
 /// Writes the index.
 pub(crate) fn write(index: &Index<'_>) -> String {

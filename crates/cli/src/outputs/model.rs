@@ -4,10 +4,11 @@ use anyhow::Context;
 use design::Design;
 use export::step::{Assembly, Instance, Product};
 use export::{step, stl, threemf};
+use study::Part;
 
 use super::Output;
+use crate::file_name::FileName;
 use crate::files::Files;
-use crate::parts::Part;
 
 /// Path of the exact whole.
 pub(super) const ASSEMBLY: &str = "model/assembly.step";
@@ -29,12 +30,12 @@ pub(super) fn of_part(part: &Part<'_>) -> anyhow::Result<Vec<Output>> {
     Ok(vec![
         (
             "model/parts",
-            part.file_name.clone(),
+            FileName::of_part(part.piece),
             "step",
             format!("{name}: exact solid"),
             step.into_bytes(),
         ),
-        ("model/stl", part.file_name.clone(), "stl", format!("{name}: mesh, in mm"), stl),
+        ("model/stl", FileName::of_part(part.piece), "stl", format!("{name}: mesh, in mm"), stl),
     ])
 }
 

@@ -5,10 +5,11 @@ use export::{Panel, dxf, svg};
 use glam::DVec3;
 use params::{Cutting, Material};
 use plate::Shape;
+use study::parts::{Flat, Part};
 use units::{Length, System};
 
 use super::Output;
-use crate::parts::{Flat, Part};
+use crate::file_name::FileName;
 
 /// The words on a panel that come from the whole design.
 #[derive(Debug, Default)]
@@ -32,14 +33,14 @@ pub(super) fn of_part(design: &Design, cutting: &Cutting, part: &Part<'_>) -> Ve
     vec![
         (
             "panels",
-            part.file_name.clone(),
+            FileName::of_part(part.piece),
             "dxf",
             purpose("for the machine"),
             dxf::write(&panel).into_bytes(),
         ),
         (
             "panels",
-            part.file_name.clone(),
+            FileName::of_part(part.piece),
             "svg",
             purpose("to look at or for the machine"),
             svg::write(&panel).into_bytes(),

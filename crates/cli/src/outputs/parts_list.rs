@@ -1,46 +1,12 @@
 //! The parts list: what is to be cut, printed and bought.
 
 use design::{Design, Piece, Role};
-use plate::Shape;
-use units::{Length, Mass, System};
+use study::Part;
+use study::parts::listed;
+use study::size::{Size, size};
 
 use super::panels;
 use crate::csv::{self, cell};
-use crate::parts::Part;
-
-/// Outer size, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Size {
-    /// Flat: the longer and the shorter side, and the thickness.
-    Flat([f64; 3]),
-    /// Round: diameter and height.
-    Round([f64; 2]),
-}
-
-impl Size {
-    /// `400 × 300 × 8 mm`, `⌀ 40 × 160 mm`.
-    pub(crate) fn show(self, system: System) -> String {
-        let (sign, sides) = match &self {
-            Self::Flat(sides) => ("", &sides[..]),
-            Self::Round(sides) => ("⌀ ", &sides[..]),
-        };
-        let shown: Vec<String> = sides.iter().map(|mm| Length::mm(*mm).show_fine(system)).collect();
-        let number = |text: &String| text.split(' ').next().unwrap_or_default().to_owned();
-        let (last, others) = shown.split_last().expect("a size has sides");
-        let others: String = others.iter().map(|side| number(side) + " × ").collect();
-        format!("{sign}{others}{last}")
-    }
-}
-
-/// Outer size of a part, in its own frame.
-pub(crate) fn size(part: &Part<'_>) -> Size {
-    let [least, greatest] = part.solid.bounds();
-    let sides = greatest - least;
-    match part.piece.shape {
-        Shape::Sheet(_) => Size::Flat([sides.x.max(sides.y), sides.x.min(sides.y), sides.z]),
-        Shape::Turned(_) => Size::Round([sides.x, sides.z]),
-    }
-}
 
 /// The list as comma-separated values (RFC 4180), in mm and kg whatever the report's units. It begins
 /// with a byte order mark, by which spreadsheets know UTF-8.
@@ -71,11 +37,6 @@ pub(crate) fn csv(design: &Design, parts: &[Part<'_>]) -> String {
     text
 }
 
-/// The parts that are a line of a list: further bodies of a bought thing are none.
-pub(crate) fn listed<'p, 'a>(parts: &'p [Part<'a>]) -> impl Iterator<Item = &'p Part<'a>> {
-    parts.iter().filter(|part| part.piece.body_of.is_none())
-}
-
 /// Ordered thickness of a piece's sheet, and the least and greatest that were measured; mm.
 fn bought_sheet(design: &Design, piece: &Piece) -> [Option<f64>; 3] {
     let sheet = panels::sheet_of(design, piece);
@@ -95,20 +56,4 @@ pub(crate) fn notes(piece: &Piece) -> String {
         (piece.role == Role::Screw).then_some("plastic (nylon); metal corrodes in salt water");
     let ours = spare.into_iter().chain(screw);
     ours.chain(piece.notes.iter().map(String::as_str)).collect::<Vec<_>>().join("; ")
-}
-
-/// `0.42 kg`, or a dash when it is not known.
-pub(crate) fn show_mass(kg: Option<f64>, system: System) -> String {
-    kg.map_or("–".to_owned(), |kg| Mass::kg(kg).show(system))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn sizes_read_as_people_write_them() {
-        assert_eq!(Size::Flat([400.0, 300.5, 8.0]).show(System::Metric), "400 × 300.5 × 8 mm");
-        assert_eq!(Size::Round([25.4, 50.8]).show(System::UsCustomary), "⌀ 1 × 2 in");
-    }
 }

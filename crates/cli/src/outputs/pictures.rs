@@ -4,19 +4,13 @@ use anyhow::Context;
 use design::Design;
 use fit::Fit;
 use scene::{Scene, View};
+use study::Part;
 
 use super::Output;
 use crate::file_name::FileName;
-use crate::parts::Part;
 
 /// Width and height of the pictures in a folder, px.
 const SIZE: [usize; 2] = [1600, 1000];
-
-/// The scene of a design.
-pub(crate) fn scene(design: &Design, parts: &[Part<'_>]) -> anyhow::Result<Scene> {
-    let meshes: Vec<solid::Mesh> = parts.iter().map(|part| part.mesh.clone()).collect();
-    Scene::assembled(design, &meshes).context("cannot set up the scene")
-}
 
 /// One view as PNG.
 pub(crate) fn draw(scene: &Scene, view: View, size: [usize; 2]) -> anyhow::Result<Vec<u8>> {
@@ -32,7 +26,7 @@ pub(super) fn all(
     is_in_flow: bool,
 ) -> anyhow::Result<Vec<Output>> {
     let water = if is_in_flow { "water with the pump running" } else { "water at rest" };
-    let scene = scene(design, parts)?.on_ways(design, &fit.report);
+    let scene = study::scene(design, parts)?.on_ways(design, &fit.report);
     let output = |view: View| {
         let caption = format!("{}, {}; {water}", design.title, view.words());
         Ok((

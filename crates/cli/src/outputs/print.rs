@@ -4,10 +4,11 @@ use anyhow::Context;
 use design::Design;
 use export::{stl, threemf};
 use glam::{DAffine3, DVec3};
+use study::Part;
 
 use super::Output;
+use crate::file_name::FileName;
 use crate::files::Files;
-use crate::parts::Part;
 
 /// Room between fittings laid side by side, mm.
 const GAP_MM: f64 = 5.0;
@@ -19,7 +20,7 @@ pub(super) fn of_part(part: &Part<'_>) -> Option<Output> {
         let stl = stl::write_in_pose(&part.mesh, &piece.name, &on_the_bed(part, 0.0));
         (
             "print",
-            part.file_name.clone(),
+            FileName::of_part(part.piece),
             "stl",
             format!("{}: print {}, as it lies; mm", piece.name, piece.quantity),
             stl,

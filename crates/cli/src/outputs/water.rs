@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use design::Design;
 use serde_json::{Value, json};
+use study::in_flow::{InFlow, Known};
 use water::{Outcome, Sample};
 
 use crate::files::Files;
-use crate::in_flow::{InFlow, Known};
 use crate::water_files;
 
 /// Instants at which the levels of a failure are told, about.

@@ -7,7 +7,7 @@ use water::Report;
 use super::figures::Figures;
 
 /// Why the water of the basin of this index stands where it does.
-pub(crate) fn of(report: &Report, basin: usize, system: System) -> String {
+pub fn of(report: &Report, basin: usize, system: System) -> String {
     let figures = Figures(system);
     if basin == report.reserve.basin {
         return if report.reserve.kept_is_assumed {

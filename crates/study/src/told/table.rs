@@ -1,36 +1,36 @@
 //! A table in words, as plain text.
 
-use crate::draw::one_line;
+use super::one_line;
 
 /// Lines of text are at most so wide.
 const WIDTH: usize = 90;
 
 /// A table with what is said under it.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Table {
+pub struct Table {
     /// What it is about.
-    pub(crate) title: String,
+    pub title: String,
     /// Heads of the columns.
-    pub(crate) head: Vec<&'static str>,
+    pub head: Vec<&'static str>,
     /// As many cells in each as there are heads.
-    pub(crate) rows: Vec<Vec<String>>,
+    pub rows: Vec<Vec<String>>,
     /// Sentences under it.
-    pub(crate) notes: Vec<String>,
+    pub notes: Vec<String>,
 }
 
 impl Table {
     /// An empty table.
-    pub(crate) fn new<const N: usize>(title: impl Into<String>, head: [&'static str; N]) -> Self {
+    pub fn new<const N: usize>(title: impl Into<String>, head: [&'static str; N]) -> Self {
         Self { title: title.into(), head: head.to_vec(), ..Self::default() }
     }
 
     /// Title, columns, notes.
-    pub(crate) fn text(&self) -> String {
+    pub fn text(&self) -> String {
         format!("{}\n{}", one_line(&self.title), self.body())
     }
 
     /// The same without a title.
-    pub(crate) fn body(&self) -> String {
+    pub fn body(&self) -> String {
         let head: Vec<String> = self.head.iter().map(|cell| (*cell).to_owned()).collect();
         let notes: String = self.notes.iter().map(|note| wrapped(note)).collect();
         columns(&head, &self.rows) + &notes
@@ -38,7 +38,7 @@ impl Table {
 }
 
 /// Columns as wide as their widest cell, under a head.
-pub(crate) fn columns(head: &[String], rows: &[Vec<String>]) -> String {
+pub fn columns(head: &[String], rows: &[Vec<String>]) -> String {
     let plain = |row: &[String]| row.iter().map(|cell| one_line(cell)).collect::<Vec<_>>();
     let rows: Vec<Vec<String>> =
         std::iter::once(plain(head)).chain(rows.iter().map(|row| plain(row))).collect();
@@ -55,12 +55,12 @@ pub(crate) fn columns(head: &[String], rows: &[Vec<String>]) -> String {
 }
 
 /// Lines that break between words.
-pub(crate) fn wrapped(words: &str) -> String {
+pub fn wrapped(words: &str) -> String {
     hanging("", words)
 }
 
 /// The same behind a mark; the lines after the first begin where its words do.
-pub(crate) fn hanging(mark: &str, words: &str) -> String {
+pub fn hanging(mark: &str, words: &str) -> String {
     let margin = mark.chars().count();
     let mut text = mark.to_owned();
     let mut width = margin;

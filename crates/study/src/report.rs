@@ -5,27 +5,30 @@ use params::Spans;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::Outcome;
 use crate::source::{Source, Stretch};
 
 /// Findings with the file that they are about.
 #[derive(Debug)]
-pub(crate) struct Report<'a> {
+pub struct Report<'a> {
     /// The file.
-    pub(crate) source: &'a Source,
+    pub source: &'a Source,
     /// Sorted, each with its place where it has one.
-    pub(crate) findings: Vec<Finding>,
+    pub findings: Vec<Finding>,
     /// Names of all of which no way out is known.
     no_way: Vec<String>,
 }
 
 /// How many findings there are of each grade.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
-pub(crate) struct Counts {
-    pub(crate) fails: usize,
-    pub(crate) tight: usize,
-    pub(crate) not_checked: usize,
-    pub(crate) holds: usize,
+pub struct Counts {
+    /// Fail: nothing is made.
+    pub fails: usize,
+    /// Are tight.
+    pub tight: usize,
+    /// Are not made.
+    pub not_checked: usize,
+    /// Hold.
+    pub holds: usize,
 }
 
 /// A finding as it is written to JSON.
@@ -38,13 +41,13 @@ struct Placed<'a> {
 }
 
 /// Whether it is a check that is not made for any sump: it has no place in the file.
-pub(crate) fn is_missing_check(finding: &Finding) -> bool {
+pub fn is_missing_check(finding: &Finding) -> bool {
     finding.grade == Grade::NotChecked && finding.parameter.is_empty()
 }
 
 impl<'a> Report<'a> {
     /// Sorts findings: the worst first, those of one grade in the order of the file.
-    pub(crate) fn new(source: &'a Source, spans: &Spans, findings: Vec<Finding>) -> Self {
+    pub fn new(source: &'a Source, spans: &Spans, findings: Vec<Finding>) -> Self {
         let place = |mut finding: Finding| {
             let place =
                 || if is_missing_check(&finding) { None } else { spans.get(&finding.parameter) };
@@ -59,12 +62,12 @@ impl<'a> Report<'a> {
 
     /// Tells in the summary that no way out is known of these.
     #[must_use]
-    pub(crate) fn without_way(self, no_way: Vec<String>) -> Self {
+    pub fn without_way(self, no_way: Vec<String>) -> Self {
         Self { no_way, ..self }
     }
 
     /// ``NO WAY OUT is known of 2 parts: `a` and `b` ``; `None` where every way is known.
-    pub(crate) fn no_way(&self) -> Option<String> {
+    pub fn no_way(&self) -> Option<String> {
         let names: Vec<String> = self.no_way.iter().map(|name| format!("`{name}`")).collect();
         let n = names.len();
         let parts = if n == 1 { "part" } else { "parts" };
@@ -72,7 +75,7 @@ impl<'a> Report<'a> {
     }
 
     /// How many there are of each grade.
-    pub(crate) fn counts(&self) -> Counts {
+    pub fn counts(&self) -> Counts {
         let mut counts = Counts::default();
         for finding in &self.findings {
             *match finding.grade {
@@ -85,14 +88,14 @@ impl<'a> Report<'a> {
         counts
     }
 
-    /// How the command comes out by these findings, for a file that was understood.
-    pub(crate) fn outcome(&self) -> Outcome {
-        if self.counts().fails > 0 { Outcome::Fails } else { Outcome::Fine }
+    /// Whether a finding fails.
+    pub fn fails(&self) -> bool {
+        self.counts().fails > 0
     }
 
     /// `2 fail, 1 is tight, 30 hold; 6 checks are not made`. It never reads as if all were well
     /// while checks are missing; what is not known to come out is named first.
-    pub(crate) fn summary(&self) -> String {
+    pub fn summary(&self) -> String {
         let Counts { fails, tight, not_checked, holds } = self.counts();
         let parts =
             [(fails, "fails", "fail"), (tight, "is tight", "are tight"), (holds, "holds", "hold")];
@@ -115,12 +118,12 @@ impl<'a> Report<'a> {
     }
 
     /// The checks that are not made, for any sump: a sentence each.
-    pub(crate) fn not_checked(&self) -> impl Iterator<Item = &Finding> {
+    pub fn not_checked(&self) -> impl Iterator<Item = &Finding> {
         self.findings.iter().filter(|finding| is_missing_check(finding))
     }
 
     /// The report as JSON.
-    pub(crate) fn to_json(&self) -> Value {
+    pub fn to_json(&self) -> Value {
         let placed = self.findings.iter().map(|finding| {
             let place = finding.span.as_ref().map(|span| self.source.stretch(span));
             serde_json::to_value(Placed { finding, place }).expect("a finding is plain data")
@@ -183,6 +186,6 @@ mod tests {
         assert_eq!(codes, ["a", "b", "t", "h"]);
         assert_eq!(report.summary(), "2 fail, 1 is tight, 1 holds");
         assert_eq!(report.to_json()["findings"][1]["place"]["line"], 2);
-        assert_eq!(report.outcome(), Outcome::Fails);
+        assert!(report.fails());
     }
 }

@@ -6,33 +6,34 @@ use plate::{FlatPattern, Shape, Tolerance, arrange, flat_pattern};
 use rayon::prelude::*;
 use solid::{Mesh, Solid};
 
-use crate::file_name::FileName;
-
 /// How far a mesh may stay from the exact solid, mm: a twentieth of what a 0.4 mm nozzle lays down, and
 /// less than a picture can show.
-pub(crate) const CHORD_ERROR_MM: f64 = 0.02;
+pub const CHORD_ERROR_MM: f64 = 0.02;
 
 /// A piece in all the forms that files are written from, each proved against the others.
 #[derive(Debug)]
-pub(crate) struct Part<'a> {
-    pub(crate) piece: &'a Piece,
-    /// Number and name, for its files.
-    pub(crate) file_name: FileName,
-    pub(crate) solid: Solid,
-    pub(crate) mesh: Mesh,
+pub struct Part<'a> {
+    /// What it is.
+    pub piece: &'a Piece,
+    /// Exact.
+    pub solid: Solid,
+    /// Within [`CHORD_ERROR_MM`] of the solid.
+    pub mesh: Mesh,
     /// For what is cut from sheet.
-    pub(crate) flat: Option<Flat>,
+    pub flat: Option<Flat>,
 }
 
 /// A flat part in plan.
 #[derive(Debug)]
-pub(crate) struct Flat {
-    pub(crate) pattern: FlatPattern,
-    pub(crate) thickness_mm: f64,
+pub struct Flat {
+    /// Outline, cuts and engraving.
+    pub pattern: FlatPattern,
+    /// Thickness of the sheet.
+    pub thickness_mm: f64,
     /// Area that is material anywhere in its thickness, by the arrangement that the solid is built from.
-    pub(crate) area_mm2: f64,
+    pub area_mm2: f64,
     /// Its volume by the same.
-    pub(crate) volume_mm3: f64,
+    pub volume_mm3: f64,
 }
 
 /// Why a piece has no solid.
@@ -43,7 +44,7 @@ type Reason = Box<dyn std::error::Error + Send + Sync>;
 /// # Errors
 /// A finding for each piece whose solid, mesh and own arithmetic do not agree: nothing may be written
 /// from it.
-pub(crate) fn build(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
+pub fn build(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
     let built: Vec<Result<Part<'_>, Reason>> = design.pieces.par_iter().map(part).collect();
     let (mut parts, mut refusals) = (Vec::new(), Vec::new());
     for (piece, part) in design.pieces.iter().zip(built) {
@@ -57,9 +58,14 @@ pub(crate) fn build(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
 
 impl Part<'_> {
     /// Mass of one, kg, where the density is known.
-    pub(crate) fn mass_kg(&self) -> Option<f64> {
+    pub fn mass_kg(&self) -> Option<f64> {
         self.piece.mass_of(self.solid.volume_mm3())
     }
+}
+
+/// The parts that are a line of a list: further bodies of a bought thing are none.
+pub fn listed<'p, 'a>(parts: &'p [Part<'a>]) -> impl Iterator<Item = &'p Part<'a>> {
+    parts.iter().filter(|part| part.piece.body_of.is_none())
 }
 
 fn part(piece: &Piece) -> Result<Part<'_>, Reason> {
@@ -78,7 +84,7 @@ fn part(piece: &Piece) -> Result<Part<'_>, Reason> {
         turned @ Shape::Turned(_) => (Solid::of_shape(turned)?, None),
     };
     let mesh = solid.checked_mesh(CHORD_ERROR_MM)?;
-    Ok(Part { piece, file_name: FileName::numbered(&piece.number, &piece.name), solid, mesh, flat })
+    Ok(Part { piece, solid, mesh, flat })
 }
 
 fn refusal(piece: &Piece, reason: &Reason) -> Finding {

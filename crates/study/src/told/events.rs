@@ -11,7 +11,7 @@ const LEAST_SWING_M: f64 = 1e-3;
 
 /// When, and what: the events that happen once or a few times, in the order of time, and after them those
 /// that come again and again.
-pub(crate) fn lines(outcome: &Outcome, system: &System<'_>) -> Vec<[String; 2]> {
+pub fn lines(outcome: &Outcome, system: &System<'_>) -> Vec<[String; 2]> {
     let events = &outcome.events;
     let is_told = |event: &&Incident| !is_often(&event.what, events);
     let mut lines: Vec<[String; 2]> = Vec::new();
@@ -76,7 +76,7 @@ fn often(what: &Happening, outcome: &Outcome, system: &System<'_>) -> String {
 }
 
 /// An instant of a rehearsal, s, as time from the failure.
-pub(crate) fn since(t_s: f64) -> String {
+pub fn since(t_s: f64) -> String {
     match t_s - water::BEGIN_S {
         s if s < -0.5 => format!("{} before", clock(-s)),
         s if s < 0.5 => "at once".to_owned(),
@@ -85,7 +85,7 @@ pub(crate) fn since(t_s: f64) -> String {
 }
 
 /// An event in words.
-pub(crate) fn words(what: &Happening, system: &System<'_>) -> String {
+pub fn words(what: &Happening, system: &System<'_>) -> String {
     let works = system.works;
     let drain = |k: &usize| works.drains[*k].name.as_str();
     let pump = |k: &usize| works.lines[*k].pump.as_str();
@@ -116,7 +116,7 @@ fn runs_over(tank: usize, system: &System<'_>) -> String {
 }
 
 /// Cycles that had settled, such as those of a siphon that hunts, in words.
-pub(crate) fn cycles(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Vec<String> {
+pub fn cycles(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Vec<String> {
     outcome.cycles.iter().filter_map(|cycle| cycle_words(cycle, system, figures)).collect()
 }
 

@@ -7,7 +7,7 @@ use super::figures::{Figures, NONE, UNKNOWN};
 use super::table::Table;
 
 /// Doors, what they must be set to for a wanted level, combinations of leaves.
-pub(crate) fn tables(report: &Report, works: &Waterworks, figures: Figures) -> Vec<Table> {
+pub fn tables(report: &Report, works: &Waterworks, figures: Figures) -> Vec<Table> {
     let wishes = report.doors.iter().filter_map(|door| Some((door, door.wish.as_ref()?)));
     vec![
         doors(report, figures),
@@ -38,7 +38,7 @@ fn doors(report: &Report, figures: Figures) -> Table {
 }
 
 /// Levels that are wanted and the settings that give them.
-pub(crate) fn wanted<'a>(
+pub fn wanted<'a>(
     title: &str,
     wishes: impl Iterator<Item = (&'a DoorReport, &'a Wish)>,
     report: &Report,

@@ -11,7 +11,7 @@ use super::table::Table;
 const WORTH_TELLING: f64 = 0.01;
 
 /// Every way of the leaves that are in.
-pub(crate) fn table(running: &Running<'_>, report: &Report, figures: Figures) -> Table {
+pub fn table(running: &Running<'_>, report: &Report, figures: Figures) -> Table {
     let mut table = Table::new(
         "Ways over and through leaves",
         ["way", "lower edge", "head", "passes", "mean speed", "to note"],
@@ -64,7 +64,7 @@ fn leaks(running: &Running<'_>, figures: Figures) -> Vec<String> {
 }
 
 /// Combs and slots with a part of their slots blocked.
-pub(crate) fn combs(system: &System<'_>, report: &Report, figures: Figures) -> Table {
+pub fn combs(system: &System<'_>, report: &Report, figures: Figures) -> Table {
     let mut table = Table::new(
         "Combs and slots, when leaves and hair block a part of them",
         ["comb", "level before it", "a quarter blocked", "half blocked", "in"],

@@ -8,14 +8,14 @@ const MM_PER_IN: f64 = 25.4;
 
 /// Shows numbers in SI in a system of units.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Figures(pub(crate) System);
+pub struct Figures(pub System);
 
 /// A band of which one side is less than this share of the other is told by its ends.
 const LOPSIDED: f64 = 0.5;
 
 impl Figures {
     /// A height or depth, to a millimetre or a twentieth of an inch: estimates are no finer.
-    pub(crate) fn length(self, m: f64) -> String {
+    pub fn length(self, m: f64) -> String {
         if !m.is_finite() {
             return UNKNOWN.to_owned();
         }
@@ -23,7 +23,7 @@ impl Figures {
     }
 
     /// A height as finely as it is shown, mm.
-    pub(crate) fn rounded_mm(self, m: f64) -> f64 {
+    pub fn rounded_mm(self, m: f64) -> f64 {
         match self.0 {
             System::Metric => (m * 1e3).round(),
             System::UsCustomary => (m * 1e3 / MM_PER_IN * 20.0).round() / 20.0 * MM_PER_IN,
@@ -31,7 +31,7 @@ impl Figures {
     }
 
     /// The same with how far it may be off: `214 mm ±5`.
-    pub(crate) fn length_band(self, figure: Figure) -> String {
+    pub fn length_band(self, figure: Figure) -> String {
         let off_m = (figure.high - figure.mid).max(figure.mid - figure.low);
         if !off_m.is_finite() {
             return format!("{} ±?", self.length(figure.mid));
@@ -58,7 +58,7 @@ impl Figures {
     }
 
     /// A flow: `3120 L/h`.
-    pub(crate) fn flow(self, m3_s: f64) -> String {
+    pub fn flow(self, m3_s: f64) -> String {
         if !m3_s.is_finite() {
             return UNKNOWN.to_owned();
         }
@@ -66,7 +66,7 @@ impl Figures {
     }
 
     /// The same with how far it may be off.
-    pub(crate) fn flow_band(self, figure: Figure) -> String {
+    pub fn flow_band(self, figure: Figure) -> String {
         let off = (figure.high - figure.mid).max(figure.mid - figure.low);
         let percent = 100.0 * off / figure.mid.abs();
         if percent.is_finite() {
@@ -77,7 +77,7 @@ impl Figures {
     }
 
     /// A volume from litres.
-    pub(crate) fn litres(self, l: f64) -> String {
+    pub fn litres(self, l: f64) -> String {
         if !l.is_finite() {
             return UNKNOWN.to_owned();
         }
@@ -85,12 +85,12 @@ impl Figures {
     }
 
     /// A volume.
-    pub(crate) fn volume(self, m3: f64) -> String {
+    pub fn volume(self, m3: f64) -> String {
         self.litres(m3 * 1e3)
     }
 
     /// A speed: `118 mm/s`, `4.6 in/s`.
-    pub(crate) fn speed(self, m_s: f64) -> String {
+    pub fn speed(self, m_s: f64) -> String {
         match self.0 {
             System::Metric => format!("{:.0} mm/s", m_s * 1e3),
             System::UsCustomary => format!("{:.1} in/s", m_s * 1e3 / MM_PER_IN),
@@ -98,12 +98,12 @@ impl Figures {
     }
 
     /// The diameter of a bubble: `0.6 mm`, `0.02 in`.
-    pub(crate) fn bubble(self, m: f64) -> String {
+    pub fn bubble(self, m: f64) -> String {
         Length::mm(m * 1e3).show(self.0)
     }
 
     /// A head of a pump: `1.52 m`, `5.0 ft`.
-    pub(crate) fn head(self, m: f64) -> String {
+    pub fn head(self, m: f64) -> String {
         match self.0 {
             System::Metric => format!("{m:.2} m"),
             System::UsCustomary => format!("{:.1} ft", m * 1e3 / MM_PER_IN / 12.0),
@@ -115,9 +115,9 @@ impl Figures {
 const SURE_M: f64 = 1e-5;
 
 /// Stands where nothing is known.
-pub(crate) const UNKNOWN: &str = "?";
+pub const UNKNOWN: &str = "?";
 /// Stands where there is nothing.
-pub(crate) const NONE: &str = "–";
+pub const NONE: &str = "–";
 
 /// Larger flows to ten litres an hour: they are not known better.
 fn tens(l_h: f64) -> f64 {
@@ -125,7 +125,7 @@ fn tens(l_h: f64) -> f64 {
 }
 
 /// A time: `8 s`, `4 min`, `2.5 h`, `3.2 days`.
-pub(crate) fn time(s: f64) -> String {
+pub fn time(s: f64) -> String {
     let digits = |value: f64| if value < 9.95 { 1 } else { 0 };
     let of = |value: f64, unit: &str| format!("{value:.*} {unit}", digits(value));
     match s {
@@ -139,7 +139,7 @@ pub(crate) fn time(s: f64) -> String {
 }
 
 /// A time since a failure, in two units: `54 s`, `4 min 12 s`, `1 h 19 min`; long ones in one.
-pub(crate) fn clock(s: f64) -> String {
+pub fn clock(s: f64) -> String {
     if !s.is_finite() || s >= 10.0 * 3600.0 - 30.0 {
         return time(s);
     }

@@ -14,13 +14,13 @@ use crate::in_flow::InFlow;
 const DRIP_L: f64 = 0.05;
 
 /// Less than this on a lid or in a tank is a film, m; our judgement.
-pub(crate) const LID_M: f64 = 5e-4;
+pub const LID_M: f64 = 5e-4;
 
 /// A level this near to that of the running system is the same, m.
 const SAME_M: f64 = 1e-3;
 
 /// What comes first of running over and drawing air, and when, s after the failure.
-pub(crate) fn trouble(outcome: &Outcome, system: &System<'_>) -> Option<(f64, String)> {
+pub fn trouble(outcome: &Outcome, system: &System<'_>) -> Option<(f64, String)> {
     let is_trouble = |what: &Happening| {
         matches!(what, Happening::RunsOver { .. } | Happening::PumpDrawsAir { .. })
     };
@@ -29,7 +29,7 @@ pub(crate) fn trouble(outcome: &Outcome, system: &System<'_>) -> Option<(f64, St
 }
 
 /// Where least height is left to the rim of sump and display, and how much, m; lids are no rims.
-pub(crate) fn least_freeboard(outcome: &Outcome, system: &System<'_>) -> Option<(usize, f64)> {
+pub fn least_freeboard(outcome: &Outcome, system: &System<'_>) -> Option<(usize, f64)> {
     let both = [of_sump(outcome, system), of_display(outcome, system)];
     both.into_iter().flatten().min_by(|a, b| a.1.total_cmp(&b.1))
 }
@@ -51,7 +51,7 @@ fn of_display(outcome: &Outcome, system: &System<'_>) -> Option<(usize, f64)> {
 }
 
 /// Whether it goes well, in a few words; the findings say more.
-pub(crate) fn verdict(outcome: &Outcome, system: &System<'_>) -> String {
+pub fn verdict(outcome: &Outcome, system: &System<'_>) -> String {
     if outcome.stop != Stop::End {
         return format!("not known after {}", clock(outcome.end_s - water::BEGIN_S));
     }
@@ -79,7 +79,7 @@ pub(crate) fn verdict(outcome: &Outcome, system: &System<'_>) -> String {
 }
 
 /// All of them, a line each.
-pub(crate) fn table(outcomes: &[Outcome], in_flow: &InFlow<'_>, figures: Figures) -> Table {
+pub fn table(outcomes: &[Outcome], in_flow: &InFlow<'_>, figures: Figures) -> Table {
     let mut table = Table::new(
         "Failures rehearsed",
         [
@@ -145,7 +145,7 @@ fn freeboard_running_m(system: &System<'_>, report: &Report, tank: usize) -> Opt
 }
 
 /// A height from water to rim in words.
-pub(crate) fn freeboard(m: f64, figures: Figures) -> String {
+pub fn freeboard(m: f64, figures: Figures) -> String {
     if m < 0.0 { "runs over".to_owned() } else { figures.length(m) }
 }
 

@@ -10,24 +10,24 @@ use super::rehearsals::{LID_M, freeboard, verdict};
 use super::table::{Table, wrapped};
 
 /// Said once beside any number of courses, after [`heights::NOTE`].
-pub(crate) const NOTE: &str = "Where no ± stands the doubt was not computed.";
+pub const NOTE: &str = "Where no ± stands the doubt was not computed.";
 
 /// What a failure does, in the order in which it is read.
 #[derive(Clone, Debug)]
-pub(crate) struct Course {
+pub struct Course {
     /// Its name, and whether it goes well.
-    pub(crate) title: String,
+    pub title: String,
     /// What happens, in a sentence.
-    pub(crate) words: String,
+    pub words: String,
     /// When, and what.
-    pub(crate) events: Vec<[String; 2]>,
+    pub events: Vec<[String; 2]>,
     /// How high and low the water came in every tank, and notes.
-    pub(crate) tanks: Table,
+    pub tanks: Table,
 }
 
 impl Course {
     /// The course of an outcome.
-    pub(crate) fn of(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Self {
+    pub fn of(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Self {
         let mut tanks = tanks(outcome, system, figures);
         tanks.notes = notes(outcome, system, figures);
         Self {
@@ -39,22 +39,22 @@ impl Course {
     }
 
     /// The same as text.
-    pub(crate) fn text(&self) -> String {
-        let mut text = format!("{}\n{}", crate::draw::one_line(&self.title), wrapped(&self.words));
+    pub fn text(&self) -> String {
+        let mut text = format!("{}\n{}", super::one_line(&self.title), wrapped(&self.words));
         if self.events.is_empty() {
             text += NOTHING;
             text.push('\n');
         }
         let width = self.events.iter().map(|[when, _]| when.chars().count()).max().unwrap_or(0);
         for [when, what] in &self.events {
-            text += &format!("  {when:<width$}  {}\n", crate::draw::one_line(what));
+            text += &format!("  {when:<width$}  {}\n", super::one_line(what));
         }
         text + &self.tanks.body()
     }
 }
 
 /// Stands where a course has no events.
-pub(crate) const NOTHING: &str = "nothing switches and nothing runs over";
+pub const NOTHING: &str = "nothing switches and nothing runs over";
 
 fn notes(outcome: &Outcome, system: &System<'_>, figures: Figures) -> Vec<String> {
     let mut notes = events::cycles(outcome, system, figures);

@@ -1,23 +1,26 @@
 //! What is told of the water, of fit and of ways out in words and tables, the same on a terminal and in the index of a folder.
 
-pub(crate) mod basins;
-pub(crate) mod cautions;
-pub(crate) mod choices;
-pub(crate) mod clearances;
-pub(crate) mod course;
-pub(crate) mod diagram;
-pub(crate) mod events;
-pub(crate) mod figures;
-pub(crate) mod heights;
-pub(crate) mod places;
-pub(crate) mod plumbing;
-pub(crate) mod reach;
-pub(crate) mod reasons;
-pub(crate) mod rehearsals;
-pub(crate) mod reserve;
-pub(crate) mod table;
-pub(crate) mod ways;
-pub(crate) mod ways_out;
+pub mod basins;
+pub mod cautions;
+pub mod choices;
+pub mod clearances;
+pub mod course;
+pub mod diagram;
+pub mod events;
+pub mod figures;
+pub mod heights;
+mod line;
+pub mod places;
+pub mod plumbing;
+pub mod reach;
+pub mod reasons;
+pub mod rehearsals;
+pub mod reserve;
+pub mod table;
+pub mod ways;
+pub mod ways_out;
+
+pub use line::one_line;
 
 use design::Design;
 use water::Outcome;
@@ -28,7 +31,7 @@ use table::Table;
 
 /// All tables about levels and flows, in the order in which they are read; `outcomes` are of the failures
 /// that were rehearsed, if any were.
-pub(crate) fn levels(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Table> {
+pub fn levels(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Table> {
     let figures = Figures(design.report);
     let InFlow { running, report } = in_flow;
     let system = &running.system;

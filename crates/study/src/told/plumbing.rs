@@ -9,7 +9,7 @@ use super::heights;
 use super::table::Table;
 
 /// Pumps, drains.
-pub(crate) fn tables(system: &System<'_>, report: &Report, figures: Figures) -> Vec<Table> {
+pub fn tables(system: &System<'_>, report: &Report, figures: Figures) -> Vec<Table> {
     vec![pumps(report, figures), drains(system, report, figures)]
 }
 

@@ -7,42 +7,42 @@ use water::{Failure, NotRunning, Outcome, Running, Setting, UnknownName};
 
 /// A design with its water in flow.
 #[derive(Debug)]
-pub(crate) struct InFlow<'a> {
+pub struct InFlow<'a> {
     /// The network at rest in flow.
-    pub(crate) running: Running<'a>,
+    pub running: Running<'a>,
     /// What is told of it.
-    pub(crate) report: water::Report,
+    pub report: water::Report,
 }
 
 /// The water of a design as far as it can be known.
 #[derive(Debug, Default)]
-pub(crate) struct Known<'a> {
+pub struct Known<'a> {
     /// Levels and flows; `None` when the file does not tell enough.
-    pub(crate) in_flow: Option<InFlow<'a>>,
+    pub in_flow: Option<InFlow<'a>>,
     /// What the failures did, in the order in which they are named.
-    pub(crate) outcomes: Vec<Outcome>,
+    pub outcomes: Vec<Outcome>,
     /// What was found, and what could not be checked.
-    pub(crate) findings: Vec<Finding>,
+    pub findings: Vec<Finding>,
 }
 
 /// Code of the check of levels and flows.
 const LEVELS: &str = "levels-in-flow";
 /// Code of the check by failures.
-pub(crate) const FAILURES: &str = "power-cut-and-blockage";
+pub const FAILURES: &str = "power-cut-and-blockage";
 
 impl<'a> InFlow<'a> {
     /// Levels and flows of a design.
     ///
     /// # Errors
     /// When the file does not tell enough, or no method balances the flows.
-    pub(crate) fn of(design: &'a Design) -> Result<Self, NotRunning> {
+    pub fn of(design: &'a Design) -> Result<Self, NotRunning> {
         let running = Running::new(&design.waterworks, Setting::default())?;
         let report = water::report(&running);
         Ok(Self { running, report })
     }
 
     /// Plays failures, on all threads; what comes of each stands in the order of `failures`.
-    pub(crate) fn rehearse(&self, failures: &[Failure]) -> Vec<Result<Outcome, Box<Finding>>> {
+    pub fn rehearse(&self, failures: &[Failure]) -> Vec<Result<Outcome, Box<Finding>>> {
         let play = |failure: &Failure| {
             water::rehearse(&self.running, failure).map_err(|error| {
                 Box::new(not_rehearsed(self.running.system.works, failure, &error))
@@ -52,7 +52,7 @@ impl<'a> InFlow<'a> {
     }
 
     /// The highest level at which the return chamber may be kept.
-    pub(crate) fn safe_level(&self) -> Option<SafeLevel> {
+    pub fn safe_level(&self) -> Option<SafeLevel> {
         let reserve = &self.report.reserve;
         let height_mm = reserve.highest_safe_m? * 1e3;
         Some(SafeLevel { chamber: reserve.chamber.clone(), height_mm })
@@ -61,7 +61,7 @@ impl<'a> InFlow<'a> {
 
 impl<'a> Known<'a> {
     /// Everything: levels, failures, findings.
-    pub(crate) fn of(design: &'a Design) -> Self {
+    pub fn of(design: &'a Design) -> Self {
         let mut findings = Vec::new();
         let (failures, unknown) = water::rehearsals(&design.waterworks);
         findings.extend(unknown.iter().map(unknown_name));
@@ -86,7 +86,7 @@ impl<'a> Known<'a> {
 }
 
 /// What is said when nothing is known of the water in flow.
-pub(crate) fn not_in_flow(reason: &NotRunning) -> [Finding; 2] {
+pub fn not_in_flow(reason: &NotRunning) -> [Finding; 2] {
     let parameter = parameter(reason);
     [
         Finding::not_checked(LEVELS, parameter, reason.to_string()).with_hint(what_to_add(reason)),
@@ -95,7 +95,7 @@ pub(crate) fn not_in_flow(reason: &NotRunning) -> [Finding; 2] {
 }
 
 /// The same for one who asked for the failures alone.
-pub(crate) fn not_rehearsed_without(reason: &NotRunning) -> Finding {
+pub fn not_rehearsed_without(reason: &NotRunning) -> Finding {
     let message = format!("{NO_FAILURE}: {reason}");
     Finding::not_checked(FAILURES, parameter(reason), message).with_hint(what_to_add(reason))
 }
@@ -112,7 +112,7 @@ fn parameter(reason: &NotRunning) -> &str {
 
 /// What is said of the water while a finding about the design fails: what cannot be built needs no levels,
 /// and they would only hide the cause.
-pub(crate) fn not_while_failing() -> [Finding; 2] {
+pub fn not_while_failing() -> [Finding; 2] {
     let reason = "not computed while a finding about the design fails";
     [(LEVELS, "levels and flows"), (FAILURES, "power cuts, blocked drains and other failures")]
         .map(|(code, what)| Finding::not_checked(code, "", format!("{what}: {reason}")))
@@ -154,7 +154,7 @@ fn unknown_name(unknown: &UnknownName) -> Finding {
 }
 
 /// The names that may be meant, if there are any, and all of them.
-pub(crate) fn name_hint(name: &str, known: &[String]) -> String {
+pub fn name_hint(name: &str, known: &[String]) -> String {
     let quoted = |names: &[&String]| -> Vec<String> {
         names.iter().map(|name| format!("`{name}`")).collect()
     };

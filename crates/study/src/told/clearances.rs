@@ -12,7 +12,7 @@ use super::table::Table;
 const MOST_KEPT: usize = 12;
 
 /// Pairs that are nearer than wanted, then the closest of the others.
-pub(crate) fn table(report: &Report, design: &Design) -> Table {
+pub fn table(report: &Report, design: &Design) -> Table {
     let mut table =
         Table::new("Clearances", ["between", "and", "gap", "wanted", "where", "when", "outcome"]);
     let (near, kept): (Vec<_>, Vec<_>) = report.clearances.iter().partition(|c| is_near(c));
@@ -29,7 +29,7 @@ pub(crate) fn table(report: &Report, design: &Design) -> Table {
 }
 
 /// Whether two things are nearer than is wanted.
-pub(crate) fn is_near(clearance: &Clearance) -> bool {
+pub fn is_near(clearance: &Clearance) -> bool {
     clearance.gap_mm < clearance.limit_mm
 }
 

@@ -14,7 +14,7 @@ const EVERY: usize = 2;
 const IN_A_LINE: usize = 5;
 
 /// The reserve, the litres at the marks, the system as a whole.
-pub(crate) fn tables(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Vec<Table> {
+pub fn tables(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Vec<Table> {
     let report = &in_flow.report;
     vec![
         reserve(in_flow, outcomes, figures),
@@ -57,7 +57,7 @@ fn reserve(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Tabl
 }
 
 /// What may be added to the return chamber above the level that is kept, in words.
-pub(crate) fn room(in_flow: &InFlow<'_>, figures: Figures) -> String {
+pub fn room(in_flow: &InFlow<'_>, figures: Figures) -> String {
     let reserve = &in_flow.report.reserve;
     let tank = &in_flow.running.system.network.tanks[reserve.basin];
     match reserve.highest_safe_m {

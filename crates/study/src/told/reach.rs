@@ -13,7 +13,7 @@ const ANIMALS: &str = "Look first where the animal is: lower nothing onto it, an
     lifted leaf lets it pass.";
 
 /// Of the floor of every chamber, what is reached.
-pub(crate) fn table(report: &Report, design: &Design) -> Table {
+pub fn table(report: &Report, design: &Design) -> Table {
     let mut table = Table::new(
         "Reach to the floor",
         [
@@ -80,15 +80,18 @@ fn percent(share: f64) -> String {
 
 /// What is said of the rescue: a title, sentences, and what is taken out in order.
 #[derive(Clone, Debug)]
-pub(crate) struct Told {
-    pub(crate) title: String,
-    pub(crate) words: String,
-    pub(crate) steps: Vec<ToldStep>,
+pub struct Told {
+    /// Whether it can be done.
+    pub title: String,
+    /// What is known of it, in a sentence or two.
+    pub words: String,
+    /// What is taken out, in order.
+    pub steps: Vec<ToldStep>,
 }
 
 impl Told {
     /// How the floor of the first chamber comes within reach.
-    pub(crate) fn of(rescue: &Rescue, report: &Report, design: &Design) -> Self {
+    pub fn of(rescue: &Rescue, report: &Report, design: &Design) -> Self {
         let chamber = &rescue.chamber;
         let steps = ways_out::steps(&rescue.steps, design);
         let all = 1.0 <= rescue.share;
@@ -117,8 +120,8 @@ impl Told {
     }
 
     /// The same as text.
-    pub(crate) fn text(&self) -> String {
-        let title = crate::draw::one_line(&self.title);
+    pub fn text(&self) -> String {
+        let title = super::one_line(&self.title);
         format!("{title}\n{}{}", wrapped(&self.words), ways_out::steps_text(&self.steps))
     }
 }

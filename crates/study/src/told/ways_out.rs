@@ -5,23 +5,23 @@ use fit::{Report, Step, Verdict, Way, in_its_place, listed};
 use units::Length;
 
 use super::figures::NONE;
+use super::one_line;
 use super::table::{Table, hanging, wrapped};
-use crate::draw::one_line;
 
 /// The way out of one part.
 #[derive(Clone, Debug)]
-pub(crate) struct WayOut {
+pub struct WayOut {
     /// Its name, and whether it comes out.
-    pub(crate) title: String,
+    pub title: String,
     /// What is taken out, itself last.
-    pub(crate) steps: Vec<ToldStep>,
+    pub steps: Vec<ToldStep>,
     /// Sentences about it.
-    pub(crate) notes: Vec<String>,
+    pub notes: Vec<String>,
 }
 
 impl WayOut {
     /// What is known of a way.
-    pub(crate) fn of(way: &Way, report: &Report, design: &Design) -> Self {
+    pub fn of(way: &Way, report: &Report, design: &Design) -> Self {
         let name = name(way.removable, design);
         let title = format!("{name}: {}", outcome(way, report, design));
         let mut notes = vec![sentence(way, report, design)];
@@ -39,7 +39,7 @@ impl WayOut {
     }
 
     /// The same as text.
-    pub(crate) fn text(&self) -> String {
+    pub fn text(&self) -> String {
         let mut text = one_line(&self.title) + "\n";
         text.extend(self.notes.iter().map(|note| wrapped(note)));
         text + &steps_text(&self.steps)
@@ -47,13 +47,13 @@ impl WayOut {
 }
 
 /// What is done before any hand goes in, then what is taken out; nothing where nothing is.
-pub(crate) fn steps(steps: &[Step], design: &Design) -> Vec<ToldStep> {
+pub fn steps(steps: &[Step], design: &Design) -> Vec<ToldStep> {
     let first = (!steps.is_empty()).then(ToldStep::before_hands);
     first.into_iter().chain(steps.iter().map(|step| ToldStep::of(step, design))).collect()
 }
 
 /// What is taken out, numbered, each with its moves below.
-pub(crate) fn steps_text(steps: &[ToldStep]) -> String {
+pub fn steps_text(steps: &[ToldStep]) -> String {
     let mut text = String::new();
     let width = steps.len().to_string().len();
     for (k, step) in steps.iter().enumerate() {
@@ -66,16 +66,16 @@ pub(crate) fn steps_text(steps: &[ToldStep]) -> String {
 
 /// One thing taken out, in words.
 #[derive(Clone, Debug)]
-pub(crate) struct ToldStep {
+pub struct ToldStep {
     /// Its name, and how near it comes to anything.
-    pub(crate) head: String,
+    pub head: String,
     /// What is undone before, and its moves.
-    pub(crate) moves: Vec<String>,
+    pub moves: Vec<String>,
 }
 
 impl ToldStep {
     /// What every list begins with.
-    pub(crate) fn before_hands() -> Self {
+    pub fn before_hands() -> Self {
         let moves = fit::BEFORE_HANDS.iter().map(|words| (*words).to_owned());
         Self { head: fit::BEFORE_HANDS_HEAD.to_owned(), moves: moves.collect() }
     }
@@ -99,7 +99,7 @@ fn gap(step: &Step, design: &Design) -> String {
 const TOUCH_MM: f64 = 0.05;
 
 /// All of them, a line each.
-pub(crate) fn table(ways: &[&Way], report: &Report, design: &Design) -> Table {
+pub fn table(ways: &[&Way], report: &Report, design: &Design) -> Table {
     let mut table = Table::new(
         "Ways out",
         ["part", "what it is", "outcome", "taken out before", "moves", "least gap on its way"],
@@ -154,12 +154,12 @@ fn moves(step: &Step) -> String {
 }
 
 /// The order in which everything comes out.
-pub(crate) fn emptying(report: &Report, design: &Design) -> Vec<ToldStep> {
+pub fn emptying(report: &Report, design: &Design) -> Vec<ToldStep> {
     steps(&report.emptying, design)
 }
 
 /// What of the things that are in is never taken out in that order, in a sentence.
-pub(crate) fn left(report: &Report, design: &Design) -> Option<String> {
+pub fn left(report: &Report, design: &Design) -> Option<String> {
     let is_out = |k: usize| report.emptying.iter().any(|step| step.removable == k);
     let takes = |k: usize, all: &[usize]| {
         report.emptying.iter().any(|step| {
@@ -179,7 +179,7 @@ pub(crate) fn left(report: &Report, design: &Design) -> Option<String> {
 }
 
 /// Title of [`emptying`].
-pub(crate) const EMPTYING: &str = "Everything out, in this order";
+pub const EMPTYING: &str = "Everything out, in this order";
 
 /// Whether it comes out, in a few words.
 fn outcome(way: &Way, report: &Report, design: &Design) -> String {

@@ -28,7 +28,7 @@ enum Column {
 
 /// The sections, each with a line that names its chambers and a line for each level. A sump that is divided
 /// across its width as well has more than one.
-pub(crate) fn draw(design: &Design, report: &Report) -> String {
+pub fn draw(design: &Design, report: &Report) -> String {
     let cuts = cuts(design);
     let sections = cuts.iter().enumerate().map(|(k, cut)| {
         let caption = if k == 0 { "" } else { "beside it:\n" };
@@ -201,7 +201,7 @@ fn names(design: &Design, report: &Report, columns: &[Column], cut: &[usize]) ->
         let width = columns.iter().filter(|c| is_of(c)).count();
         let told = &report.basins[basin];
         let level = figures.length_band(told.level_m);
-        let name = crate::draw::one_line(&told.name);
+        let name = super::one_line(&told.name);
         let label = if name.chars().count() <= width {
             legend += &format!("{:>SCALE$}{name}: {level}\n", "");
             name

@@ -7,11 +7,11 @@ use super::heights;
 use super::table::Table;
 
 /// Said where no band could be computed: the doubt is then not small but unknown.
-pub(crate) const BAND_UNKNOWN: &str = "At some end of the coefficients' doubt nothing could be computed: where no ± \
+pub const BAND_UNKNOWN: &str = "At some end of the coefficients' doubt nothing could be computed: where no ± \
     stands the doubt is not known.";
 
 /// Every chamber and space between leaves.
-pub(crate) fn table(report: &Report, figures: Figures) -> Table {
+pub fn table(report: &Report, figures: Figures) -> Table {
     let mut table = Table::new(
         "Chambers",
         ["chamber", "level", "at rest", "to the rim", "water", "passes", "stays"],
@@ -59,7 +59,7 @@ pub(crate) fn table(report: &Report, figures: Figures) -> Table {
 }
 
 /// Socks: clean, half clogged, clogged.
-pub(crate) fn socks(report: &Report, figures: Figures) -> Table {
+pub fn socks(report: &Report, figures: Figures) -> Table {
     let mut table =
         Table::new("Socks", ["chamber", "clean", "half clogged", "clogged", "shelf at"]);
     let row = |sock: &SockReport| {

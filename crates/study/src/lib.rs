@@ -1,0 +1,23 @@
+//! From the text of a parameter file to everything that is known of it, stage by stage: the design, its water, how
+//! everything fits and comes out, the solids of its parts, what was found, and all of it in words and tables.
+//!
+//! Knows the file's text and what to call it. Opens no file, prints nothing, and has no clock: the command line and the
+//! window do, and both tell what is told here.
+
+pub mod in_flow;
+mod levels_shown;
+mod not_yet;
+pub mod parts;
+pub mod reading;
+pub mod report;
+mod scenery;
+pub mod size;
+pub mod source;
+pub mod told;
+
+pub use in_flow::{InFlow, Known};
+pub use parts::Part;
+pub use reading::{Fitted, Reading, Wet};
+pub use report::Report;
+pub use scenery::{NoScene, scene, surrounded};
+pub use source::Source;

@@ -11,33 +11,66 @@ use fit::Motion;
 use glam::DVec3;
 use scene::{Body, Scene, Water};
 use serde_json::{Value, json};
+use show::{Show, Thing, WayOut};
 
 use buffer::Buffer;
 use look::Looks;
 
-/// Some bodies moving together, one motion after the other.
+/// Bodies on the move, one set after the other.
 #[derive(Clone, Debug)]
 pub struct Animation {
-    /// What it shows: `way out of leaf comb`.
+    /// What it shows: `leaf comb comes out`.
     pub name: String,
+    /// What moves, in order.
+    pub parts: Vec<Moving>,
+}
+
+/// Some bodies moving together, one motion after the other.
+#[derive(Clone, Debug)]
+pub struct Moving {
     /// Names of the bodies that move.
     pub bodies: Vec<String>,
-    /// How, with when each begins and ends, s.
+    /// How, with when each begins and ends, s from the start of the animation.
     pub motions: Vec<(Motion, [f64; 2])>,
+}
+
+/// Between two parts that come out one after the other, s.
+const PAUSE_S: f64 = 0.5;
+
+/// Every way out that is known, as an animation: all of its steps, each beginning when the one before has ended.
+///
+/// A format of poses cannot say that a knob is undone by a hand: what is undone before goes along.
+pub fn ways_out(show: &Show) -> Vec<Animation> {
+    let known = show.ways.iter().filter(|way| !way.steps.is_empty());
+    known.map(|way| animation(way, &show.things)).collect()
+}
+
+fn animation(way: &WayOut, things: &[Thing]) -> Animation {
+    let mut begin_s = 0.0;
+    let mut parts = Vec::new();
+    for step in &way.steps {
+        let which = step.things.iter().chain(&step.undone);
+        let bodies = which.filter_map(|id| things.get(*id)).map(|thing| thing.name.clone());
+        let at = |t: f64| begin_s + t;
+        let motions = step.moves.iter().map(|m| (m.motion(), [at(m.begin_s), at(m.end_s)]));
+        parts.push(Moving { bodies: bodies.collect(), motions: motions.collect() });
+        begin_s += step.moves.last().map_or(0.0, |last| last.end_s) + PAUSE_S;
+    }
+    Animation { name: format!("{} comes out", way.name), parts }
 }
 
 /// The bodies and the water of a scene, and how bodies move, as one GLB file.
 ///
 /// Nodes stand in the order of the scene's bodies, then its spares, the things of its cabinet, and its waters; each carries its
-/// name, and in `extras` which of these it is. A name in an animation that is no body's is passed over.
+/// name, and in `extras` which of these it is and its place in the list of all bodies. A name in an animation that is no body's is passed over.
 pub fn write(scene: &Scene, animations: &[Animation]) -> Vec<u8> {
     let mut file = Buffer::default();
     let mut looks = Looks::default();
     let (mut meshes, mut nodes) = (Vec::new(), Vec::new());
-    for (body, group) in grouped(scene) {
+    for (thing, (body, group)) in grouped(scene).enumerate() {
         let Some(primitives) = surface::primitives(body, &mut file, &mut looks) else { continue };
         meshes.push(json!({ "name": body.name, "primitives": primitives }));
-        let extras = json!({ "group": group });
+        let extras = json!({ "group": group, "thing": thing });
         nodes.push(json!({ "name": body.name, "mesh": meshes.len() - 1, "extras": extras }));
     }
     for water in &scene.waters {
@@ -50,10 +83,7 @@ pub fn write(scene: &Scene, animations: &[Animation]) -> Vec<u8> {
     let node_of = |name: &String| nodes.iter().position(|node| node["name"] == name.as_str());
     let animations: Vec<Value> = animations
         .iter()
-        .filter_map(|animation| {
-            let moving: Vec<usize> = animation.bodies.iter().filter_map(node_of).collect();
-            motion::animation(animation, &moving, &mut file)
-        })
+        .filter_map(|animation| motion::animation(animation, node_of, &mut file))
         .collect();
     let mut gltf = json!({
         "asset": { "version": "2.0", "generator": concat!("sumpwright ", env!("CARGO_PKG_VERSION")) },

@@ -3,6 +3,8 @@
 //! While a part turns, a point of it goes straight, and all others on curves. A node's shift is that of its origin; so it is
 //! sampled, and read in straight lines between samples.
 
+use std::collections::BTreeSet;
+
 use fit::{Motion, Rigid};
 use glam::DQuat;
 use serde_json::{Value, json};
@@ -16,35 +18,37 @@ const STEP_RAD: f64 = 0.05;
 /// Later by so much when nothing would pass between two samples, s: instants must rise (section 3.11 of the standard).
 const LEAST_S: f64 = 1e-3;
 
-/// The animation of these nodes; `None` when nothing moves or no node does.
+/// An animation; `None` when nothing moves or no node does.
 pub(super) fn animation(
     animation: &Animation,
-    nodes: &[usize],
+    node_of: impl Fn(&String) -> Option<usize>,
     file: &mut Buffer,
 ) -> Option<Value> {
-    let samples = samples(&animation.motions);
-    if nodes.is_empty() || samples.len() < 2 {
-        return None;
+    let (mut channels, mut samplers) = (Vec::new(), Vec::new());
+    // A node may be the target of one channel only (section 3.11): what moves twice, moves the first time.
+    let mut moved = BTreeSet::new();
+    for part in &animation.parts {
+        let nodes: Vec<usize> =
+            part.bodies.iter().filter_map(&node_of).filter(|node| moved.insert(*node)).collect();
+        let samples = samples(&part.motions);
+        if nodes.is_empty() || samples.len() < 2 {
+            continue;
+        }
+        let times: Vec<f32> = samples.iter().map(|(t, _)| single([*t])[0]).collect();
+        let shifts: Vec<[f32; 3]> = samples.iter().map(|(_, at)| point(at.shift)).collect();
+        let turns: Vec<[f32; 4]> = samples.iter().map(|(_, at)| turn(at.turn)).collect();
+        let input = file.times(&times);
+        for (path, output) in
+            [("translation", file.shifts(&shifts)), ("rotation", file.turns(&turns))]
+        {
+            channels.extend(nodes.iter().map(|node| {
+                json!({ "sampler": samplers.len(), "target": { "node": node, "path": path } })
+            }));
+            samplers.push(json!({ "input": input, "output": output, "interpolation": "LINEAR" }));
+        }
     }
-    let times: Vec<f32> = samples.iter().map(|(t, _)| single([*t])[0]).collect();
-    let shifts: Vec<[f32; 3]> = samples.iter().map(|(_, at)| point(at.shift)).collect();
-    let turns: Vec<[f32; 4]> = samples.iter().map(|(_, at)| turn(at.turn)).collect();
-    let (input, shifts, turns) = (file.times(&times), file.shifts(&shifts), file.turns(&turns));
-    let sampler =
-        |output: usize| json!({ "input": input, "output": output, "interpolation": "LINEAR" });
-    let channels: Vec<Value> = nodes
-        .iter()
-        .flat_map(|node| {
-            [(0, "translation"), (1, "rotation")].map(|(sampler, path)| {
-                json!({ "sampler": sampler, "target": { "node": node, "path": path } })
-            })
-        })
-        .collect();
-    Some(json!({
-        "name": animation.name,
-        "channels": channels,
-        "samplers": [sampler(shifts), sampler(turns)],
-    }))
+    (!channels.is_empty())
+        .then(|| json!({ "name": animation.name, "channels": channels, "samplers": samplers }))
 }
 
 /// Where the part is at which instants.

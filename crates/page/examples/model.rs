@@ -1,0 +1,24 @@
+//! Writes the model of a parameter file with every way out as GLB:
+//! `cargo run -p page --example model params/mangrove.toml mangrove.glb`.
+#![allow(
+    clippy::print_stdout,
+    clippy::allow_attributes,
+    reason = "an example talks to its terminal"
+)]
+
+#[allow(dead_code, reason = "the other example uses the rest")]
+mod common;
+
+use std::path::Path;
+
+use page::glb;
+
+fn main() -> Result<(), common::Reason> {
+    let mut arguments = std::env::args().skip(1);
+    let [from, to] = [arguments.next(), arguments.next()].map(Option::unwrap_or_default);
+    let shown = common::shown(Path::new(&from))?;
+    let bytes = glb::write(&shown.scene, &glb::ways_out(&shown.show));
+    std::fs::write(&to, &bytes)?;
+    println!("{to}: {} kB", bytes.len() / 1000);
+    Ok(())
+}

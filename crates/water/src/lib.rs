@@ -36,8 +36,8 @@ pub use pipe_line::{PipeLine, PipeLineError, SMOOTH_PLASTIC_M, TABLE_POINTS};
 pub use pump_curve::{CurveBasis, PumpCurve, PumpCurveError, PumpTable};
 pub use rehearsal::{Act, BEGIN_S, FloatRule, LineRule, Script, SiphonRule, Timed, script};
 pub use rehearsal::{
-    Failure, Figure, Happening, Incident, Outcome, Reach, Spill, UnknownName, rehearsals, rehearse,
-    rehearse_once, standing,
+    Failure, Figure, Happening, Incident, Outcome, Reach, Spill, Switch, UnknownName, rehearsals,
+    rehearse, rehearse_once, standing,
 };
 pub use report::{
     BasinReport, CombReport, Combination, DoorReport, DownFlow, DrainReport, LineReport, Report,

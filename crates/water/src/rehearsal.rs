@@ -10,7 +10,7 @@ mod standing;
 pub use act::{Act, BEGIN_S};
 pub use failure::Failure;
 pub use figure::Figure;
-pub use outcome::{Happening, Incident, Outcome, Reach, Spill, rehearse, rehearse_once};
+pub use outcome::{Happening, Incident, Outcome, Reach, Spill, Switch, rehearse, rehearse_once};
 pub(crate) use outcome::{drained_after_cut_m3, peak_after};
 pub use plan::{FloatRule, LineRule, Script, SiphonRule, Timed, script};
 pub use standing::{UnknownName, rehearsals, standing};

@@ -236,3 +236,41 @@ fn all_rehearsals_of_the_largest_demo_take_a_few_thousand_steps() {
     assert!(steps < 4800, "{steps} steps");
     assert!(50 < most_switched, "the float switches {most_switched} times");
 }
+
+#[test]
+fn flows_in_time_are_what_fills_and_empties_the_display() {
+    each(|name, works| {
+        let running = settled(Running::new(works, Setting::default()).expect("it runs"));
+        let system = &running.system;
+        let outcome = rehearse_once(&running, &Failure::PowerBack).expect("it can be rehearsed");
+        let above = [system.tanks.display, system.tanks.weir_box];
+        let crosses = |i: &usize| {
+            let element = &system.network.elements[*i];
+            above.contains(&element.up) != above.contains(&element.down)
+        };
+        let all: Vec<usize> = (0..system.network.elements.len()).filter(crosses).collect();
+        let (up, down): (Vec<usize>, Vec<usize>) =
+            all.iter().partition(|i| above.contains(&system.network.elements[**i].down));
+        let [up, down] = [up, down].map(|some| outcome.flows_m3_s(&system.network, &some));
+        let volume = |levels_m: &[f64]| -> f64 {
+            above.iter().map(|&tank| system.network.tanks[tank].volume(levels_m[tank]).0).sum()
+        };
+        // By trapezes over the samples, against the volumes: once down while the power is off, and once up again.
+        let (mut moved, mut most) = (0.0_f64, 0.0_f64);
+        let begun = volume(&outcome.samples[0].levels_m);
+        let mut worst = 0.0_f64;
+        // Of periods that were leapt over only the ends are known.
+        let until_s = outcome.cycles.iter().map(|cycle| cycle.from_s).fold(f64::INFINITY, f64::min);
+        let known = outcome.samples.windows(2).take_while(|pair| pair[1].t_s <= until_s);
+        for (k, pair) in known.enumerate() {
+            let net = [up[k][1] - down[k][1], up[k + 1][0] - down[k + 1][0]];
+            moved += 0.5 * (net[0] + net[1]) * (pair[1].t_s - pair[0].t_s);
+            let gained = volume(&pair[1].levels_m) - begun;
+            most = most.max(gained.abs());
+            worst = worst.max((gained - moved).abs());
+        }
+        println!("{name}: {:.3} L of {:.1} L", worst * 1e3, most * 1e3);
+        assert!(1e-3 < most, "{name}: nothing came down");
+        assert!(worst < 0.03 * most, "{name}: {worst} of {most} m³");
+    });
+}

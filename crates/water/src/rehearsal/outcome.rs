@@ -8,7 +8,7 @@ use super::figure::Figure;
 use super::plan::Play;
 use crate::band::{Leans, band};
 use crate::evaporation;
-use crate::network::Kind;
+use crate::network::{Element, Kind, Network};
 use crate::running::Running;
 use crate::solve::{Cycle, Sample, Stop, Trace, TransientError, TransientOptions, transient};
 use crate::system::System;
@@ -64,6 +64,17 @@ pub enum Happening {
     },
 }
 
+/// An element opened, closed or set anew.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Switch {
+    /// From when on, s from the start of the rehearsal.
+    pub t_s: f64,
+    /// Which element of the network.
+    pub element: usize,
+    /// Share of its law's discharge that passes from then on.
+    pub scale: f64,
+}
+
 /// How high and how low water came in a tank.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Reach {
@@ -114,6 +125,9 @@ pub struct Outcome {
     pub samples: Vec<Sample>,
     /// What happened, in order of time.
     pub events: Vec<Incident>,
+    /// What was switched, in order of time; elements that are not named stay as they run with all well. What was switched
+    /// in periods that were leapt over is not here.
+    pub switches: Vec<Switch>,
     /// How high and low every tank came.
     pub reaches: Vec<Reach>,
     /// Water on the floor.
@@ -141,6 +155,34 @@ pub struct Outcome {
     /// Whether the failure could be played at all ends of the coefficients' doubt. Where not, low and high
     /// of a figure are its best estimate.
     pub band_is_known: bool,
+}
+
+impl Outcome {
+    /// What passes these elements of the running network at every sample, all together, m³/s: before and after what is
+    /// switched at that instant. From the upstream to the downstream tank is positive.
+    pub fn flows_m3_s(&self, network: &Network, elements: &[usize]) -> Vec<[f64; 2]> {
+        let mut flows = vec![[0.0; 2]; self.samples.len()];
+        for &i in elements {
+            let Some(mut element) = network.elements.get(i).cloned() else { continue };
+            let mut switches = self.switches.iter().filter(|s| s.element == i).peekable();
+            for ([before, after], sample) in flows.iter_mut().zip(&self.samples) {
+                let passes = |element: &Element| {
+                    let level_m = |tank: usize| sample.levels_m[tank];
+                    let flow = || element.flow(level_m(element.up), level_m(element.down)).q;
+                    if element.is_open() { flow() } else { 0.0 }
+                };
+                while let Some(switch) = switches.next_if(|switch| switch.t_s < sample.t_s) {
+                    element.scale = switch.scale;
+                }
+                *before += passes(&element);
+                while let Some(switch) = switches.next_if(|switch| switch.t_s <= sample.t_s) {
+                    element.scale = switch.scale;
+                }
+                *after += passes(&element);
+            }
+        }
+        flows
+    }
 }
 
 /// How far the bands of a rehearsal may be trusted.
@@ -394,6 +436,7 @@ fn outcome(
         band_is_doubtful: trust.is_doubtful,
         band_is_known: trust.is_known,
         events: raw.play.events,
+        switches: raw.play.switches,
         samples: raw.play.trace.map_or_else(Vec::new, Trace::into_samples),
     }
 }

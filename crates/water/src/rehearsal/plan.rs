@@ -3,7 +3,7 @@
 mod rules;
 
 use super::act::Act;
-use super::outcome::{Happening, Incident};
+use super::outcome::{Happening, Incident, Switch};
 use crate::network::Element;
 use crate::solve::{self, Trace};
 use crate::system::{AIR_OVER_M, Part, System};
@@ -97,6 +97,10 @@ pub(super) struct Play {
     /// Highest and lowest level of every tank when that was noted.
     noted: Vec<[f64; 2]>,
     pub(super) trace: Option<Trace>,
+    /// What was switched, for whoever wants the flows; noted beside a trace only.
+    pub(super) switches: Vec<Switch>,
+    /// The scale of every element as it was noted last.
+    scales: Vec<f64>,
 }
 
 /// A level that comes this much further than before is news, m.
@@ -172,6 +176,8 @@ impl Play {
             is_outside: system.is_outside(),
             noted: vec![[f64::NEG_INFINITY, f64::INFINITY]; tanks],
             trace,
+            switches: Vec::new(),
+            scales: elements.iter().map(|e| e.scale).collect(),
         }
     }
 
@@ -429,6 +435,12 @@ impl solve::Plan for Play {
         self.marks = marks;
         if let Some(trace) = &mut self.trace {
             trace.mark(t_s, levels_m);
+            for (element, (noted, now)) in self.scales.iter_mut().zip(&*elements).enumerate() {
+                if (*noted - now.scale).abs() > 0.0 {
+                    *noted = now.scale;
+                    self.switches.push(Switch { t_s, element, scale: now.scale });
+                }
+            }
         }
     }
 

@@ -100,12 +100,12 @@ impl Teller<'_> {
             Some(target) => order::before(self.planner, target),
             None => vec![false; self.planner.design.removables.len()],
         };
-        let mut steps = Vec::with_capacity(order.len());
+        let mut asked: Vec<(&Out, Vec<bool>)> = Vec::with_capacity(order.len());
         for out in order {
-            steps.push(self.step(out, &gone));
+            asked.push((out, gone.clone()));
             order::take(self.planner, out.which, &mut gone);
         }
-        steps
+        asked.into_par_iter().map(|(out, gone)| self.step(out, &gone)).collect()
     }
 
     /// What the last of an order passes closer than a hand can; looked for only where something is so near at all.
@@ -128,9 +128,12 @@ impl Teller<'_> {
             self.planner.space(self.planner.world, out.which, gone),
             self.planner.body(out.which, gone),
         );
-        let mut way = out.way.clone();
-        if least_gap(&space, &body, &way) < HAND_MM {
+        let (mut way, mut least_gap_mm) = (out.way.clone(), least_gap(&space, &body, &out.way));
+        if least_gap_mm < HAND_MM {
             way = eased(&space, &body, &way);
+            if way != out.way {
+                least_gap_mm = least_gap(&space, &body, &way);
+            }
         }
         let undo = words::undo(removable, &way, design);
         let bent = self.planner.bent_aside(out.which, gone, &way);
@@ -142,7 +145,7 @@ impl Teller<'_> {
             undo: words::with_hoses(undo, &pushed_aside),
             pushed_aside,
             moves: words::tell(&way, design.report, self.out_of, words::is_flat(body.bounds)),
-            least_gap_mm: least_gap(&space, &body, &way),
+            least_gap_mm,
         }
     }
 }

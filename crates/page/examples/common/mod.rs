@@ -191,7 +191,7 @@ fn rehearsal(outcome: &Outcome, running: &Running<'_>) -> Rehearsal {
     let tanks = &running.system.tanks;
     let stride = (outcome.samples.len() / INSTANTS).max(1);
     let last = outcome.samples.len().saturating_sub(1);
-    let kept = |i: usize| i % stride == 0 || i == last;
+    let kept = |i: usize| i.is_multiple_of(stride) || i == last;
     let samples: Vec<_> =
         outcome.samples.iter().enumerate().filter(|(i, _)| kept(*i)).map(|(_, s)| s).collect();
     let level = |tank: usize| samples.iter().map(|s| s.levels_m[tank] * 1e3).collect();

@@ -1,0 +1,65 @@
+//! One page to send: the model, what is told of it and the viewer that plays it, in one file that asks nothing of the
+//! network.
+//!
+//! All words stand in the page itself; the viewer only adds the model and what moves. So the page reads and prints also
+//! where a browser draws no model.
+
+mod cards;
+mod data;
+mod play;
+mod tables;
+mod text;
+
+use show::Show;
+
+use text::{base64, escaped};
+
+/// How the page looks.
+const STYLE: &str = include_str!("../viewer/page.css");
+/// The viewer, built from `viewer/src`.
+const VIEWER: &str = include_str!("../viewer/bundle.js");
+/// The licence of what the viewer is built with.
+const LICENCE: &str = include_str!("../viewer/THREE-LICENSE.txt");
+
+/// The browser itself keeps the page from asking anything of the network.
+const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; \
+                      form-action 'none'; base-uri 'none'";
+
+/// How hard the model is packed: best.
+const PACKING: u8 = 9;
+
+/// The page of a sump. `glb` is its model as [`glb::write`](crate::glb::write) makes it, of the same scene that
+/// `show` was made of; `section_svg` is the long section as the text of one SVG file, or empty when there is none.
+pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
+    let title = escaped(&show.title);
+    let model = base64(&miniz_oxide::deflate::compress_to_vec_zlib(glb, PACKING));
+    let data = data::json(show);
+    let about = cards::about(show);
+    let cards = [
+        cards::sump(show),
+        cards::water(show),
+        play::rehearsals(show),
+        play::ways(show),
+        cards::findings(show),
+        play::tour(show),
+        tables::section(section_svg),
+        tables::parts(show),
+    ]
+    .concat();
+    format!(
+        include_str!("../viewer/page.html"),
+        POLICY = POLICY,
+        STYLE = STYLE,
+        VIEWER = VIEWER,
+        LICENCE = LICENCE,
+        title = title,
+        about = about,
+        cards = cards,
+        data = data,
+        model = model,
+        version = env!("CARGO_PKG_VERSION"),
+    )
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,110 @@
+// The page: binds the cards to the model.
+import { Box3 } from 'three';
+import { read } from './model.js';
+import { Rehearsal } from './rehearsal.js';
+import { Removal } from './removal.js';
+import { Shown } from './shown.js';
+import { Stage } from './stage.js';
+import { tell } from './told.js';
+import { bindLook } from './theme.js';
+import { Timeline } from './timeline.js';
+import { Water } from './water.js';
+import { Words } from './words.js';
+
+const el = (id) => document.getElementById(id);
+const all = (selector) => [...document.querySelectorAll(selector)];
+const page = document.documentElement;
+
+function withoutModel(why) {
+  el('no-model').hidden = false;
+  el('no-model-why').textContent = why;
+  el('stage').classList.add('empty');
+  for (const button of all('[data-needs-model]')) button.disabled = true;
+  bindLook(() => {});
+  page.dataset.ready = 'without model';
+}
+
+async function start() {
+  const show = JSON.parse(el('show').textContent);
+  let stage;
+  try {
+    stage = new Stage(el('model-view'));
+  } catch {
+    return withoutModel('This browser cannot draw in three dimensions (WebGL is switched off or missing).');
+  }
+  const model = await read(el('model'));
+  const water = new Water(show, model.underLeaves);
+  stage.scene.add(model.root, water.root);
+
+  const shown = new Shown(show.things, () => refresh());
+  const isShown = (id) => shown.isShown(id);
+  const timeline = new Timeline(stage, isShown);
+  const refresh = () => {
+    model.things.forEach((node, id) => { node.visible = isShown(id); });
+    if (timeline.played) timeline.seek(timeline.at);
+    stage.draw();
+  };
+  refresh();
+  model.things.forEach((node, id) => {
+    if (show.things[id]?.group === 'sump') stage.bounds.union(new Box3().setFromObject(node));
+  });
+  if (stage.bounds.isEmpty()) stage.bounds.setFromObject(model.root);
+
+  const words = new Words(show.is_us);
+  const toStage = () => {
+    if (getComputedStyle(el('stage')).position === 'static') el('stage').scrollIntoView({ block: 'nearest' });
+  };
+  const takeOut = (title, steps) => {
+    timeline.open(new Removal(title, steps, show.before_hands, model, show.things), 'removal');
+    stage.lookAt(new Box3().copy(stage.bounds).expandByVector({ x: 0.05, y: 0.22, z: 0.05 }));
+    toStage();
+  };
+  const playWay = (k) => takeOut(`Taking out: ${show.ways[k].name}`, show.ways[k].steps);
+
+  let picked;
+  const pick = (id) => {
+    if (picked !== undefined) model.mark(picked, 'picked', false);
+    picked = id;
+    if (id !== undefined) model.mark(id, 'picked', true);
+    tell(id, show, {
+      hide: () => { shown.set(id, false); pick(undefined); },
+      takeOut: () => playWay(show.things[id].way),
+      close: () => pick(undefined),
+    });
+    stage.draw();
+  };
+  stage.onTap(() => model.things.filter((node) => node.visible), (object) => pick(object && model.thingOf(object)));
+  document.addEventListener('keydown', (e) => { if (e.key === 'Escape') pick(undefined); });
+
+  const on = (selector, act) => all(selector).forEach((b) => b.addEventListener('click', () => act(b.dataset)));
+  on('[data-way]', ({ way }) => playWay(Number(way)));
+  on('[data-emptying]', () => takeOut('Taking everything out', show.emptying));
+  on('[data-rescue]', () => takeOut(`Reaching the floor of ${show.rescue.chamber}`, show.rescue.steps));
+  on('[data-rehearsal]', ({ rehearsal }) => {
+    timeline.open(new Rehearsal(show.rehearsals[Number(rehearsal)], show.basins, water, words), 'rehearsal');
+    toStage();
+  });
+  on('[data-stop]', ({ stop }) => { stage.lookAtStop(show.stops[Number(stop)]); toStage(); });
+  on('[data-pick]', ({ pick: id }) => { shown.set(Number(id), true); pick(Number(id)); toStage(); });
+  el('whole').addEventListener('click', () => stage.lookAtAll());
+
+  bindLook((isDark) => stage.setDark(isDark));
+  stage.resize();
+  stage.lookAtAll();
+  stage.drawNow();
+  addEventListener('beforeprint', () => { stage.drawNow(); el('printed').src = stage.canvas.toDataURL(); });
+  page.dataset.ready = performance.now().toFixed(0);
+}
+
+// Closed cards would be missing on paper.
+let opened = [];
+addEventListener('beforeprint', () => {
+  opened = all('details:not([open])');
+  for (const card of opened) card.open = true;
+});
+addEventListener('afterprint', () => { for (const card of opened) card.open = false; });
+
+start().catch((error) => {
+  withoutModel('The model on this page cannot be read.');
+  throw error;
+});

@@ -1,0 +1,73 @@
+// The model: what is in the file, by the place of each body in the list of all things.
+import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
+import { unzlibSync } from 'three/examples/jsm/libs/fflate.module.js';
+import { Mesh } from 'three';
+import { ORDER, around, clear, lines, solid } from './looks.js';
+
+/** Reads the model that the page holds. */
+export function read(element) {
+  const packed = Uint8Array.from(atob(element.textContent.trim()), (c) => c.charCodeAt(0));
+  const bytes = unzlibSync(packed);
+  element.textContent = '';
+  return new Promise((done, failed) => {
+    new GLTFLoader().parse(bytes.buffer, '', (file) => done(new Model(file.scene)), failed);
+  });
+}
+
+class Model {
+  constructor(root) {
+    this.root = root;
+    this.things = [];
+    this.underLeaves = [];
+    for (const node of [...root.children]) {
+      const { thing, group, space } = node.userData;
+      if (group === 'water') {
+        // Water in basins follows levels and is made anew; what stands under leaves is taken from here.
+        root.remove(node);
+        if (space.startsWith('under ')) this.underLeaves.push(node);
+      } else if (thing !== undefined) {
+        this.things[thing] = node;
+        dress(node, group === 'cabinet');
+      }
+    }
+  }
+
+  /** The thing that a part of the drawing belongs to. */
+  thingOf(object) {
+    for (let o = object; o; o = o.parent) if (o.userData.thing !== undefined) return o.userData.thing;
+    return undefined;
+  }
+
+  /** Shows that a thing moves or is picked. */
+  mark(thing, what, isOn) {
+    this.things[thing]?.traverse((o) => {
+      if (o.isLineSegments && !o.userData.isAround) o.material = what === 'moved' && isOn ? lines.moved : lines.edge;
+      else if (o.material?.uniforms) o.material.uniforms[what].value = isOn ? 1 : 0;
+    });
+  }
+}
+
+function dress(node, isAround) {
+  const pieces = [];
+  node.traverse((o) => pieces.push(o));
+  for (const o of pieces) {
+    if (o.isLineSegments) {
+      o.material = isAround ? lines.around : lines.edge;
+      o.userData.isAround = isAround;
+      o.renderOrder = ORDER.line;
+    } else if (o.isMesh && isAround) {
+      o.material = around();
+      o.renderOrder = ORDER.filter;
+    } else if (o.isMesh && o.material.transparent) {
+      const [filter, gloss] = clear(o.material);
+      o.material = filter;
+      o.renderOrder = ORDER.filter;
+      const second = new Mesh(o.geometry, gloss);
+      second.renderOrder = ORDER.gloss;
+      second.raycast = () => {};
+      o.add(second);
+    } else if (o.isMesh) {
+      o.material = solid(o.material);
+    }
+  }
+}

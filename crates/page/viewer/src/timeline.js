@@ -1,0 +1,90 @@
+// What plays: one thing at a time, with a time line that is there only meanwhile.
+
+const el = (id) => document.getElementById(id);
+
+export class Timeline {
+  constructor(stage, isShown) {
+    this.stage = stage;
+    this.isShown = isShown;
+    this.played = null;
+    this.at = 0;
+    this.isRunning = false;
+    el('tl-play').addEventListener('click', () => this.run(!this.isRunning));
+    el('tl-back').addEventListener('click', () => this.toStop(-1));
+    el('tl-on').addEventListener('click', () => this.toStop(1));
+    el('tl-close').addEventListener('click', () => this.close());
+    el('tl-at').addEventListener('input', (e) => {
+      this.run(false);
+      this.seek((Number(e.target.value) / 1000) * this.played.end);
+    });
+    document.addEventListener('keydown', (e) => {
+      if (e.key === 'Escape' && this.played) this.close();
+    });
+  }
+
+  open(played, kind) {
+    this.close();
+    this.played = played;
+    el('timeline').hidden = false;
+    el('timeline').dataset.kind = kind;
+    el('tl-title').textContent = played.title;
+    const hasCurves = kind === 'rehearsal';
+    el('tl-curves').innerHTML = hasCurves ? played.curves() : '';
+    el('tl-key').replaceChildren(...(hasCurves ? played.key() : []).map(([colour, name]) => {
+      const item = document.createElement('li');
+      item.textContent = name;
+      item.style.setProperty('--curve', colour);
+      return item;
+    }));
+    this.seek(0);
+    this.run(true);
+  }
+
+  close() {
+    if (!this.played) return;
+    this.run(false);
+    this.played.restore(this.isShown);
+    this.played = null;
+    el('timeline').hidden = true;
+    this.stage.draw();
+  }
+
+  run(isRunning) {
+    this.isRunning = isRunning;
+    el('tl-play').textContent = isRunning ? 'Hold' : 'Play';
+    if (!isRunning) return;
+    if (this.at >= this.played.end - 1e-3) this.seek(0);
+    let last = performance.now();
+    const step = (now) => {
+      if (!this.isRunning) return;
+      // A slow machine plays slower rather than in leaps.
+      this.seek(this.at + Math.min((now - last) / 1000, 0.12));
+      last = now;
+      if (this.at >= this.played.end) this.run(false);
+      else requestAnimationFrame(step);
+    };
+    requestAnimationFrame(step);
+  }
+
+  seek(at) {
+    this.at = Math.min(Math.max(at, 0), this.played.end);
+    this.played.show(this.at, this.isShown);
+    const told = this.played.words(this.at);
+    const { time = '', words, more = '' } = typeof told === 'string' ? { words: told } : told;
+    for (const [id, text] of [['tl-time', time], ['tl-words', words], ['tl-more', more]]) {
+      if (el(id).textContent !== text) el(id).textContent = text;
+    }
+    el('tl-at').value = String(Math.round((this.at / this.played.end) * 1000));
+    el('tl-at').setAttribute('aria-valuetext', `${time} ${words}`.trim());
+    const cursor = el('cursor');
+    if (cursor) for (const x of ['x1', 'x2']) cursor.setAttribute(x, this.played.cursor(this.at));
+    this.stage.draw();
+  }
+
+  toStop(by) {
+    this.run(false);
+    const stops = [0, ...this.played.stops.map((stop) => stop.at), this.played.end];
+    const next = by > 0 ? stops.find((t) => t > this.at + 1e-3) : stops.filter((t) => t < this.at - 1e-3).at(-1);
+    this.seek(next ?? (by > 0 ? this.played.end : 0));
+  }
+}

@@ -1,1 +1,18 @@
-//! The live window.
+//! The live window: a sump beside the text editor in which its file is written.
+//!
+//! What is shown, where from and what plays is decided in modules that know no graphics library and are tested
+//! without one; [`canvas`] draws it, [`window`] owns the window and the cards beside the model.
+
+pub mod canvas;
+pub mod clock;
+pub mod course;
+pub mod cut;
+pub mod loading;
+pub mod model;
+pub mod orbit;
+pub mod pick;
+mod showing;
+pub mod state;
+pub mod watch;
+pub mod window;
+pub mod worker;

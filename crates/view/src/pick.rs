@@ -1,0 +1,148 @@
+//! What lies under the pointer.
+
+use fit::Rigid;
+use glam::DVec3;
+use scene::{Body, Triangle};
+use show::ThingId;
+
+/// A line of sight.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ray {
+    /// Where it starts, mm.
+    pub start: DVec3,
+    /// Unit vector along it.
+    pub along: DVec3,
+}
+
+/// Where a line of sight meets a thing first.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hit {
+    /// Which.
+    pub thing: ThingId,
+    /// From the start of the ray, mm.
+    pub distance_mm: f64,
+    /// Where, mm.
+    pub at: DVec3,
+    /// Outward unit normal of the face that was hit.
+    pub normal: DVec3,
+}
+
+impl Ray {
+    /// The things that it meets, the nearest first, each once. `things` come with where they were moved to; what does
+    /// not hold for `keeps` was cut away.
+    pub fn hits<'a>(
+        &self,
+        things: impl IntoIterator<Item = (ThingId, &'a Body, Rigid)>,
+        keeps: impl Fn(DVec3) -> bool,
+    ) -> Vec<Hit> {
+        let first = |(thing, body, place): (ThingId, &'a Body, Rigid)| {
+            // Into the frame of the body, which has many corners, rather than the body into ours.
+            let home =
+                Self { start: place.home_of(self.start), along: place.turn.inverse() * self.along };
+            let met = body.triangles.iter().filter_map(|triangle| {
+                let distance = home.meets(triangle)?;
+                let at = self.start + self.along * distance;
+                keeps(at).then(|| (distance, at, triangle))
+            });
+            let (distance_mm, at, triangle) = met.min_by(|a, b| a.0.total_cmp(&b.0))?;
+            let [a, b, c] = triangle.corners;
+            let normal = place.turn * (b - a).cross(c - a).normalize_or_zero();
+            Some(Hit { thing, distance_mm, at, normal })
+        };
+        let mut hits: Vec<Hit> = things.into_iter().filter_map(first).collect();
+        hits.sort_by(|a, b| a.distance_mm.total_cmp(&b.distance_mm).then(a.thing.cmp(&b.thing)));
+        hits
+    }
+
+    /// How far along it meets a triangle, from either side, mm.
+    ///
+    /// After T. Möller and B. Trumbore, *J. Graphics Tools* 2 (1997) 21; from memory.
+    fn meets(&self, triangle: &Triangle) -> Option<f64> {
+        let [a, b, c] = triangle.corners;
+        let (ab, ac) = (b - a, c - a);
+        let across = self.along.cross(ac);
+        let det = ab.dot(across);
+        if det.abs() < 1e-12 * ab.length() * ac.length() {
+            return None;
+        }
+        let from = self.start - a;
+        let u = from.dot(across) / det;
+        let around = from.cross(ab);
+        let v = self.along.dot(around) / det;
+        let distance = ac.dot(around) / det;
+        (0.0 <= u && 0.0 <= v && u + v <= 1.0 && 0.0 < distance).then_some(distance)
+    }
+}
+
+/// Which of the hits a click takes: the nearest; on a click again at the same place the one behind the one taken
+/// before, and after the last the first.
+pub fn taken<'a>(hits: &'a [Hit], before: Option<ThingId>) -> Option<&'a Hit> {
+    let behind = before.and_then(|thing| hits.iter().position(|hit| hit.thing == thing));
+    behind.and_then(|k| hits.get(k + 1)).or(hits.first())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use glam::{DQuat, dvec3};
+    use scene::{Look, Side};
+
+    /// A square of side 20 mm about a point, square to y.
+    fn square(middle: DVec3) -> Body {
+        let corner = |x: f64, z: f64| middle + dvec3(x, 0.0, z);
+        let (a, b, c, d) =
+            (corner(-10.0, -10.0), corner(10.0, -10.0), corner(10.0, 10.0), corner(-10.0, 10.0));
+        let triangle = |corners| Triangle { corners, normals: [-DVec3::Y; 3], side: Side::Broad };
+        Body {
+            name: String::new(),
+            look: Look { colour: [0; 3], is_clear: true },
+            triangles: vec![triangle([a, b, c]), triangle([a, c, d])],
+            edges: Vec::new(),
+            engraved: Vec::new(),
+            way: None,
+        }
+    }
+
+    const AHEAD: Ray = Ray { start: dvec3(3.0, -100.0, 2.0), along: DVec3::Y };
+
+    #[test]
+    fn a_second_click_takes_what_is_behind() {
+        let (near, far) = (square(DVec3::ZERO), square(dvec3(0.0, 50.0, 0.0)));
+        let things = [(7, &far, Rigid::HOME), (4, &near, Rigid::HOME)];
+        let hits = AHEAD.hits(things, |_| true);
+        assert_eq!(hits.iter().map(|hit| hit.thing).collect::<Vec<_>>(), [4, 7]);
+        assert!((hits[1].distance_mm - 150.0).abs() < 1e-9);
+        assert!((hits[0].normal + DVec3::Y).length() < 1e-9);
+        let take = |before| taken(&hits, before).map(|hit| hit.thing);
+        assert_eq!(
+            [take(None), take(Some(4)), take(Some(7)), take(Some(1))].map(Option::unwrap),
+            [4, 7, 4, 4]
+        );
+        assert_eq!(taken(&[], Some(4)), None);
+    }
+
+    #[test]
+    fn what_was_cut_away_is_not_hit() {
+        let (near, far) = (square(DVec3::ZERO), square(dvec3(0.0, 50.0, 0.0)));
+        let things = [(4, &near, Rigid::HOME), (7, &far, Rigid::HOME)];
+        let hits = AHEAD.hits(things, |at| at.y > 20.0);
+        assert_eq!(hits.iter().map(|hit| hit.thing).collect::<Vec<_>>(), [7]);
+    }
+
+    #[test]
+    fn a_thing_is_hit_where_it_was_moved_to() {
+        let body = square(dvec3(500.0, 0.0, 0.0));
+        let about = dvec3(500.0, 0.0, 0.0);
+        let place =
+            Rigid::HOME.turned(DQuat::from_rotation_y(0.4), about).moved(dvec3(-500.0, 30.0, 0.0));
+        assert_eq!(AHEAD.hits([(0, &body, Rigid::HOME)], |_| true), []);
+        let hits = AHEAD.hits([(0, &body, place)], |_| true);
+        assert!((hits[0].distance_mm - 130.0).abs() < 1e-9, "{hits:?}");
+    }
+
+    #[test]
+    fn what_is_behind_the_eye_is_not_hit() {
+        let body = square(dvec3(0.0, -200.0, 0.0));
+        assert_eq!(AHEAD.hits([(0, &body, Rigid::HOME)], |_| true), []);
+    }
+}

@@ -1,0 +1,257 @@
+//! The window: a sheet of cards at the side, the model beside it, a time line below while something plays.
+
+mod cards;
+mod help;
+mod keys;
+mod labels;
+mod measure;
+mod pane;
+mod paper;
+mod timeline;
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
+use std::time::Instant;
+
+use eframe::egui;
+use glam::dvec2;
+use scene::Frame;
+
+use crate::canvas::{Canvas, Detail};
+use crate::loading::{Load, Told};
+use crate::model::Model;
+use crate::orbit::Side;
+use crate::state::State;
+use crate::watch::Watch;
+use crate::worker::{Wake, Worker};
+use cards::Cards;
+use measure::Measure;
+use paper::Paper;
+
+/// How the window is opened.
+#[derive(Clone, Debug, Default)]
+pub struct Options {
+    /// The parameter file.
+    pub file: PathBuf,
+    /// Whether the look is the dark one at first.
+    pub is_dark: bool,
+    /// So many frames are drawn while the model turns, their times told, and the window closed.
+    pub measure: Option<usize>,
+}
+
+/// Opens the window and stays until it is closed; gives what was measured, when that was asked for.
+///
+/// # Errors
+/// What the machine lacks, in one sentence.
+pub fn run(options: &Options, loader: Arc<dyn Load>) -> Result<Option<String>, String> {
+    let native = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_inner_size([1280.0, 800.0])
+            .with_min_inner_size([480.0, 360.0]),
+        // The model is drawn into a picture of its own, which has depth and smooth edges; the window needs neither.
+        depth_buffer: 0,
+        multisampling: 0,
+        vsync: options.measure.is_none(),
+        ..eframe::NativeOptions::default()
+    };
+    let measured = Arc::new(Mutex::new(None));
+    let (told, wanted) = (measured.clone(), options.clone());
+    let title = format!("{} – sumpwright", file_name(&options.file));
+    let opened = eframe::run_native(
+        &title,
+        native,
+        Box::new(move |creation| Ok(Box::new(App::new(creation, &wanted, loader, told)?))),
+    );
+    opened.map_err(|error| lacking(&error))?;
+    Ok(measured.lock().ok().and_then(|mut measured| measured.take()))
+}
+
+/// In one sentence.
+fn lacking(error: &eframe::Error) -> String {
+    let what = match error {
+        eframe::Error::AppCreation(error) => format!("cannot draw: {error}"),
+        eframe::Error::Winit(error) => format!("there is no display to open it on: {error}"),
+        error => format!("OpenGL 3.3 or OpenGL ES 3 is needed: {error}"),
+    };
+    format!("the window cannot open here, {}", what.replace('\n', " "))
+}
+
+fn file_name(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+/// Everything behind the window.
+struct App {
+    file: String,
+    worker: Worker,
+    watch: Option<Watch>,
+    model: Option<Arc<Model>>,
+    state: State,
+    cards: Cards,
+    /// What is being done beside.
+    progress: Option<&'static str>,
+    /// Why the file as it is now has no model.
+    refused: Vec<show::Finding>,
+    paper: Paper,
+    has_help: bool,
+    canvas: Arc<Mutex<Canvas>>,
+    /// What went wrong in drawing.
+    trouble: Arc<Mutex<Option<String>>>,
+    /// Where the model is drawn, px.
+    frame: Frame,
+    /// Whether the whole model has been brought into view since the window opened.
+    is_framed: bool,
+    /// When the model last moved.
+    moved: Option<Instant>,
+    /// Mean time between frames while it moves, s.
+    pace_s: f64,
+    measure: Option<Measure>,
+    measured: Arc<Mutex<Option<String>>>,
+}
+
+/// After so long without motion the model is drawn finely, s.
+const SETTLED_S: f64 = 0.12;
+/// Slower frames than this are drawn coarsely while the model moves, s: thirty a second, with some room.
+const SLOW_S: f64 = 0.028;
+
+impl App {
+    fn new(
+        creation: &eframe::CreationContext<'_>,
+        options: &Options,
+        loader: Arc<dyn Load>,
+        measured: Arc<Mutex<Option<String>>>,
+    ) -> Result<Self, String> {
+        let gl = creation.gl.clone().ok_or("there is no OpenGL")?;
+        let canvas = Canvas::new(gl).map_err(|error| error.to_string())?;
+        paper::set_fonts(&creation.egui_ctx);
+        let ctx = creation.egui_ctx.clone();
+        let wake: Wake = Arc::new(move || ctx.request_repaint());
+        Ok(Self {
+            file: file_name(&options.file),
+            watch: Watch::on(&options.file, wake.clone()).ok(),
+            worker: Worker::start(&options.file, loader, wake),
+            model: None,
+            state: State::default(),
+            cards: Cards::default(),
+            progress: None,
+            refused: Vec::new(),
+            paper: if options.is_dark { Paper::DARK } else { Paper::LIGHT },
+            has_help: false,
+            canvas: Arc::new(Mutex::new(canvas)),
+            trouble: Arc::default(),
+            frame: Frame { min: dvec2(0.0, 0.0), max: dvec2(900.0, 700.0) },
+            is_framed: false,
+            moved: None,
+            pace_s: 0.0,
+            measure: options.measure.map(Measure::new),
+            measured,
+        })
+    }
+
+    /// Takes in what was told beside.
+    fn listen(&mut self) {
+        for told in self.worker.told() {
+            match told {
+                Told::Progress(words) => self.progress = Some(words),
+                Told::Refused(findings) => (self.refused, self.progress) = (findings, None),
+                Told::Model { model, is_last } => {
+                    self.refused.clear();
+                    if is_last {
+                        self.progress = None;
+                    }
+                    self.take(Arc::new(*model));
+                }
+            }
+        }
+    }
+
+    fn take(&mut self, model: Arc<Model>) {
+        self.state.carry_over(self.model.as_deref(), &model);
+        if let Ok(mut canvas) = self.canvas.lock() {
+            canvas.take(model.bodies().map(|(_, body)| body));
+        }
+        self.model = Some(model);
+    }
+
+    /// Loads anew when the file was saved.
+    fn look_at_file(&mut self, ctx: &egui::Context) {
+        let Some(watch) = &mut self.watch else { return };
+        match watch.is_saved(Instant::now()) {
+            Ok(()) => {
+                self.progress = Some("Reading");
+                self.worker.again();
+            }
+            Err(Some(rest)) => ctx.request_repaint_after(rest),
+            Err(None) => {}
+        }
+    }
+
+    /// How finely to draw now.
+    fn detail(&self) -> Detail {
+        let is_settled = self.moved.is_none_or(|moved| SETTLED_S < moved.elapsed().as_secs_f64());
+        match () {
+            () if is_settled => Detail::Fine,
+            () if SLOW_S < self.pace_s => Detail::Coarse,
+            () => Detail::Plain,
+        }
+    }
+
+    /// Notes that the model moved in this frame.
+    fn note_motion(&mut self, ctx: &egui::Context) {
+        let now = Instant::now();
+        if let Some(last) = self.moved {
+            let dt = now.duration_since(last).as_secs_f64();
+            // Longer gaps are rests between two motions, not slow frames.
+            if dt < 0.4 {
+                self.pace_s += 0.2 * (dt - self.pace_s);
+            }
+        }
+        self.moved = Some(now);
+        ctx.request_repaint();
+    }
+
+    fn bring_into_view(&mut self) {
+        if let (Some(model), false) = (&self.model, self.is_framed) {
+            self.state.look_from(Side::Corner.direction(), model, self.frame);
+            self.is_framed = true;
+        }
+    }
+}
+
+impl eframe::App for App {
+    fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
+        self.listen();
+        self.look_at_file(ctx);
+        if let Some(play) = self.state.play.as_mut().filter(|play| play.clock.is_running) {
+            let dt = ctx.input(|input| f64::from(input.stable_dt)).min(0.1);
+            play.clock.advance(dt);
+            self.note_motion(ctx);
+        }
+        self.measure(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _: &mut eframe::Frame) {
+        self.paper.set(ui.ctx());
+        self.keys(ui.ctx());
+        let sheet = egui::Frame::new().fill(self.paper.desk).inner_margin(egui::Margin::same(8));
+        egui::Panel::right("cards")
+            .frame(sheet)
+            .exact_size(320.0_f32.min(0.45 * ui.available_width()))
+            .resizable(false)
+            .show_separator_line(false)
+            .show_inside(ui, |ui| self.cards(ui));
+        if self.state.play.is_some() {
+            let strip =
+                egui::Frame::new().fill(self.paper.desk).inner_margin(egui::Margin::same(8));
+            egui::Panel::bottom("time")
+                .frame(strip)
+                .resizable(false)
+                .show_separator_line(false)
+                .show_inside(ui, |ui| self.timeline(ui));
+        }
+        egui::CentralPanel::default().frame(egui::Frame::NONE).show_inside(ui, |ui| self.pane(ui));
+        if self.has_help {
+            self.help(ui.ctx());
+        }
+    }
+}

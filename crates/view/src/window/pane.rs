@@ -1,0 +1,193 @@
+//! The model beside the cards: what the pointer does to it, and how it gets onto the screen.
+
+use std::sync::Arc;
+
+use eframe::{egui, egui_glow};
+use egui::{PointerButton, Sense};
+use glam::{DVec2, dvec2};
+use scene::Frame;
+use three_d::Viewport;
+
+use super::App;
+use crate::canvas::{Picture, Pool};
+use crate::model::Model;
+use crate::state::Playing;
+
+/// A wheel's step of so many points goes nearer by e.
+const POINTS_PER_E: f64 = 400.0;
+
+impl App {
+    pub(super) fn pane(&mut self, ui: &mut egui::Ui) {
+        let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click_and_drag());
+        let per_point = f64::from(ui.ctx().pixels_per_point());
+        let size = dvec2(f64::from(rect.width()), f64::from(rect.height())) * per_point;
+        self.frame = Frame { min: DVec2::ZERO, max: size.round().max(DVec2::ONE) };
+        let Some(model) = self.model.clone() else {
+            self.nothing_yet(ui, rect);
+            return;
+        };
+        self.bring_into_view();
+        let in_pane = |at: egui::Pos2| {
+            let d = at - rect.min;
+            dvec2(f64::from(d.x), f64::from(d.y)) * per_point
+        };
+        self.move_view(ui, &response, per_point, &in_pane);
+        if response.clicked() {
+            // The keys are the model's again.
+            ui.memory_mut(|memory| memory.stop_text_input());
+            if let Some(at) = response.interact_pointer_pos() {
+                let camera = self.state.orbit.camera(self.frame);
+                self.state.click(&model, &camera, in_pane(at));
+            }
+        }
+        if response.double_clicked() {
+            self.take_out_picked();
+        }
+        self.paint(ui, rect, &model);
+        self.labels(ui, rect, &model);
+        self.trouble(ui, rect);
+        if self.state.is_moving() {
+            ui.ctx().request_repaint();
+        }
+        if self.moved.is_some() && self.detail() != crate::canvas::Detail::Fine {
+            ui.ctx().request_repaint_after(std::time::Duration::from_secs_f64(super::SETTLED_S));
+        }
+    }
+
+    fn move_view(
+        &mut self,
+        ui: &egui::Ui,
+        response: &egui::Response,
+        per_point: f64,
+        in_pane: &dyn Fn(egui::Pos2) -> DVec2,
+    ) {
+        let before = self.state.orbit;
+        let drag = response.drag_delta();
+        let drag = dvec2(f64::from(drag.x), f64::from(drag.y)) * per_point;
+        let has_shift = ui.input(|input| input.modifiers.shift);
+        let frame = self.frame;
+        if response.dragged_by(PointerButton::Primary) && !has_shift {
+            self.state.orbit = self.state.orbit.turned(drag, frame.size().y);
+        } else if response.dragged() {
+            self.state.orbit = self.state.orbit.panned(drag, frame);
+        }
+        if let Some(at) = response.hover_pos() {
+            let (wheel, pinch) =
+                ui.input(|input| (input.smooth_scroll_delta.y, input.zoom_delta()));
+            let factor = (f64::from(wheel) / POINTS_PER_E).exp() * f64::from(pinch);
+            if (factor - 1.0).abs() > 1e-6 {
+                self.state.orbit = self.state.orbit.zoomed(factor, in_pane(at), frame);
+            }
+        }
+        if self.state.orbit != before {
+            self.note_motion(ui.ctx());
+        }
+    }
+
+    /// Hands the picture to the graphics processor.
+    fn paint(&self, ui: &egui::Ui, rect: egui::Rect, model: &Model) {
+        let picture = self.picture(model, ui.ctx().pixels_per_point());
+        let (canvas, trouble) = (self.canvas.clone(), self.trouble.clone());
+        let draw = move |info: egui::PaintCallbackInfo, _: &egui_glow::Painter| {
+            let at = info.viewport_in_pixels();
+            let [width, height] =
+                [at.width_px, at.height_px].map(|px| u32::try_from(px).unwrap_or(0));
+            let viewport = Viewport { x: at.left_px, y: at.from_bottom_px, width, height };
+            let Ok(mut canvas) = canvas.lock() else { return };
+            if let Err(error) = canvas.show(&picture, viewport, info.screen_size_px)
+                && let Ok(mut trouble) = trouble.lock()
+            {
+                *trouble = Some(error.to_string());
+            }
+        };
+        let callback = Arc::new(egui_glow::CallbackFn::new(draw));
+        ui.painter().add(egui::PaintCallback { rect, callback });
+    }
+
+    fn picture(&self, model: &Model, per_point: f32) -> Picture {
+        let state = &self.state;
+        let camera = state.orbit.camera(self.frame);
+        let [width, height] = self.frame.size().as_uvec2().to_array();
+        let plane = state.plane(model);
+        let outside = model.show.outside_mm;
+        Picture {
+            line_px: 1.15 * per_point.max(1.0),
+            places: state.places(model),
+            picked: state.picked,
+            moving: state.moving(),
+            plane,
+            pools: if state.has_water { self.pools(model) } else { Vec::new() },
+            box_mm: outside.x,
+            is_dark: self.paper.is_dark,
+            detail: self.detail(),
+            ..Picture::new(&camera, state.orbit.distance_mm, [width, height])
+        }
+    }
+
+    /// The water as it stands now, and as the cut leaves it.
+    fn pools(&self, model: &Model) -> Vec<Pool> {
+        let levels = self.state.levels(model);
+        let plane = self.state.plane(model);
+        let floor = model.show.floor_z_mm;
+        let standing = model.show.basins.iter().zip(&levels).map(|(basin, level)| {
+            let [min, max] = [basin.min_mm.extend(floor), basin.max_mm.extend(floor + level)];
+            ([min, max], true)
+        });
+        // Under a leaf that ends above the bottom the water goes on, as high as the gap or the water beside it.
+        let under = model.scene.waters.iter().filter(|water| !water.is_open).map(|water| {
+            let beside = model.show.basins.iter().zip(&levels).filter(|(basin, _)| {
+                const REACH_MM: f64 = 1.0;
+                let (lo, hi) = (water.min.truncate() - REACH_MM, water.max.truncate() + REACH_MM);
+                lo.cmple(basin.max_mm).all() && basin.min_mm.cmple(hi).all()
+            });
+            let highest = beside.fold(0.0_f64, |highest, (_, level)| highest.max(*level));
+            let top = water.max.z.min(floor + highest);
+            ([water.min, water.max.with_z(top)], false)
+        });
+        let cut = |([lo, hi], has_surface): ([glam::DVec3; 2], bool)| {
+            let corners = plane.keeps_of([lo, hi]).filter(|[lo, hi]| lo.z + 0.5 < hi.z)?;
+            // Cut level, the top that is left is no surface.
+            let has_surface = has_surface && (corners[1].z - hi.z).abs() < 1e-6;
+            Some(Pool { corners, has_surface })
+        };
+        standing.chain(under).filter_map(cut).collect()
+    }
+
+    /// Plays the way out of what is picked, or its way back.
+    pub(super) fn take_out_picked(&mut self) {
+        let Some(model) = self.model.clone() else { return };
+        let picked = self.state.picked.and_then(|thing| model.show.things.get(thing));
+        let Some(way) = picked.and_then(|thing| thing.way) else { return };
+        self.play_way(&model, way);
+    }
+
+    /// Plays a way out; when it is played already, backwards.
+    pub(super) fn play_way(&mut self, model: &Model, way: usize) {
+        let what = Playing::Way(way);
+        match &mut self.state.play {
+            Some(play) if play.what == what && !play.clock.is_backwards => play.clock.go_back(),
+            _ => self.state.start(model, what),
+        }
+    }
+
+    fn nothing_yet(&self, ui: &egui::Ui, rect: egui::Rect) {
+        let words = match self.progress {
+            Some(words) => format!("{words} …"),
+            None => "there is no model yet".to_owned(),
+        };
+        ui.painter().rect_filled(rect, 0.0, self.paper.halo);
+        let font = egui::FontId::proportional(16.0);
+        let (at, align) = (rect.center(), egui::Align2::CENTER_CENTER);
+        ui.painter().text(at, align, words, font, self.paper.pale_ink);
+    }
+
+    fn trouble(&self, ui: &egui::Ui, rect: egui::Rect) {
+        let Ok(trouble) = self.trouble.lock() else { return };
+        if let Some(words) = trouble.as_deref() {
+            let font = egui::FontId::proportional(13.0);
+            let at = rect.left_bottom() + egui::vec2(12.0, -12.0);
+            let words = format!("the graphics driver failed: {words}");
+            ui.painter().text(at, egui::Align2::LEFT_BOTTOM, words, font, self.paper.red);
+        }
+    }
+}

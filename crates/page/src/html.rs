@@ -25,15 +25,15 @@ const LICENCE: &str = include_str!("../viewer/THREE-LICENSE.txt");
 const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; \
                       form-action 'none'; base-uri 'none'";
 
-/// How hard the model is packed: best.
+/// How hard the model and the data are packed: best.
 const PACKING: u8 = 9;
 
 /// The page of a sump. `glb` is its model as [`glb::write`](crate::glb::write) makes it, of the same scene that
 /// `show` was made of; `section_svg` is the long section as the text of one SVG file, or empty when there is none.
 pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
     let title = escaped(&show.title);
-    let model = base64(&miniz_oxide::deflate::compress_to_vec_zlib(glb, PACKING));
-    let data = data::json(show);
+    let model = packed(glb);
+    let data = packed(data::json(show).as_bytes());
     let about = cards::about(show);
     let cards = [
         cards::sump(show),
@@ -59,6 +59,11 @@ pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
         model = model,
         version = env!("CARGO_PKG_VERSION"),
     )
+}
+
+/// Bytes packed (zlib, RFC 1950) and as text.
+fn packed(bytes: &[u8]) -> String {
+    base64(&miniz_oxide::deflate::compress_to_vec_zlib(bytes, PACKING))
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! What the viewer is told, as JSON that can stand in a page.
+//! What the viewer is told, as JSON.
 
 use serde_json::{Map, Value, json};
 use show::Show;
@@ -15,14 +15,12 @@ pub(super) fn json(show: &Show) -> String {
         for unread in ["parts", "title", "outside_mm", "slots", "doors"] {
             fields.remove(unread);
         }
-        let is_measured = |name: &str| !matches!(name, "rehearsals");
         for (name, value) in fields.iter_mut() {
-            round(value, if is_measured(name) { FINE } else { COARSE });
+            round(value, if name == "rehearsals" { COARSE } else { FINE });
         }
         trim(fields);
     }
-    // A `<` could end the script that this stands in.
-    all.to_string().replace('<', "\\u003c")
+    all.to_string()
 }
 
 /// Leaves out of findings, stops and moves what the viewer does not ask for.

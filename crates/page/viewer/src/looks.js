@@ -67,7 +67,7 @@ void main() {
 const WATER_FILTER = `${COMMON}
 void main() {
   prepare();
-  vec3 t = n.y > 0.5 ? vec3(0.66, 0.86, 0.93) : vec3(0.80, 0.92, 0.96);
+  vec3 t = n.y > 0.5 ? vec3(0.68, 0.88, 0.95) : vec3(0.84, 0.94, 0.98);
   gl_FragColor = vec4(isFront ? mix(t, sqrt(t), dark) : vec3(1.0), 1.0);
 }`;
 
@@ -113,7 +113,7 @@ export const solid = (material) => shader(SOLID, displayed(material), null, Fron
 /** Filter and gloss of clear sheet; its edges gather light and show more colour. */
 export function clear(material) {
   const c = displayed(material);
-  const tint = material.name.startsWith('edge') ? c.clone().multiply(c) : c.lerp(white, 0.35);
+  const tint = c.lerp(white, material.name.startsWith('edge') ? 0.1 : 0.62);
   return [shader(FILTER, tint, MULTIPLY, DoubleSide), shader(GLOSS, tint, SCREEN, FrontSide)];
 }
 

@@ -1,6 +1,7 @@
 // The page: binds the cards to the model.
 import { Box3 } from 'three';
 import { read } from './model.js';
+import { unpacked } from './packed.js';
 import { Rehearsal } from './rehearsal.js';
 import { Removal } from './removal.js';
 import { Shown } from './shown.js';
@@ -25,7 +26,7 @@ function withoutModel(why) {
 }
 
 async function start() {
-  const show = JSON.parse(el('show').textContent);
+  const show = JSON.parse(new TextDecoder().decode(unpacked(el('show'))));
   let stage;
   try {
     stage = new Stage(el('model-view'));
@@ -38,7 +39,10 @@ async function start() {
 
   const shown = new Shown(show.things, () => refresh());
   const isShown = (id) => shown.isShown(id);
-  const timeline = new Timeline(stage, isShown);
+  const timeline = new Timeline(stage, isShown, () => {
+    stage.resize();
+    stage.lookAtAll();
+  });
   const refresh = () => {
     model.things.forEach((node, id) => { node.visible = isShown(id); });
     if (timeline.played) timeline.seek(timeline.at);
@@ -56,6 +60,7 @@ async function start() {
   };
   const takeOut = (title, steps) => {
     timeline.open(new Removal(title, steps, show.before_hands, model, show.things), 'removal');
+    stage.resize();
     stage.lookAt(new Box3().copy(stage.bounds).expandByVector({ x: 0.05, y: 0.22, z: 0.05 }));
     toStage();
   };
@@ -82,6 +87,8 @@ async function start() {
   on('[data-rescue]', () => takeOut(`Reaching the floor of ${show.rescue.chamber}`, show.rescue.steps));
   on('[data-rehearsal]', ({ rehearsal }) => {
     timeline.open(new Rehearsal(show.rehearsals[Number(rehearsal)], show.basins, water, words), 'rehearsal');
+    stage.resize();
+    stage.lookAtAll();
     toStage();
   });
   on('[data-stop]', ({ stop }) => { stage.lookAtStop(show.stops[Number(stop)]); toStage(); });

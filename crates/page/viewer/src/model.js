@@ -1,14 +1,12 @@
 // The model: what is in the file, by the place of each body in the list of all things.
 import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
-import { unzlibSync } from 'three/examples/jsm/libs/fflate.module.js';
+import { unpacked } from './packed.js';
 import { Mesh } from 'three';
 import { ORDER, around, clear, lines, solid } from './looks.js';
 
 /** Reads the model that the page holds. */
 export function read(element) {
-  const packed = Uint8Array.from(atob(element.textContent.trim()), (c) => c.charCodeAt(0));
-  const bytes = unzlibSync(packed);
-  element.textContent = '';
+  const bytes = unpacked(element);
   return new Promise((done, failed) => {
     new GLTFLoader().parse(bytes.buffer, '', (file) => done(new Model(file.scene)), failed);
   });

@@ -3,7 +3,8 @@
 const el = (id) => document.getElementById(id);
 
 export class Timeline {
-  constructor(stage, isShown) {
+  constructor(stage, isShown, closed) {
+    this.closed = closed;
     this.stage = stage;
     this.isShown = isShown;
     this.played = null;
@@ -12,13 +13,13 @@ export class Timeline {
     el('tl-play').addEventListener('click', () => this.run(!this.isRunning));
     el('tl-back').addEventListener('click', () => this.toStop(-1));
     el('tl-on').addEventListener('click', () => this.toStop(1));
-    el('tl-close').addEventListener('click', () => this.close());
+    el('tl-close').addEventListener('click', () => this.end());
     el('tl-at').addEventListener('input', (e) => {
       this.run(false);
       this.seek((Number(e.target.value) / 1000) * this.played.end);
     });
     document.addEventListener('keydown', (e) => {
-      if (e.key === 'Escape' && this.played) this.close();
+      if (e.key === 'Escape' && this.played) this.end();
     });
   }
 
@@ -47,6 +48,11 @@ export class Timeline {
     this.played = null;
     el('timeline').hidden = true;
     this.stage.draw();
+  }
+
+  end() {
+    this.close();
+    this.closed();
   }
 
   run(isRunning) {

@@ -21,6 +21,11 @@ pub(super) fn length(mm: f64, show: &Show) -> String {
     Length::mm(mm).show(if show.is_us { System::UsCustomary } else { System::Metric })
 }
 
+/// A level as finely as it is known: to a millimetre or a hundredth of an inch.
+pub(super) fn level(mm: f64, show: &Show) -> String {
+    length(if show.is_us { mm } else { mm.round() }, show)
+}
+
 /// Below the title: its size, and the worst that was found.
 pub(super) fn about(show: &Show) -> String {
     let [x, y, z] = show.outside_mm.to_array().map(|mm| length(mm, show));
@@ -44,7 +49,7 @@ const GROUPS: [(Group, &str, &str); 5] = [
 /// What is switched on and off.
 pub(super) fn sump(show: &Show) -> String {
     let mut body = String::from(
-        "<p>Tap a part of the model to see what it is. Switch parts on and off here.</p>\n",
+        "<p>Tap a part of the model to see what it is; tap again to reach what is behind it. Switch parts on and off here.</p>\n",
     );
     for (group, code, name) in GROUPS {
         let things: Vec<(usize, &Thing)> =
@@ -83,7 +88,7 @@ pub(super) fn water(show: &Show) -> String {
         body.push_str(&format!(
             "<tr><th scope=\"row\">{}</th><td data-basin=\"{k}\">{}</td></tr>\n",
             escaped(&basin.name),
-            escaped(&length(basin.level_mm.round(), show))
+            escaped(&level(basin.level_mm, show))
         ));
     }
     body.push_str("</tbody></table>\n");

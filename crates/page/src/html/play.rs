@@ -2,7 +2,7 @@
 
 use show::{Rehearsal, Show, Step, WayOut};
 
-use super::cards::{card, length};
+use super::cards::{card, level};
 use super::text::{capital, escaped};
 
 /// Failures in time.
@@ -43,8 +43,8 @@ fn course(rehearsal: &Rehearsal, show: &Show) -> String {
             rows.push_str(&format!(
                 "<li><span>{}</span> between {} and {}</li>\n",
                 escaped(&basin.name),
-                escaped(&length(lowest.round(), show)),
-                escaped(&length(highest.round(), show))
+                escaped(&level(lowest, show)),
+                escaped(&level(highest, show))
             ));
         }
     }

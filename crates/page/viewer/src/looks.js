@@ -113,7 +113,7 @@ export const solid = (material) => shader(SOLID, displayed(material), null, Fron
 /** Filter and gloss of clear sheet; its edges gather light and show more colour. */
 export function clear(material) {
   const c = displayed(material);
-  const tint = c.lerp(white, material.name.startsWith('edge') ? 0.1 : 0.62);
+  const tint = c.lerp(white, material.name.startsWith('edge') ? 0.22 : 0.86);
   return [shader(FILTER, tint, MULTIPLY, DoubleSide), shader(GLOSS, tint, SCREEN, FrontSide)];
 }
 

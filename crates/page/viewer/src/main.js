@@ -78,7 +78,7 @@ async function start() {
     });
     stage.draw();
   };
-  stage.onTap(() => model.things.filter((node) => node.visible), (object) => pick(object && model.thingOf(object)));
+  stage.onTap(() => model.things.filter((node) => node.visible), (object) => model.thingOf(object), pick);
   document.addEventListener('keydown', (e) => { if (e.key === 'Escape') pick(undefined); });
 
   const on = (selector, act) => all(selector).forEach((b) => b.addEventListener('click', () => act(b.dataset)));

@@ -105,18 +105,27 @@ export class Stage {
     this.draw();
   }
 
-  /** Calls back with what is hit by a tap that is no drag; `undefined` beside everything. */
-  onTap(objects, tapped) {
-    let down = null;
+  /**
+   * Calls back with what a tap that is no drag means of what it hits, by `thingOf`; `undefined` beside everything. Clear
+   * sheet is tapped through to what is solid, and a second tap at the same place means what comes next behind.
+   */
+  onTap(objects, thingOf, tapped) {
     const ray = new Raycaster();
+    let down = null;
+    let last = { at: [-99, -99], turn: 0 };
     this.canvas.addEventListener('pointerdown', (e) => { down = e.isPrimary ? [e.clientX, e.clientY] : null; });
     this.canvas.addEventListener('pointerup', (e) => {
-      if (!down || Math.hypot(e.clientX - down[0], e.clientY - down[1]) > 6) return;
+      const near = ([x, y]) => Math.hypot(e.clientX - x, e.clientY - y) < 7;
+      if (!down || !near(down)) return;
       const box = this.canvas.getBoundingClientRect();
       const at = new Vector2(((e.clientX - box.left) / box.width) * 2 - 1, 1 - ((e.clientY - box.top) / box.height) * 2);
       ray.setFromCamera(at, this.camera);
-      const seen = ray.intersectObjects(objects(), true).filter((hit) => hit.object.isMesh);
-      tapped(seen[0]?.object);
+      const hits = ray.intersectObjects(objects(), true).filter((hit) => hit.object.isMesh);
+      const isClear = (hit) => hit.object.material.transparent;
+      const inOrder = [...hits.filter((hit) => !isClear(hit)), ...hits.filter(isClear)];
+      const things = [...new Set(inOrder.map((hit) => thingOf(hit.object)))];
+      last = { at: [e.clientX, e.clientY], turn: near(last.at) ? last.turn + 1 : 0 };
+      tapped(things[last.turn % Math.max(things.length, 1)]);
     });
   }
 }

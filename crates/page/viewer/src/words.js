@@ -7,7 +7,7 @@ export class Words {
   }
 
   height(mm) {
-    return this.isUs ? `${(mm / 25.4).toFixed(2)} in` : `${mm.toFixed(0)} mm`;
+    return this.isUs ? `${Number((mm / 25.4).toFixed(2))} in` : `${mm.toFixed(0)} mm`;
   }
 
   volume(litres) {

@@ -5,6 +5,7 @@
 
 mod play;
 mod show;
+mod thin;
 mod thing;
 mod water;
 

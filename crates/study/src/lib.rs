@@ -11,8 +11,10 @@ pub mod parts;
 pub mod reading;
 pub mod report;
 mod scenery;
+pub mod shown;
 pub mod size;
 pub mod source;
+pub mod stock;
 pub mod told;
 
 pub use in_flow::{InFlow, Known};
@@ -20,4 +22,5 @@ pub use parts::Part;
 pub use reading::{Fitted, Reading, Wet};
 pub use report::Report;
 pub use scenery::{NoScene, scene, surrounded};
+pub use shown::Studied;
 pub use source::Source;

@@ -39,6 +39,11 @@ pub fn size(part: &Part<'_>) -> Size {
     }
 }
 
+/// `600 × 18 × 700 mm`: along the sump, from front to back, up.
+pub fn show_box(size: glam::DVec3, system: System) -> String {
+    Size::Flat(size.to_array()).show(system)
+}
+
 /// `0.42 kg`, or a dash when it is not known.
 pub fn show_mass(kg: Option<f64>, system: System) -> String {
     kg.map_or("–".to_owned(), |kg| Mass::kg(kg).show(system))

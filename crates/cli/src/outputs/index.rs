@@ -16,8 +16,8 @@ use units::{Length, Volume};
 use water::Outcome;
 
 use super::cautions::{self, Caution};
+use super::parts_list;
 use super::setting_out::{self, Setting};
-use super::{panels, parts_list};
 use crate::draw::{self, Style};
 use crate::file_name::FileName;
 use crate::files::Files;
@@ -157,8 +157,8 @@ fn part_row(design: &Design, part: &Part<'_>, files: &Files) -> PartRow {
         name: piece.name.clone(),
         quantity: piece.quantity.to_string(),
         material,
-        sheet: panels::sheet_of(design, piece)
-            .map_or("–".to_owned(), |sheet| panels::order(sheet, system)),
+        sheet: study::stock::sheet_of(design, piece)
+            .map_or("–".to_owned(), |sheet| study::stock::order(sheet, system)),
         size: study::size::size(part).show(system),
         mass: study::size::show_mass(part.mass_kg(), system),
         role: piece.role.words(),

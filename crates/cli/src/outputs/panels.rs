@@ -1,12 +1,13 @@
 //! Flat panels for the shop, one drawing each, at true scale.
 
-use design::{Design, Piece, Role, Sheet};
+use design::{Design, Piece, Role};
 use export::{Panel, dxf, svg};
 use glam::DVec3;
 use params::{Cutting, Material};
 use plate::Shape;
 use study::parts::{Flat, Part};
-use units::{Length, System};
+use study::stock::{order, sheet_of};
+use units::Length;
 
 use super::Output;
 use crate::file_name::FileName;
@@ -63,24 +64,6 @@ pub(super) fn panel<'a>(part: &'a Part<'_>, flat: &'a Flat, words: &'a Words) ->
         notes: &words.notes,
         pattern: &flat.pattern,
     }
-}
-
-/// The sheet that a piece is cut from.
-pub(super) fn sheet_of<'a>(design: &'a Design, piece: &Piece) -> Option<&'a Sheet> {
-    design.sheets.get(piece.sheet.as_deref()?)
-}
-
-/// `8 mm sheet (measured 7.7 mm to 8 mm)`. A sheet is bought by its ordered thickness, never by
-/// the one that a caliper reads.
-pub(super) fn order(sheet: &Sheet, system: System) -> String {
-    let show = |mm: f64| Length::mm(mm).show_fine(system);
-    let [least, most] = sheet.band_mm.map(show);
-    let measured = match (sheet.is_measured, least == most) {
-        (false, _) => "not measured: drawn for the ordered thickness".to_owned(),
-        (true, true) => format!("measured {least}"),
-        (true, false) => format!("measured {least} to {most}"),
-    };
-    format!("{} sheet ({measured})", show(sheet.nominal_mm))
 }
 
 impl Words {

@@ -5,7 +5,6 @@ use study::Part;
 use study::parts::listed;
 use study::size::{Size, size};
 
-use super::panels;
 use crate::csv::{self, cell};
 
 /// The list as comma-separated values (RFC 4180), in mm and kg whatever the report's units. It begins
@@ -39,7 +38,7 @@ pub(crate) fn csv(design: &Design, parts: &[Part<'_>]) -> String {
 
 /// Ordered thickness of a piece's sheet, and the least and greatest that were measured; mm.
 fn bought_sheet(design: &Design, piece: &Piece) -> [Option<f64>; 3] {
-    let sheet = panels::sheet_of(design, piece);
+    let sheet = study::stock::sheet_of(design, piece);
     let measured = sheet.filter(|sheet| sheet.is_measured);
     [
         sheet.map(|sheet| sheet.nominal_mm),

@@ -37,6 +37,22 @@ pub fn lines(outcome: &Outcome, system: &System<'_>) -> Vec<[String; 2]> {
     lines
 }
 
+/// The same as instants, s from the start of the rehearsal: what comes again and again is told where it comes first.
+pub fn timed(outcome: &Outcome, system: &System<'_>) -> Vec<(f64, String)> {
+    let events = &outcome.events;
+    let mut told: Vec<&Happening> = Vec::new();
+    let mut lines = Vec::new();
+    for event in events {
+        if !is_often(&event.what, events) {
+            lines.push((event.t_s, words(&event.what, system)));
+        } else if !told.iter().any(|what| belong_together(what, &event.what)) {
+            told.push(&event.what);
+            lines.push((event.t_s, often(&event.what, outcome, system)));
+        }
+    }
+    lines
+}
+
 /// Whether two happenings are told as one when they come often: a float or a siphon goes to and fro.
 fn belong_together(a: &Happening, b: &Happening) -> bool {
     use Happening::{SiphonBreaks, SiphonPrimes, TopUpOff, TopUpOn};

@@ -182,7 +182,7 @@ pub fn left(report: &Report, design: &Design) -> Option<String> {
 pub const EMPTYING: &str = "Everything out, in this order";
 
 /// Whether it comes out, in a few words.
-fn outcome(way: &Way, report: &Report, design: &Design) -> String {
+pub(crate) fn outcome(way: &Way, report: &Report, design: &Design) -> String {
     match (&way.alone, way.steps.len()) {
         (_, 1..) if let Some(left) = left_in(way, report, design) => {
             format!("comes out with {left} still in it")
@@ -211,7 +211,7 @@ fn is_sump(way: &Way, design: &Design) -> bool {
 }
 
 /// With a capital.
-pub(super) fn capital(words: &str) -> String {
+pub(crate) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

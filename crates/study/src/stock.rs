@@ -30,3 +30,27 @@ pub fn words(design: &Design, piece: &Piece) -> String {
         None => piece.material.clone(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use params::Material;
+
+    use super::*;
+
+    #[test]
+    fn a_sheet_is_ordered_by_its_ordered_thickness() {
+        let mut sheet = Sheet {
+            name: "clear".into(),
+            material: Material::CastAcrylic,
+            nominal_mm: 8.0,
+            band_mm: [7.7, 8.0],
+            is_measured: true,
+            density_kg_m3: 1190.0,
+            source: "",
+            look: design::Look { colour: [0; 3], is_clear: true },
+        };
+        assert_eq!(order(&sheet, System::Metric), "8 mm sheet (measured 7.7 mm to 8 mm)");
+        sheet.is_measured = false;
+        assert!(order(&sheet, System::Metric).contains("not measured"));
+    }
+}

@@ -143,13 +143,18 @@ mod tests {
         let height = |t_s: f64, thing: ThingId| {
             course.whereabouts(t_s).into_iter().find(|(t, _)| *t == thing).map(|(_, place)| place)
         };
-        let at = |x, y, z| Some(Whereabouts::At(Rigid::HOME.moved(dvec3(x, y, z))));
-        assert_eq!(height(1.0, 3), at(0.0, 0.0, 50.0));
+        let check = |t_s: f64, thing: ThingId, x: f64, y: f64, z: f64| {
+            let Some(Whereabouts::At(place)) = height(t_s, thing) else {
+                panic!("{thing} is away")
+            };
+            assert!(place.shift.distance(dvec3(x, y, z)) < 1e-6, "{thing} at {t_s} s: {place:?}");
+        };
+        check(1.0, 3, 0.0, 0.0, 50.0);
         assert_eq!(height(1.0, 9), Some(Whereabouts::Away));
         assert_eq!(height(1.0, 1), None);
-        assert_eq!(height(2.6 + 2.5, 1), at(0.0, -25.0, 100.0));
+        check(2.6 + 2.5, 1, 0.0, -25.0, 100.0);
         assert_eq!(height(2.6 + 2.5, 3), Some(Whereabouts::Away));
-        assert_eq!(height(99.0, 2), at(0.0, -50.0, 100.0));
+        check(99.0, 2, 0.0, -50.0, 100.0);
     }
 
     #[test]

@@ -127,7 +127,7 @@ mod tests {
 
     #[test]
     fn a_mistake_is_told_with_its_line() {
-        let text = include_str!("../../../params/brook.toml").replace("[sump]", "[sum]");
+        let text = include_str!("../../../params/brook.toml").replace("[box]", "[bx]");
         let mut told = told(&text);
         let Some(Told::Refused(findings)) = told.pop() else { panic!("it was not refused") };
         assert!(findings.iter().any(|finding| finding.line.is_some()), "{findings:?}");

@@ -42,7 +42,7 @@ impl Ray {
             let met = body.triangles.iter().filter_map(|triangle| {
                 let distance = home.meets(triangle)?;
                 let at = self.start + self.along * distance;
-                keeps(at).then(|| (distance, at, triangle))
+                keeps(at).then_some((distance, at, triangle))
             });
             let (distance_mm, at, triangle) = met.min_by(|a, b| a.0.total_cmp(&b.0))?;
             let [a, b, c] = triangle.corners;
@@ -76,7 +76,7 @@ impl Ray {
 
 /// Which of the hits a click takes: the nearest; on a click again at the same place the one behind the one taken
 /// before, and after the last the first.
-pub fn taken<'a>(hits: &'a [Hit], before: Option<ThingId>) -> Option<&'a Hit> {
+pub fn taken(hits: &[Hit], before: Option<ThingId>) -> Option<&Hit> {
     let behind = before.and_then(|thing| hits.iter().position(|hit| hit.thing == thing));
     behind.and_then(|k| hits.get(k + 1)).or(hits.first())
 }

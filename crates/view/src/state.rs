@@ -63,10 +63,15 @@ pub struct State {
     pub leaves: Vec<usize>,
     /// What plays.
     pub play: Option<Play>,
+    /// What played when the model changed, and what it is called.
+    waiting: Option<(Play, String)>,
 }
 
 /// Clicks nearer to each other than this are at the same place, px; our judgement.
 const SAME_PLACE_PX: f64 = 6.0;
+
+/// Share of the width of the picture that is kept free for names, on each side; our judgement.
+const BESIDE_SHARE: f64 = 0.15;
 
 impl Default for State {
     fn default() -> Self {
@@ -89,6 +94,7 @@ impl Default for State {
             has_levels: true,
             leaves: Vec::new(),
             play: None,
+            waiting: None,
         }
     }
 }
@@ -114,10 +120,10 @@ impl State {
             }))
         });
         let points: Vec<DVec3> = shown.flatten().collect();
-        let room = frame.grown(-0.07 * frame.size().min_element());
-        // Framed by the height of the whole picture, so that the camera stays that of the whole.
         self.orbit = self.orbit.fitted(&points, frame);
-        self.orbit.distance_mm *= frame.size().y / room.size().y;
+        // Names stand beside the model.
+        let beside = if self.has_names { BESIDE_SHARE } else { 0.05 };
+        self.orbit.distance_mm /= (1.0 - 2.0 * beside).min(0.88);
     }
 
     /// Takes over what was chosen to another model: what is no longer there is let go.
@@ -131,11 +137,14 @@ impl State {
         for (leaf, slot) in self.leaves.iter_mut().zip(&model.show.slots) {
             *leaf = (*leaf).min(slot.leaves.len().saturating_sub(1));
         }
-        // What plays goes on if there is still such a thing, from where it was.
+        // What plays goes on from where it was, as soon as there is such a thing again.
         if let Some(play) = self.play.take() {
             let name = before.and_then(|before| name_of(before, play.what));
-            let again = name.and_then(|name| playing_named(model, play.what, &name));
-            if let Some(what) = again {
+            self.waiting = name.map(|name| (play, name));
+        }
+        let Some((play, name)) = self.waiting.take() else { return };
+        match playing_named(model, play.what, &name) {
+            Some(what) => {
                 self.start(model, what);
                 if let Some(new) = &mut self.play {
                     new.clock.set(play.clock.t_s);
@@ -143,11 +152,15 @@ impl State {
                     new.clock.is_backwards = play.clock.is_backwards;
                 }
             }
+            // Ways out are told last.
+            None if model.show.ways.is_empty() => self.waiting = Some((play, name)),
+            None => {}
         }
     }
 
     /// Begins to play, if there is something.
     pub fn start(&mut self, model: &Model, what: Playing) {
+        self.waiting = None;
         let course = Course::of(steps(model, what));
         let (span_s, speed) = match rehearsal(model, what) {
             // A failure takes hours; it is over in about twenty seconds.
@@ -288,7 +301,7 @@ fn playing_named(model: &Model, what: Playing, name: &str) -> Option<Playing> {
             let found = show.rehearsals.iter().position(|rehearsal| rehearsal.name == name);
             found.map(Playing::Rehearsal)
         }
-        Playing::Emptying | Playing::Rescue => Some(what),
+        Playing::Emptying | Playing::Rescue => (!steps(model, what).is_empty()).then_some(what),
     }
 }
 

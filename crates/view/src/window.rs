@@ -70,10 +70,12 @@ pub fn run(options: &Options, loader: Arc<dyn Load>) -> Result<Option<String>, S
 fn lacking(error: &eframe::Error) -> String {
     let what = match error {
         eframe::Error::AppCreation(error) => format!("cannot draw: {error}"),
-        eframe::Error::Winit(error) => format!("there is no display to open it on: {error}"),
+        eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_) => {
+            "there is no display: set DISPLAY or WAYLAND_DISPLAY to one".to_owned()
+        }
         error => format!("OpenGL 3.3 or OpenGL ES 3 is needed: {error}"),
     };
-    format!("the window cannot open here, {}", what.replace('\n', " "))
+    format!("the window cannot open: {}", what.replace('\n', " "))
 }
 
 fn file_name(path: &Path) -> String {

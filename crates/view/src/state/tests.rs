@@ -119,10 +119,15 @@ fn a_choice_survives_a_new_model() {
     let mut fewer = model().clone();
     fewer.show.ways.clear();
     state.carry_over(Some(model()), &fewer);
-    assert_eq!((state.picked, state.play), (before.picked, None));
-    let mut state = before.clone();
-    state.carry_over(Some(model()), model());
-    assert_eq!(state.play, before.play);
+    assert_eq!((state.picked, &state.play), (before.picked, &None), "ways are not known yet");
+    state.carry_over(Some(&fewer), model());
+    assert_eq!(state.play, before.play, "it goes on as soon as they are");
+    let mut other = model().clone();
+    other.show.ways.truncate(1);
+    other.show.ways[0].name = "another".to_owned();
+    state.carry_over(Some(model()), &other);
+    state.carry_over(Some(&other), model());
+    assert_eq!(state.play, None, "it was gone for good");
 }
 
 #[test]

@@ -55,7 +55,7 @@ impl App {
     ) {
         let plane = self.state.plane(model);
         for label in model.scene.labels.iter().filter(|label| label.topic == Topic::Chamber) {
-            let front = label.anchor.with_y(0.0);
+            let front = label.anchor.with_y(0.0).with_z(model.show.floor_z_mm + 12.0);
             let anchor = if plane.keeps(front) { front } else { label.anchor };
             if let Some(at) = project(anchor) {
                 let font = FontId::new(13.0, bold());
@@ -88,7 +88,12 @@ impl App {
             }
             Some((label.text.clone(), project(at)?, is_picked))
         });
-        let names = beside(labels.collect(), rect);
+        let [x, y, z] = model.show.outside_mm.to_array();
+        let corners = (0..8).filter_map(|k| {
+            let pick = |bit: usize, most: f64| if k & bit == 0 { 0.0 } else { most };
+            project(DVec3::new(pick(1, x), pick(2, y), pick(4, z)))
+        });
+        let names = beside(labels.collect(), corners.map(|corner| corner.x).collect(), rect);
         let font = FontId::proportional(12.0);
         for name in &names {
             let colour = if name.is_picked { self.paper.orange } else { self.paper.ink };
@@ -186,10 +191,10 @@ impl App {
     }
 }
 
-/// Names beside what they name, none over another: those of the left half in a column on the left, the others on the
+/// Names beside the model, which reaches over `model_x`, none over another: those of the left half in a column on the left, the others on the
 /// right.
-fn beside(labels: Vec<(String, Pos2, bool)>, rect: egui::Rect) -> Vec<Name> {
-    let xs = || labels.iter().map(|(_, anchor, _)| anchor.x);
+fn beside(labels: Vec<(String, Pos2, bool)>, model_x: Vec<f32>, rect: egui::Rect) -> Vec<Name> {
+    let xs = || labels.iter().map(|(_, anchor, _)| anchor.x).chain(model_x.iter().copied());
     let (least, most) = (xs().fold(f32::MAX, f32::min), xs().fold(f32::MIN, f32::max));
     let middle = 0.5 * (least + most);
     let columns = [
@@ -250,9 +255,10 @@ mod tests {
     fn names_stand_on_their_side() {
         let rect = egui::Rect::from_min_max(pos2(0.0, 0.0), pos2(800.0, 600.0));
         let label = |x: f32| (format!("{x}"), pos2(x, 200.0), false);
-        let names = beside(vec![label(300.0), label(420.0), label(500.0)], rect);
+        let names =
+            beside(vec![label(300.0), label(440.0), label(500.0)], vec![250.0, 600.0], rect);
         let sides: Vec<bool> = names.iter().map(|name| name.is_left).collect();
         assert_eq!(sides, [true, false, false]);
-        assert!(names[0].at.x < 300.0 && 500.0 < names[1].at.x);
+        assert!(names[0].at.x < 250.0 && 600.0 < names[1].at.x);
     }
 }

@@ -9,12 +9,21 @@ use scene::Frame;
 use three_d::Viewport;
 
 use super::App;
-use crate::canvas::{Picture, Pool};
+use crate::canvas::{Detail, Picture, Pool};
 use crate::model::Model;
 use crate::state::Playing;
 
 /// A wheel's step of so many points goes nearer by e.
 const POINTS_PER_E: f64 = 400.0;
+
+/// Width of lines, points: never less than a sample, or they break up.
+fn line_points(detail: Detail) -> f32 {
+    match detail {
+        Detail::Fine => 1.15,
+        Detail::Plain => 1.3,
+        Detail::Coarse => 2.2,
+    }
+}
 
 impl App {
     pub(super) fn pane(&mut self, ui: &mut egui::Ui) {
@@ -49,7 +58,7 @@ impl App {
         if self.state.is_moving() {
             ui.ctx().request_repaint();
         }
-        if self.moved.is_some() && self.detail() != crate::canvas::Detail::Fine {
+        if self.moved.is_some() && self.detail() != Detail::Fine {
             ui.ctx().request_repaint_after(std::time::Duration::from_secs_f64(super::SETTLED_S));
         }
     }
@@ -111,7 +120,7 @@ impl App {
         let plane = state.plane(model);
         let outside = model.show.outside_mm;
         Picture {
-            line_px: 1.15 * per_point.max(1.0),
+            line_px: line_points(self.detail()) * per_point.max(1.0),
             places: state.places(model),
             picked: state.picked,
             moving: state.moving(),

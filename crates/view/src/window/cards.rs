@@ -190,11 +190,13 @@ impl App {
             }
             if self.state.cut.axis.is_some() {
                 ui.toggle_value(&mut self.state.cut.is_flipped, "other side");
-                ui.spacing_mut().slider_width = 210.0;
-                let slider = egui::Slider::new(&mut self.state.cut.share, 0.0..=1.0);
-                ui.add(slider.show_value(false));
             }
         });
+        if self.state.cut.axis.is_some() {
+            ui.spacing_mut().slider_width = (ui.available_width() - 12.0).max(60.0);
+            let slider = egui::Slider::new(&mut self.state.cut.share, 0.0..=1.0);
+            ui.add(slider.show_value(false));
+        }
         ui.label(self.paper.pale("show"));
         ui.horizontal_wrapped(|ui| {
             let state = &mut self.state;

@@ -56,7 +56,10 @@ impl App {
         let plane = self.state.plane(model);
         for label in model.scene.labels.iter().filter(|label| label.topic == Topic::Chamber) {
             let front = label.anchor.with_y(0.0).with_z(model.show.floor_z_mm + 12.0);
-            let anchor = if plane.keeps(front) { front } else { label.anchor };
+            let places = [front, label.anchor.with_z(front.z)];
+            let Some(anchor) = places.into_iter().find(|place| plane.keeps(*place)) else {
+                continue;
+            };
             if let Some(at) = project(anchor) {
                 let font = FontId::new(13.0, bold());
                 self.haloed(painter, at, Align2::CENTER_CENTER, &label.text, font, self.paper.blue);

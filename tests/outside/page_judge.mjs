@@ -139,8 +139,28 @@ async function judge(browser, file, size) {
   return Number(ready);
 }
 
-const args = ['--no-sandbox', '--enable-unsafe-swiftshader'];
-const browser = await puppeteer.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', headless: true, args });
+// Where the browser draws no model, one sentence says so, and the rest is there to read.
+async function judgeWithoutModel(browser, file) {
+  const about = (what) => `${path.basename(file)}, without WebGL: ${what}`;
+  const page = await browser.newPage();
+  const errors = [];
+  page.on('console', (m) => { if (m.type() === 'error') errors.push(m.text()); });
+  page.on('pageerror', (e) => errors.push(e.message));
+  await page.goto(pathToFileURL(path.resolve(file)).href);
+  await page.waitForFunction('document.documentElement.dataset.ready', { timeout: 60000 });
+  const said = await page.$eval('#no-model', (e) => (e.hidden ? '' : e.innerText));
+  check(about('a sentence says why'), said.includes('cannot draw'), said || 'nothing is said');
+  const text = await page.$eval('#cards', (e) => e.innerText);
+  check(about('the rest can be read'), text.includes('Findings') && text.includes('Water'), text.slice(0, 200));
+  check(about('what needs the model is off'), await page.$eval('[data-way]', (e) => e.disabled), 'it is on');
+  check(about('no error is said'), errors.length === 0, errors.join(' | '));
+  await page.close();
+}
+
+const open = (...args) => puppeteer.launch({
+  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', headless: true, args: ['--no-sandbox', ...args],
+});
+const browser = await open('--enable-unsafe-swiftshader');
 for (const file of files) {
   const bytes = fs.statSync(file).size;
   check(`${path.basename(file)}: at most ${MOST_BYTES} bytes`, bytes <= MOST_BYTES, bytes);
@@ -149,5 +169,8 @@ for (const file of files) {
   console.log(`${path.basename(file)}: ${bytes} bytes, ready ${times.join(', ')}`);
 }
 await browser.close();
+const blind = await open('--disable-3d-apis');
+await judgeWithoutModel(blind, files[0]);
+await blind.close();
 console.log(`${counts.passed} passed, ${counts.failed} failed`);
 process.exit(counts.failed > 0 ? 1 : 0);

@@ -10,7 +10,10 @@ export class Stage {
   /** Throws when the browser cannot draw. */
   constructor(canvas) {
     this.canvas = canvas;
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
+    const kept = { antialias: true, preserveDrawingBuffer: true };
+    const context = canvas.getContext('webgl2', kept);
+    if (!context) throw new Error('no WebGL');
+    this.renderer = new WebGLRenderer({ canvas, context, ...kept });
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.scene = new Scene();
     this.camera = new PerspectiveCamera(28, 1, 0.01, 50);

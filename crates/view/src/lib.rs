@@ -11,7 +11,6 @@ pub mod loading;
 pub mod model;
 pub mod orbit;
 pub mod pick;
-mod showing;
 pub mod state;
 pub mod watch;
 pub mod window;

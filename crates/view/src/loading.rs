@@ -2,10 +2,9 @@
 
 use design::Design;
 use findings::{Finding, Grade};
-use study::{Reading, Source};
+use study::{Reading, Source, Studied};
 
 use crate::model::Model;
-use crate::showing;
 
 /// What loading tells.
 #[derive(Debug)]
@@ -40,23 +39,39 @@ impl Load for Stages {
         let reading = Reading::of(source);
         let has_failed = reading.findings.iter().any(|finding| finding.grade == Grade::Fails);
         let (Some(dry), false) = (&reading.design, has_failed) else {
-            return tell(Told::Refused(showing::findings(&reading, &[])));
+            return tell(Told::Refused(refused(&reading, &[])));
         };
-        if !tell_model(&reading, dry, &[], None, tell) {
+        if !tell_model(&reading, dry, &[], None, None, tell) {
             return;
         }
         tell(Told::Progress("Letting the water run"));
         let wet = reading.wet();
         let of_water = reading.of_water(wet.as_ref());
         let design = wet.as_ref().map_or(dry, |wet| &wet.design);
-        if !tell_model(&reading, design, &of_water, None, tell) {
+        let known = wet.as_ref().map(|wet| &wet.known);
+        if !tell_model(&reading, design, &of_water, known, None, tell) {
             return;
         }
         tell(Told::Progress("Looking for ways out"));
         let fitted = reading.fitted();
         let found = [of_water, reading.of_fit(fitted.as_ref())].concat();
-        tell_model(&reading, design, &found, fitted.as_ref(), tell);
+        tell_model(&reading, design, &found, known, fitted.as_ref(), tell);
     }
+}
+
+/// What was found in a file that has no model, with its lines, the worst first.
+fn refused(reading: &Reading, more: &[Finding]) -> Vec<show::Finding> {
+    let report = reading.report(more);
+    let shown = |finding: &Finding| show::Finding {
+        grade: finding.grade,
+        code: finding.code.to_owned(),
+        message: finding.message.clone(),
+        hint: finding.hint.clone(),
+        parameter: finding.parameter.clone(),
+        line: finding.span.as_ref().map(|span| reading.source.stretch(span).line),
+        things: Vec::new(),
+    };
+    report.findings.iter().map(shown).collect()
 }
 
 /// Builds the parts of a design and tells the model; `false` when there is none.
@@ -64,13 +79,14 @@ fn tell_model(
     reading: &Reading,
     design: &Design,
     found: &[Finding],
+    known: Option<&study::Known<'_>>,
     fitted: Option<&study::Fitted>,
     tell: &mut dyn FnMut(Told),
 ) -> bool {
     let parts = match study::parts::build(design) {
         Ok(parts) => parts,
         Err(refusals) => {
-            tell(Told::Refused(showing::findings(reading, &refusals)));
+            tell(Told::Refused(refused(reading, &refusals)));
             return false;
         }
     };
@@ -80,13 +96,23 @@ fn tell_model(
             if let Some(fitted) = fitted {
                 scene = scene.on_ways(design, &fitted.fit.report);
             }
-            let show = showing::show(reading, design, &parts, &scene, found, fitted);
+            let fit = fitted.map(|fitted| &fitted.fit);
+            let report = reading.report_of_fit(found, fit);
+            let show = study::shown::show(&Studied {
+                reading,
+                design,
+                parts: &parts,
+                scene: &scene,
+                report: &report,
+                known,
+                fit,
+            });
             tell(Told::Model { model: Box::new(Model { scene, show }), is_last: fitted.is_some() });
             true
         }
         Err(error) => {
             let refusal = Finding::fails("scene", "", error.to_string());
-            tell(Told::Refused(showing::findings(reading, &[refusal])));
+            tell(Told::Refused(refused(reading, &[refusal])));
             false
         }
     }

@@ -48,7 +48,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     };
     progress.next("Preparing files and pictures");
     let (files, manifest) =
-        outputs::files(wet, &fitted.fit, &cutting, &parts, &report, !args.no_pictures)?;
+        outputs::files(&reading, wet, &fitted.fit, &cutting, &parts, &report, !args.no_pictures)?;
     progress.next("Writing");
     folder.put(&files, &manifest)?;
     drop(progress);

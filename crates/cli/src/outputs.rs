@@ -7,6 +7,7 @@ mod index;
 mod index_page;
 mod index_text;
 mod model;
+mod page;
 mod panels;
 mod parts_list;
 mod pictures;
@@ -21,9 +22,9 @@ use rayon::prelude::*;
 
 pub(crate) use index::show_bytes;
 pub(crate) use pictures::draw;
-use study::Part;
 use study::Report;
 use study::Wet;
+use study::{Part, Reading, Studied};
 
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
@@ -40,6 +41,7 @@ type Output = (&'static str, FileName, &'static str, String, Vec<u8>);
 /// # Errors
 /// When a writer refuses: a bug of ours, said rather than hidden.
 pub(crate) fn files(
+    reading: &Reading,
     wet: &Wet<'_>,
     fit: &Fit,
     cutting: &Cutting,
@@ -65,6 +67,11 @@ pub(crate) fn files(
     checks::add(&mut files, design, parts);
     fit::add_check(&mut files, design, fit, parts);
     water::add(&mut files, design, &wet.known);
+    let scene = page::scene(design, parts)?;
+    let known = Some(&wet.known);
+    let studied = Studied { reading, design, parts, scene: &scene, report, known, fit: Some(fit) };
+    let (folder, name, extension, purpose, bytes) = page::add(&mut files, &studied)?;
+    files.add(folder, &name, extension, purpose, bytes);
     files.add_fixed(
         "parts.csv",
         "the parts list, for a spreadsheet",

@@ -1,8 +1,6 @@
 //! Guards what is written against an independent reader of glTF.
 
 use std::collections::BTreeSet;
-use std::fs;
-use std::path::Path;
 
 use design::Design;
 use fit::{Fit, Motion, Rigid};
@@ -18,10 +16,13 @@ use super::{Animation, Moving, write};
 /// How far single precision may be off a metre from the origin, mm.
 const SINGLE_MM: f64 = 2e-4;
 
-fn design(name: &str) -> Design {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../params").join(name);
-    let text = fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
-    let file = params::read(&text).file.expect("the file can be read");
+const BROOK: &str = include_str!("../../../../params/brook.toml");
+const FRAGFARM: &str = include_str!("../../../../params/fragfarm.toml");
+const MANGROVE: &str = include_str!("../../../../params/mangrove.toml");
+const SEAHORSE: &str = include_str!("../../../../params/seahorse.toml");
+
+fn design(text: &str) -> Design {
+    let file = params::read(text).file.expect("the file can be read");
     design::resolve(&file).design.expect("the file gives a design")
 }
 
@@ -93,8 +94,8 @@ fn signed_volume(triangles: impl Iterator<Item = [DVec3; 3]>) -> f64 {
 
 #[test]
 fn every_body_is_there_by_its_name_with_all_its_triangles_in_its_place() {
-    for name in ["mangrove.toml", "seahorse.toml"] {
-        let scene = scene(&design(name));
+    for file in [BROOK, MANGROVE, SEAHORSE, FRAGFARM] {
+        let scene = scene(&design(file));
         let file = File::of(&scene, &[]);
         let all = bodies(&scene);
         assert_eq!(file.gltf.nodes().len(), all.len() + scene.waters.len());
@@ -117,7 +118,7 @@ fn every_body_is_there_by_its_name_with_all_its_triangles_in_its_place() {
 
 #[test]
 fn the_boxes_that_the_file_tells_are_those_of_its_corners() {
-    let scene = scene(&design("mangrove.toml"));
+    let scene = scene(&design(MANGROVE));
     let file = File::of(&scene, &[]);
     for primitive in file.gltf.meshes().flat_map(|mesh| mesh.primitives()) {
         let reader = primitive.reader(|_| Some(&file.bytes));
@@ -136,7 +137,7 @@ fn the_boxes_that_the_file_tells_are_those_of_its_corners() {
 
 #[test]
 fn water_stands_in_its_box_with_its_surface_up() {
-    let scene = scene(&design("seahorse.toml"));
+    let scene = scene(&design(SEAHORSE));
     let file = File::of(&scene, &[]);
     assert!(!scene.waters.is_empty());
     for water in &scene.waters {
@@ -156,7 +157,7 @@ fn water_stands_in_its_box_with_its_surface_up() {
 
 #[test]
 fn looks_are_materials_that_any_reader_knows() {
-    let scene = scene(&design("mangrove.toml"));
+    let scene = scene(&design(MANGROVE));
     let file = File::of(&scene, &[]);
     for body in bodies(&scene) {
         let mesh = file.node(&body.name).mesh().expect("a node has a mesh");
@@ -224,7 +225,7 @@ fn apart(body: &scene::Body, a: &Rigid, b: &Rigid) -> f64 {
 
 #[test]
 fn a_real_way_out_is_played_as_it_was_planned() {
-    let design = design("mangrove.toml");
+    let design = design(MANGROVE);
     let scene = scene(&design);
     let fit = Fit::of(&design);
     let of_leaf = |way: &&fit::Way| {
@@ -259,7 +260,7 @@ fn a_real_way_out_is_played_as_it_was_planned() {
 
 #[test]
 fn parts_turn_and_wait_for_each_other() {
-    let scene = scene(&design("mangrove.toml"));
+    let scene = scene(&design(MANGROVE));
     let [a, b] = [&scene.bodies[0], &scene.bodies[1]];
     let turn = Motion::turn(
         Rigid::HOME.moved(DVec3::new(3.0, -20.0, 50.0)),
@@ -285,6 +286,6 @@ fn parts_turn_and_wait_for_each_other() {
 
 #[test]
 fn bytes_repeat() {
-    let scene = scene(&design("mangrove.toml"));
+    let scene = scene(&design(MANGROVE));
     assert_eq!(write(&scene, &[]), write(&scene, &[]));
 }

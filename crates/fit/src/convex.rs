@@ -30,35 +30,38 @@ impl Convex {
         Self { points: (0..8).map(corner).collect(), min, max }
     }
 
-    /// What is swept between two heights by the hull of points seen from above.
+    /// What is swept between two heights by the hull of points seen from above, at least three that are not in one line.
     pub fn prism(points: impl Iterator<Item = DVec3>, [low, high]: [f64; 2]) -> Self {
-        let outline = outline(points.map(|p| p.truncate()).collect());
+        let outline = hull(points.map(|p| p.truncate()).collect());
         Self::new([low, high].iter().flat_map(|z| outline.iter().map(|p| p.extend(*z))).collect())
     }
 }
 
-/// Corners of the hull in a plane: the monotone chain of Andrew (*Information Processing Letters* 9 (1979) 216,
-/// doi:10.1016/0020-0190(79)90072-3).
-fn outline(mut points: Vec<DVec2>) -> Vec<DVec2> {
+/// The convex hull of points in a plane, anticlockwise (Andrew's monotone chain, *Inf. Process. Lett.* 9 (1979) 216,
+/// doi:10.1016/0020-0190(79)90072-3); empty of fewer than three.
+pub(crate) fn hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
     points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
     points.dedup();
-    let half = |some: &mut dyn Iterator<Item = DVec2>| {
+    if points.len() < 3 {
+        return Vec::new();
+    }
+    let half = |points: &mut dyn Iterator<Item = DVec2>| {
         let mut chain: Vec<DVec2> = Vec::new();
-        for p in some {
-            while let [.., a, b] = chain[..]
-                && (b - a).perp_dot(p - a) <= 0.0
-            {
+        for p in points {
+            while let [.., a, b] = chain[..] {
+                if (b - a).perp_dot(p - b) > 0.0 {
+                    break;
+                }
                 chain.pop();
             }
             chain.push(p);
         }
-        chain.pop(); // the other half begins with it
+        chain.pop();
         chain
     };
-    let lower = half(&mut points.iter().copied());
-    let upper = half(&mut points.iter().rev().copied());
-    let corners: Vec<DVec2> = lower.into_iter().chain(upper).collect();
-    if corners.is_empty() { points } else { corners }
+    let mut lower = half(&mut points.iter().copied());
+    lower.extend(half(&mut points.iter().rev().copied()));
+    lower
 }
 
 #[cfg(test)]

@@ -1,15 +1,11 @@
 //! Guards the caution about sockets that wet hands and wet parts pass.
 
+mod sump;
+
 use findings::{Finding, Grade};
 use fit::Fit;
 
 const SUMP: &str = r#"
-format = 1
-title = "Box"
-report = "metric"
-[sheet.clear]
-material = "cast acrylic"
-thickness = 8
 [box]
 outside = { length = 500, width = 350, height = 300 }
 sheet = "clear"
@@ -28,9 +24,7 @@ sump_at = [50, 50]
 "#;
 
 fn cautions(fixture: &str) -> Vec<Finding> {
-    let read = params::read(&format!("{SUMP}fixture = [{{ {fixture} }}]\n"));
-    let file = read.file.unwrap_or_else(|| panic!("{:#?}", read.findings));
-    let design = design::resolve(&file).design.expect("it resolves");
+    let design = sump::sump(&format!("{SUMP}fixture = [{{ {fixture} }}]\n"));
     let mut findings = fit::grade(&Fit::of(&design), &design);
     findings.retain(|finding| finding.code == "mains-near-water");
     findings

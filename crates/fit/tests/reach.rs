@@ -1,17 +1,13 @@
 //! Guards what is said where nothing of a floor is reached: the line that is to be changed.
 
+mod sump;
+
 use design::Design;
 use findings::{Finding, Grade};
 use fit::{Fit, HindranceKind};
 
 /// A deep box on the floor of a cabinet; what it says of its cabinet is left to the test.
 const BOX: &str = r#"
-format = 1
-title = "Box"
-report = "metric"
-[sheet.clear]
-material = "cast acrylic"
-thickness = 8
 [box]
 outside = { length = 500, width = 350, height = 350 }
 sheet = "clear"
@@ -20,9 +16,7 @@ chamber = "all"
 "#;
 
 fn design(more: &str) -> Design {
-    let read = params::read(&format!("{BOX}{more}"));
-    let file = read.file.unwrap_or_else(|| panic!("{:#?}", read.findings));
-    design::resolve(&file).design.expect("it resolves")
+    sump::sump(&format!("{BOX}{more}"))
 }
 
 fn cabinet(height: u32, top: u32, more: &str) -> String {
@@ -84,9 +78,7 @@ fn what_lies_on_the_rim_is_named() {
 #[test]
 fn a_rim_that_lets_no_hand_through_is_named() {
     let text = BOX.replace("sheet = \"clear\"\n", "sheet = \"clear\"\nrim = { width = 150 }\n");
-    let read = params::read(&text);
-    let file = read.file.unwrap_or_else(|| panic!("{:#?}", read.findings));
-    let design = design::resolve(&file).design.expect("it resolves");
+    let design = sump::sump(&text);
     let (_, finding) = reach(&design);
     let text = finding.to_string();
     assert!(finding.parameter.starts_with("box.rim"), "{text}");
@@ -97,9 +89,7 @@ fn a_narrow_chamber_and_a_short_arm_are_told_apart() {
     let reach_with = |change: &str| reach(&design(change)).1;
     let thick = "[reach]\nhand = [200, 200]\narm = 300\ntool = []\n";
     let narrow = BOX.replace("width = 350", "width = 190");
-    let read = params::read(&format!("{narrow}{thick}"));
-    let file = read.file.unwrap_or_else(|| panic!("{:#?}", read.findings));
-    let design = design::resolve(&file).design.expect("it resolves");
+    let design = sump::sump(&format!("{narrow}{thick}"));
     let text = reach(&design).1.to_string();
     assert!(text.contains("the chamber is 174 mm wide"), "{text}");
     let short = reach_with("[reach]\nlength = [150, 150]\ntool = []\n");

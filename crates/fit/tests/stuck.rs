@@ -1,18 +1,14 @@
 //! Guards what is said of what does not come out: the nearest cure, the service room it stands in, and what hangs in a
 //! sock.
 
+mod sump;
+
 use design::{Design, RemovableKind, Role};
 use findings::Grade;
 use fit::{Cure, Fit, Verdict, Way};
 
 /// A box that is 280 mm wide and long inside, with an opening of 200 × 200 mm in its rim.
 const BOX: &str = r#"
-format = 1
-title = "Box"
-report = "metric"
-[sheet.clear]
-material = "cast acrylic"
-thickness = 8
 [box]
 outside = { length = 296, width = 296, height = 360 }
 sheet = "clear"
@@ -24,9 +20,7 @@ search = 20
 "#;
 
 fn design(more: &str) -> Design {
-    let read = params::read(&format!("{BOX}{more}"));
-    let file = read.file.unwrap_or_else(|| panic!("{:#?}", read.findings));
-    design::resolve(&file).design.expect("it resolves")
+    sump::sump(&format!("{BOX}{more}"))
 }
 
 fn way<'a>(fit: &'a Fit, design: &Design, name: &str) -> &'a Way {

@@ -2,6 +2,7 @@
 
 use glam::{DVec2, DVec3};
 
+use crate::convex::hull;
 use crate::plan::space::Space;
 
 /// Remains of less than this area, mm², or thinner than [`SLIVER`], are rounding errors between pieces that meet. Nothing
@@ -58,32 +59,6 @@ impl Plane {
         }
         hull(cut)
     }
-}
-
-/// The convex hull of points in a plane, anticlockwise (Andrew's monotone chain, *Inf. Process. Lett.* 9 (1979) 216).
-pub(super) fn hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
-    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    points.dedup();
-    if points.len() < 3 {
-        return Vec::new();
-    }
-    let half = |points: &mut dyn Iterator<Item = DVec2>| {
-        let mut chain: Vec<DVec2> = Vec::new();
-        for p in points {
-            while let [.., a, b] = chain[..] {
-                if (b - a).perp_dot(p - b) > 0.0 {
-                    break;
-                }
-                chain.pop();
-            }
-            chain.push(p);
-        }
-        chain.pop();
-        chain
-    };
-    let mut lower = half(&mut points.iter().copied());
-    lower.extend(half(&mut points.iter().rev().copied()));
-    lower
 }
 
 /// What is left of a rectangle after convex polygons (anticlockwise) are taken away, as convex polygons.

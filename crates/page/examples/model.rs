@@ -6,7 +6,6 @@
     reason = "an example talks to its terminal"
 )]
 
-#[allow(dead_code, reason = "the other example uses the rest")]
 mod common;
 
 use std::path::Path;
@@ -16,8 +15,8 @@ use page::glb;
 fn main() -> Result<(), common::Reason> {
     let mut arguments = std::env::args().skip(1);
     let [from, to] = [arguments.next(), arguments.next()].map(Option::unwrap_or_default);
-    let shown = common::shown(Path::new(&from))?;
-    let bytes = glb::write(&shown.scene, &glb::ways_out(&shown.show));
+    let (scene, show, _) = common::shown(Path::new(&from))?;
+    let bytes = glb::write(&scene, &glb::ways_out(&show));
     std::fs::write(&to, &bytes)?;
     println!("{to}: {} kB", bytes.len() / 1000);
     Ok(())

@@ -31,6 +31,7 @@ const PACKING: u8 = 9;
 /// The page of a sump. `glb` is its model as [`glb::write`](crate::glb::write) makes it, of the same scene that
 /// `show` was made of; `section_svg` is the long section as the text of one SVG file, or empty when there is none.
 pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
+    let show = &thinned(show);
     let title = escaped(&show.title);
     let model = packed(glb);
     let data = packed(data::json(show).as_bytes());
@@ -59,6 +60,15 @@ pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
         model = model,
         version = env!("CARGO_PKG_VERSION"),
     )
+}
+
+/// So many instants of a rehearsal are more than a page can show apart; our judgement.
+const MOST_INSTANTS: usize = 240;
+
+/// The same with no more instants of rehearsals than can be told apart.
+fn thinned(show: &Show) -> Show {
+    let rehearsals = show.rehearsals.iter().map(|rehearsal| rehearsal.thinned(MOST_INSTANTS));
+    Show { rehearsals: rehearsals.collect(), ..show.clone() }
 }
 
 /// Bytes packed (zlib, RFC 1950) and as text.

@@ -20,6 +20,8 @@ use crate::reading::Reading;
 use crate::report::Report;
 use bodies::Bodies;
 
+pub use found::one as finding;
+
 /// What is known of a file so far. Later stages may be missing: what they would tell is then left out.
 #[derive(Clone, Copy, Debug)]
 pub struct Studied<'a> {

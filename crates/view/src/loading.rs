@@ -62,15 +62,7 @@ impl Load for Stages {
 /// What was found in a file that has no model, with its lines, the worst first.
 fn refused(reading: &Reading, more: &[Finding]) -> Vec<show::Finding> {
     let report = reading.report(more);
-    let shown = |finding: &Finding| show::Finding {
-        grade: finding.grade,
-        code: finding.code.to_owned(),
-        message: finding.message.clone(),
-        hint: finding.hint.clone(),
-        parameter: finding.parameter.clone(),
-        line: finding.span.as_ref().map(|span| reading.source.stretch(span).line),
-        things: Vec::new(),
-    };
+    let shown = |finding: &Finding| study::shown::finding(finding, &reading.source);
     report.findings.iter().map(shown).collect()
 }
 

@@ -2,33 +2,28 @@
 
 use anyhow::Context;
 use export::plot;
-use show::Show;
 use study::Studied;
 
 use super::Output;
 use crate::file_name::FileName;
 use crate::files::Files;
 
-/// So many instants of a rehearsal are more than a page can show apart; our judgement.
-const MOST_INSTANTS: usize = 240;
-
 /// Adds `page.html`, and gives the model.
 pub(super) fn add(files: &mut Files, of: &Studied<'_>) -> anyhow::Result<Output> {
-    let mut show: Show = study::shown::show(of);
-    for rehearsal in &mut show.rehearsals {
-        *rehearsal = rehearsal.thinned(MOST_INSTANTS);
-    }
-    let glb = ::page::glb::write(of.scene, &::page::glb::ways_out(&show));
+    let show = study::shown::show(of);
+    // The page plays ways from what it is told, so its model carries none.
+    let still = ::page::glb::write(of.scene, &[]);
     let in_flow = of.known.and_then(|known| known.in_flow.as_ref());
     let section = in_flow.map_or(String::new(), |flow| plot::long_section(of.design, &flow.report));
     files.add_fixed(
         "page.html",
         "one page to send: the model in 3D, ways out, failures, findings; it needs no network",
-        ::page::html::write(&show, &glb, &section),
+        ::page::html::write(&show, &still, &section),
     );
     let name = FileName::of(&of.design.title, "sump");
     let purpose = "the whole as meshes with names, looks and ways out as animations; m, y up";
-    Ok(("model", name, "glb", purpose.to_owned(), glb))
+    let moving = ::page::glb::write(of.scene, &::page::glb::ways_out(&show));
+    Ok(("model", name, "glb", purpose.to_owned(), moving))
 }
 
 /// What is drawn: the sump in its cabinet, every part in its place.

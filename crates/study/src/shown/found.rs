@@ -3,6 +3,7 @@
 use show::{Finding, Thing, ThingId};
 
 use super::Studied;
+use crate::source::Source;
 
 /// Every finding with the bodies that it is about; told to these bodies, too.
 pub(super) fn all(of: &Studied<'_>, things: &mut [Thing]) -> Vec<Finding> {
@@ -13,17 +14,22 @@ pub(super) fn all(of: &Studied<'_>, things: &mut [Thing]) -> Vec<Finding> {
         for id in &about {
             things[*id].findings.push(k);
         }
-        all.push(Finding {
-            grade: finding.grade,
-            code: finding.code.to_owned(),
-            message: finding.message.clone(),
-            hint: finding.hint.clone(),
-            parameter: finding.parameter.clone(),
-            line: finding.span.as_ref().map(|span| reading.source.stretch(span).line),
-            things: about,
-        });
+        all.push(Finding { things: about, ..one(finding, &reading.source) });
     }
     all
+}
+
+/// One finding as it is shown, with its line, and no bodies yet.
+pub fn one(finding: &findings::Finding, source: &Source) -> Finding {
+    Finding {
+        grade: finding.grade,
+        code: finding.code.to_owned(),
+        message: finding.message.clone(),
+        hint: finding.hint.clone(),
+        parameter: finding.parameter.clone(),
+        line: finding.span.as_ref().map(|span| source.stretch(span).line),
+        things: Vec::new(),
+    }
 }
 
 /// The bodies whose parameter is nearest around that of a finding: a door before its leaf. Where there are none, those

@@ -13,7 +13,7 @@ thickness = 8
 "#;
 
 /// The design of a sump of 8 mm sheet `clear` with all that is told of its box and the rest.
-pub fn sump(rest: &str) -> Design {
+pub(crate) fn sump(rest: &str) -> Design {
     let read = params::read(&format!("{HEAD}{rest}"));
     let file = read.file.unwrap_or_else(|| panic!("{:#?}", read.findings));
     design::resolve(&file).design.expect("it resolves")

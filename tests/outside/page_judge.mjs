@@ -1,65 +1,43 @@
-// Judges pages: opened in a browser at the size of a phone and of a desk, they show and play what they hold, ask nothing
-// of the network, say no error, and are small and quick enough.
+// Judges the page of a folder: opened in a browser at the size of a phone and of a desk, it shows and plays what it holds,
+// asks nothing of the network, says no error, and is small enough. How soon it does is judged by pace_judge.mjs.
 //
-//   node tests/outside/page_judge.mjs [--pictures FOLDER] PAGE.html ...
-//
-// Independent program: Chromium (CHROMIUM names another one than `chromium`). Packages: `npm ci` in tests/outside/node.
+// Independent program: that of browser.mjs. How it is called stands in judging.mjs; `--pictures FOLDER` keeps pictures of
+// what it sees.
 import fs from 'node:fs';
 import path from 'node:path';
-import { createRequire } from 'node:module';
-import { pathToFileURL } from 'node:url';
-
-const puppeteer = createRequire(new URL('node/package.json', import.meta.url))('puppeteer-core');
+import { SIZES, SOFTWARE, drawn, launch, open, pageIn, source, tab } from './browser.mjs';
+import { expectations, replace, run } from './judging.mjs';
 
 const MOST_BYTES = 1.5e6;
-const MOST_MS = 2000;
-const SIZES = [
-  { name: 'desk', width: 1280, height: 800, deviceScaleFactor: 1, isMobile: false, hasTouch: false, look: 'light' },
-  { name: 'phone', width: 390, height: 844, deviceScaleFactor: 2, isMobile: true, hasTouch: true, look: 'dark' },
-];
+const count = (list) => list?.length ?? 0;
 
-const files = process.argv.slice(2);
-const pictures = files[0] === '--pictures' ? files.splice(0, 2)[1] : null;
-if (files.length === 0) {
-  console.error('page_judge: name at least one page');
-  process.exit(2);
-}
+async function judgeAt(browser, folder, size, rows, pictures) {
+  const holds = (quantity, doesHold, found) => rows.holds(`page: ${quantity}`, size.name, doesHold, found);
+  const same = (quantity, ours, theirs) => rows.equal(`page: ${quantity}`, size.name, ours, theirs);
+  const { page, requests, errors } = await tab(browser, size);
+  await open(page, pageIn(folder));
+  const isQuiet = () => {
+    same('requests that leave it', 'none', requests.join(' ') || 'none');
+    same('errors that it says', 'none', errors.join(' | ') || 'none');
+  };
+  isQuiet();
 
-const counts = { passed: 0, failed: 0 };
-function check(what, holds, found) {
-  counts[holds ? 'passed' : 'failed'] += 1;
-  if (!holds) console.log(`FAILED ${what}: ${found}`);
-}
-const wait = (ms) => new Promise((done) => setTimeout(done, ms));
-
-async function judge(browser, file, size) {
-  const about = (what) => `${path.basename(file)}, ${size.name}: ${what}`;
-  const page = await browser.newPage();
-  const [requests, errors] = [[], []];
-  const own = pathToFileURL(path.resolve(file)).href;
-  page.on('request', (r) => { if (r.url() !== own && !/^(data|blob):/.test(r.url())) requests.push(r.url()); });
-  page.on('console', (m) => { if (m.type() === 'error') errors.push(m.text()); });
-  page.on('pageerror', (e) => errors.push(e.message));
-  await page.setViewport(size);
-  await page.emulateMediaFeatures([{ name: 'prefers-color-scheme', value: size.look }]);
-  await page.goto(own);
-  await page.waitForFunction('document.documentElement.dataset.ready', { timeout: 60000 });
-  const ready = await page.evaluate(() => document.documentElement.dataset.ready);
-  check(about('it draws the model'), Number(ready) > 0, ready);
-  check(about(`ready within ${MOST_MS} ms`), Number(ready) <= MOST_MS, `${ready} ms`);
-  check(about('it looks as the device asks'), (await page.evaluate(() => document.documentElement.dataset.look)) === size.look, 'it does not');
+  const read = (f, ...args) => page.evaluate(f, ...args);
+  holds('it is drawn in software', /swiftshader|llvmpipe/i.test(await read(() => {
+    const gl = document.getElementById('model-view').getContext('webgl2');
+    return gl.getParameter(gl.getExtension('WEBGL_debug_renderer_info').UNMASKED_RENDERER_WEBGL);
+  })), 'by other means');
+  const look = () => read(() => document.documentElement.dataset.look);
+  holds('it looks as the device asks', (await look()) === size.look, await look());
 
   const shot = async (name) => {
-    if (pictures) await page.screenshot({ path: path.join(pictures, `${path.basename(file, '.html')}-${size.name}-${name}.png`) });
+    if (pictures) await page.screenshot({ path: path.join(pictures, `${rows.on}-${size.name}-${name}.png`) });
   };
-  // What is drawn, read a moment after it was asked for.
-  const drawn = async () => {
-    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
-    return page.evaluate(() => document.getElementById('model-view').toDataURL());
-  };
+  const isTooWide = () => read(() => document.documentElement.scrollWidth > innerWidth + 1);
   const press = async (selector) => {
-    await page.evaluate((s) => {
+    await read((s) => {
       const target = document.querySelector(s);
+      if (!target) throw new Error(`no ${s}`);
       for (let d = target.closest('details'); d; d = d.parentElement.closest('details')) {
         if (!target.closest('summary') || d !== target.closest('details')) d.open = true;
       }
@@ -69,108 +47,129 @@ async function judge(browser, file, size) {
     if (size.hasTouch) await target.tap();
     else await target.click();
   };
+  const at = () => page.$eval('#tl-at', (e) => Number(e.value));
+  const seek = (to) => page.$eval('#tl-at', (e, value) => { e.value = value; e.dispatchEvent(new Event('input')); }, String(to));
+  const plays = () => page.waitForFunction(() => Number(document.getElementById('tl-at').value) > 0, { timeout: 20000, polling: 50 });
 
-  const whole = await drawn();
+  const whole = await drawn(page);
   await shot('whole');
-  const isWide = await page.evaluate(() => document.documentElement.scrollWidth > innerWidth + 1);
-  check(about('nothing sticks out sideways'), !isWide, 'it does');
+  holds('nothing sticks out sideways', !(await isTooWide()), 'it does');
 
   // A finger or the mouse in the middle of the model meets a part of it.
-  await page.evaluate(() => scrollTo(0, 0));
+  await read(() => scrollTo(0, 0));
   const box = await (await page.$('#model-view')).boundingBox();
   const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
   if (size.hasTouch) await page.touchscreen.tap(x, y);
   else await page.mouse.click(x, y);
   const told = await page.$eval('#told', (e) => (e.hidden ? '' : e.innerText));
-  check(about('a tap tells of a part'), told.includes('in the file'), told || 'nothing is told');
-  check(about('what is picked is marked'), (await drawn()) !== whole, 'the picture is the same');
+  holds('a tap tells of a part', told.includes('in the file'), told || 'nothing is told');
+  holds('what is picked is marked', (await drawn(page)) !== whole, 'the picture is the same');
   await shot('picked');
   await page.keyboard.press('Escape');
-  check(about('Escape lets it go'), (await drawn()) === whole, 'the picture is another');
+  holds('Escape lets it go', (await drawn(page)) === whole, 'the picture is another');
 
   await press('[data-thing="0"]');
-  check(about('a part is switched off'), (await drawn()) !== whole, 'the picture is the same');
+  holds('a part is switched off', (await drawn(page)) !== whole, 'the picture is the same');
   await press('[data-thing="0"]');
-  check(about('and on again'), (await drawn()) === whole, 'the picture is another');
+  holds('and on again', (await drawn(page)) === whole, 'the picture is another');
 
   if (!size.hasTouch) {
     await page.focus('#model-view');
     await page.keyboard.press('ArrowLeft');
-    check(about('arrow keys turn it'), (await drawn()) !== whole, 'the picture is the same');
+    holds('arrow keys turn it', (await drawn(page)) !== whole, 'the picture is the same');
     await page.keyboard.press('0');
-    check(about('0 shows all of it'), (await drawn()) === whole, 'the picture is another');
+    holds('0 shows all of it', (await drawn(page)) === whole, 'the picture is another');
   }
 
+  const fit = expectations(folder, 'fit');
+  const ways = fit.ways.filter((way) => way.steps.length > 0);
+  same('ways out that can be played', ways.length, count(await page.$$('[data-way]')));
   await press('[data-way]');
-  await page.waitForFunction(() => Number(document.getElementById('tl-at').value) > 100, { timeout: 60000 });
+  await plays();
   const words = await page.$eval('#tl-words', (e) => e.textContent);
-  check(about('a way out is told while it plays'), words.length > 3, words);
+  holds('a way out is told while it plays', words.length > 3, words);
   await page.click('#tl-play');
-  const held = await drawn();
+  const held = await drawn(page);
+  holds('it is held', (await at()) < 1000 && (await drawn(page)) === held, 'it goes on');
   await shot('way');
-  await page.$eval('#tl-at', (e) => { e.value = '1000'; e.dispatchEvent(new Event('input')); });
-  check(about('a way out moves the part'), (await drawn()) !== held, 'the picture is the same');
+  await seek(1000);
+  holds('a way out moves the part', (await drawn(page)) !== held, 'the picture is the same');
   await shot('out');
   await page.click('#tl-close');
-  await page.evaluate(() => scrollTo(0, 0));
-  await wait(200);
-  check(about('and puts it back'), (await drawn()) === whole, 'the picture is another');
+  await read(() => scrollTo(0, 0));
+  holds('and puts it back', (await drawn(page)) === whole, 'the picture is another');
 
   const levels = () => page.$$eval('[data-basin]', (cells) => cells.map((cell) => cell.textContent).join());
-  const before = await levels();
-  await press('[data-rehearsal]');
-  await page.waitForFunction(() => Number(document.getElementById('tl-at').value) > 250, { timeout: 60000 });
-  await page.click('#tl-play');
-  check(about('levels move while a failure plays'), (await levels()) !== before, before);
-  check(about('and curves are drawn'), (await page.$$('#tl-curves polyline')).length > 0, 'none');
-  await shot('rehearsal');
-  await page.click('#tl-close');
-  check(about('and levels are as before'), (await levels()) === before, await levels());
+  const rehearsals = expectations(folder, 'water')?.rehearsals;
+  same('failures that can be played', count(rehearsals), count(await page.$$('[data-rehearsal]')));
+  if (count(rehearsals) > 0) {
+    const before = await levels();
+    await press('[data-rehearsal]');
+    await plays();
+    await page.click('#tl-play');
+    await seek(600);
+    holds('levels move while a failure plays', (await levels()) !== before, before);
+    holds('and curves are drawn', count(await page.$$('#tl-curves polyline')) > 0, 'none');
+    await shot('rehearsal');
+    await page.click('#tl-close');
+    holds('and levels are as before', (await levels()) === before, await levels());
+  }
 
   await page.click('#look');
-  check(about('the switch changes the look'), (await page.evaluate(() => document.documentElement.dataset.look)) !== size.look, 'it does not');
-  await page.evaluate(() => { document.documentElement.style.fontSize = '200%'; scrollTo(0, 0); });
-  const sticksOut = await page.evaluate(() => document.documentElement.scrollWidth > innerWidth + 1);
-  check(about('twice the size of text fits too'), !sticksOut, 'it sticks out sideways');
+  holds('the switch changes the look', (await look()) !== size.look, 'it does not');
+  await read(() => { document.documentElement.style.fontSize = '200%'; scrollTo(0, 0); });
+  holds('twice the size of text fits too', !(await isTooWide()), 'it sticks out sideways');
   await shot('large');
-  check(about('no request leaves the page'), requests.length === 0, requests.join(' '));
-  check(about('no error is said'), errors.length === 0, errors.join(' | '));
-  await page.close();
-  return Number(ready);
-}
-
-// Where the browser draws no model, one sentence says so, and the rest is there to read.
-async function judgeWithoutModel(browser, file) {
-  const about = (what) => `${path.basename(file)}, without WebGL: ${what}`;
-  const page = await browser.newPage();
-  const errors = [];
-  page.on('console', (m) => { if (m.type() === 'error') errors.push(m.text()); });
-  page.on('pageerror', (e) => errors.push(e.message));
-  await page.goto(pathToFileURL(path.resolve(file)).href);
-  await page.waitForFunction('document.documentElement.dataset.ready', { timeout: 60000 });
-  const said = await page.$eval('#no-model', (e) => (e.hidden ? '' : e.innerText));
-  check(about('a sentence says why'), said.includes('cannot draw'), said || 'nothing is said');
-  const text = await page.$eval('#cards', (e) => e.innerText);
-  check(about('the rest can be read'), text.includes('Findings') && text.includes('Water'), text.slice(0, 200));
-  check(about('what needs the model is off'), await page.$eval('[data-way]', (e) => e.disabled), 'it is on');
-  check(about('no error is said'), errors.length === 0, errors.join(' | '));
+  isQuiet();
   await page.close();
 }
 
-const open = (...args) => puppeteer.launch({
-  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', headless: true, args: ['--no-sandbox', ...args],
+/** Where the browser draws no model, one sentence says so, and the rest is there to read. */
+async function judgeWithoutModel(folder, rows) {
+  const holds = (quantity, doesHold, found) => rows.holds(`page: without WebGL ${quantity}`, '', doesHold, found);
+  const browser = await launch('--disable-3d-apis');
+  try {
+    const { page, errors } = await tab(browser);
+    await page.goto(pageIn(folder));
+    await page.waitForFunction('document.documentElement.dataset.ready', { timeout: 60000 });
+    const said = await page.$eval('#no-model', (e) => (e.hidden ? '' : e.innerText));
+    holds('a sentence says why', said.includes('cannot draw'), said || 'nothing is said');
+    const text = await page.$eval('#cards', (e) => e.innerText);
+    holds('the rest can be read', text.includes('Findings') && text.includes('Water'), text);
+    holds('what needs the model is off', await page.$eval('[data-way]', (e) => e.disabled), 'it is on');
+    holds('no error is said', errors.length === 0, errors.join(' | '));
+  } finally {
+    await browser.close();
+  }
+}
+
+async function judge(folder, rows, { pictures, 'self-test': isSelfTest }) {
+  const bytes = fs.statSync(path.join(folder, 'page.html')).size;
+  rows.within('page: its size, bytes', 'page.html', bytes, MOST_BYTES);
+  const browser = await launch(...SOFTWARE);
+  try {
+    // A damage is found at any size.
+    for (const size of isSelfTest ? SIZES.slice(1) : SIZES) await judgeAt(browser, folder, size, rows, pictures);
+  } finally {
+    await browser.close();
+  }
+  if (!isSelfTest) await judgeWithoutModel(folder, rows);
+}
+
+const damaged = (text, by) => (folder) => replace(path.join(folder, 'page.html'), text, by);
+const last = '</body>';
+
+await run(judge, source, {
+  'a picture from elsewhere, which the policy of the page stops': damaged(last, '<img src="https://example.org/a.png" alt="">$&'),
+  'the same, and no policy': (folder) => {
+    damaged(/<meta http-equiv="Content-Security-Policy"[^>]*>/, '')(folder);
+    damaged(last, '<img src="https://example.org/a.png" alt="">$&')(folder);
+  },
+  'an error in a script': damaged(last, '<script>nothing();</script>$&'),
+  'half a megabyte too much': damaged(last, `<!--${'x'.repeat(1e6)}-->$&`),
+  'a model that cannot be read': damaged(/(id="model">.{400})./, '$1*'),
+  'a part that cannot be switched off': damaged('data-thing="0"', 'disabled $&'),
+  'a failure that is missing': damaged(' data-rehearsal="1"', ''),
+  'a way out that is missing': damaged(' data-way="1"', ''),
+  'what sticks out sideways': damaged(last, '<p style="width: 600rem">wide</p>$&'),
 });
-const browser = await open('--enable-unsafe-swiftshader');
-for (const file of files) {
-  const bytes = fs.statSync(file).size;
-  check(`${path.basename(file)}: at most ${MOST_BYTES} bytes`, bytes <= MOST_BYTES, bytes);
-  const times = [];
-  for (const size of SIZES) times.push(`${size.name} ${await judge(browser, file, size)} ms`);
-  console.log(`${path.basename(file)}: ${bytes} bytes, ready ${times.join(', ')}`);
-}
-await browser.close();
-const blind = await open('--disable-3d-apis');
-await judgeWithoutModel(blind, files[0]);
-await blind.close();
-console.log(`${counts.passed} passed, ${counts.failed} failed`);
-process.exit(counts.failed > 0 ? 1 : 0);

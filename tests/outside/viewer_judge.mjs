@@ -1,28 +1,35 @@
-// Judges that the viewer in every page is what its sources give: builds it anew and compares bytes.
-//
-//   node tests/outside/viewer_judge.mjs
-//
-// Packages: `npm ci` in crates/page/viewer.
+// Judges that the viewer in every page is what its sources give: builds it anew and compares bytes. The folder that it
+// judges is `crates/page/viewer`, with its packages (`npm ci` there). How it is called stands in judging.mjs.
 import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { replace, run } from './judging.mjs';
 
-const viewer = fileURLToPath(new URL('../../crates/page/viewer/', import.meta.url));
-const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'viewer-'));
-const file = (...names) => fs.readFileSync(path.join(...names));
-let failed = 0;
-function check(what, holds) {
-  if (!holds) failed += 1;
-  console.log(`${holds ? 'ok    ' : 'FAILED'} ${what}`);
+function judge(folder, rows) {
+  const scratch = fs.mkdtempSync(path.join(os.tmpdir(), 'viewer-'));
+  const file = (...names) => fs.readFileSync(path.join(...names));
+  try {
+    execFileSync(process.execPath, ['build.mjs', path.join(scratch, 'bundle.js')], { cwd: folder, stdio: 'inherit' });
+    rows.holds('viewer: its bundle is built from its sources', 'bundle.js', file(scratch, 'bundle.js').equals(file(folder, 'bundle.js')), 'another one');
+    const licences = [file(folder, 'THREE-LICENSE.txt'), file(folder, 'node_modules/three/LICENSE')];
+    rows.holds('viewer: the licence is that of its library', 'THREE-LICENSE.txt', licences[0].equals(licences[1]), 'another one');
+  } finally {
+    fs.rmSync(scratch, { recursive: true });
+  }
 }
-try {
-  execFileSync(process.execPath, ['build.mjs', path.join(folder, 'bundle.js')], { cwd: viewer, stdio: 'inherit' });
-  check('bundle.js is built from its sources', file(folder, 'bundle.js').equals(file(viewer, 'bundle.js')));
-  check('the licence is that of the library', file(viewer, 'THREE-LICENSE.txt').equals(file(viewer, 'node_modules/three/LICENSE')));
-} finally {
-  fs.rmSync(folder, { recursive: true });
+
+/** A copy without the packages, which are many; a link leads to them. */
+function copy(link, to) {
+  const from = fs.realpathSync(link);
+  const packages = path.join(from, 'node_modules');
+  fs.cpSync(from, to, { recursive: true, filter: (name) => name !== packages });
+  fs.symlinkSync(packages, path.join(to, 'node_modules'));
 }
-console.log(`${2 - failed} passed, ${failed} failed`);
-process.exit(failed > 0 ? 1 : 0);
+
+const { version } = JSON.parse(fs.readFileSync(new URL('../../crates/page/viewer/node_modules/esbuild/package.json', import.meta.url), 'utf8'));
+await run(judge, `esbuild ${version}`, {
+  'a source that the bundle was not built from': (folder) => replace(path.join(folder, 'src/stage.js'), '0.62', '0.63'),
+  'a bundle with a word more': (folder) => fs.appendFileSync(path.join(folder, 'bundle.js'), '\n'),
+  'a licence with a word less': (folder) => replace(path.join(folder, 'THREE-LICENSE.txt'), 'MIT', ''),
+}, copy);

@@ -16,6 +16,7 @@ pub mod size;
 pub mod source;
 pub mod stock;
 pub mod told;
+pub mod trial;
 
 pub use in_flow::{InFlow, Known};
 pub use parts::Part;
@@ -24,3 +25,4 @@ pub use report::Report;
 pub use scenery::{NoScene, scene, surrounded};
 pub use shown::Studied;
 pub use source::Source;
+pub use trial::Trial;

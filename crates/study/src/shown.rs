@@ -21,6 +21,7 @@ use crate::report::Report;
 use bodies::Bodies;
 
 pub use found::one as finding;
+pub(crate) use water::level_shown_mm;
 
 /// What is known of a file so far. Later stages may be missing: what they would tell is then left out.
 #[derive(Clone, Copy, Debug)]

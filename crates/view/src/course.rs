@@ -51,6 +51,16 @@ impl Course {
         self.steps.iter().map(|timed| (timed.begin_s, timed.step.name.as_str()))
     }
 
+    /// The steps, in order.
+    pub fn steps(&self) -> impl Iterator<Item = &Step> {
+        self.steps.iter().map(|timed| &timed.step)
+    }
+
+    /// Which step is done at an instant, or is next.
+    pub fn number_at(&self, t_s: f64) -> usize {
+        self.steps.iter().rposition(|timed| timed.begin_s <= t_s).unwrap_or(0)
+    }
+
     /// The step at an instant, and what is done in it then.
     pub fn at(&self, t_s: f64) -> Option<(&Step, String)> {
         let last = self.steps.iter().rev().find(|timed| timed.begin_s <= t_s);

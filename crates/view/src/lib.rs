@@ -7,6 +7,7 @@ pub mod canvas;
 pub mod clock;
 pub mod course;
 pub mod cut;
+pub mod dimension;
 pub mod loading;
 pub mod model;
 pub mod orbit;

@@ -1,8 +1,10 @@
 //! From the text of a file to models, stage by stage, each told as soon as it is there.
 
-use design::Design;
+use std::sync::Arc;
+
+use design::{Design, RemovableKind};
 use findings::{Finding, Grade};
-use study::{Reading, Source, Studied};
+use study::{Reading, Source, Studied, Trial};
 
 use crate::model::Model;
 
@@ -99,7 +101,12 @@ fn tell_model(
                 known,
                 fit,
             });
-            tell(Told::Model { model: Box::new(Model { scene, show }), is_last: fitted.is_some() });
+            let whole = design.removables.iter().position(|r| r.kind == RemovableKind::Sump);
+            let whole = whole.filter(|whole| *whole < show.ways.len());
+            // Before its water is known nothing can be tried with it.
+            let trial = known.and_then(|_| Trial::of(reading, &show)).map(Arc::new);
+            let model = Box::new(Model { scene, show, trial, whole });
+            tell(Told::Model { model, is_last: fitted.is_some() });
             true
         }
         Err(error) => {

@@ -1,5 +1,7 @@
 //! What lies under the pointer.
 
+use std::collections::BTreeSet;
+
 use fit::Rigid;
 use glam::DVec3;
 use scene::{Body, Triangle};
@@ -27,6 +29,9 @@ pub struct Hit {
     pub normal: DVec3,
 }
 
+/// Faces nearer to each other than this along a line of sight are one, mm.
+const SAME_MM: f64 = 1e-6;
+
 impl Ray {
     /// The things that it meets, the nearest first, each once. `things` come with where they were moved to; what does
     /// not hold for `keeps` was cut away.
@@ -35,22 +40,40 @@ impl Ray {
         things: impl IntoIterator<Item = (ThingId, &'a Body, Rigid)>,
         keeps: impl Fn(DVec3) -> bool,
     ) -> Vec<Hit> {
-        let first = |(thing, body, place): (ThingId, &'a Body, Rigid)| {
+        let mut seen = BTreeSet::new();
+        let mut hits = self.faces(things, keeps);
+        hits.retain(|hit| seen.insert(hit.thing));
+        hits
+    }
+
+    /// Every face that it meets, from either side, the nearest first.
+    pub fn faces<'a>(
+        &self,
+        things: impl IntoIterator<Item = (ThingId, &'a Body, Rigid)>,
+        keeps: impl Fn(DVec3) -> bool,
+    ) -> Vec<Hit> {
+        let mut hits = Vec::new();
+        for (thing, body, place) in things {
             // Into the frame of the body, which has many corners, rather than the body into ours.
             let home =
                 Self { start: place.home_of(self.start), along: place.turn.inverse() * self.along };
-            let met = body.triangles.iter().filter_map(|triangle| {
-                let distance = home.meets(triangle)?;
-                let at = self.start + self.along * distance;
-                keeps(at).then_some((distance, at, triangle))
-            });
-            let (distance_mm, at, triangle) = met.min_by(|a, b| a.0.total_cmp(&b.0))?;
-            let [a, b, c] = triangle.corners;
-            let normal = place.turn * (b - a).cross(c - a).normalize_or_zero();
-            Some(Hit { thing, distance_mm, at, normal })
-        };
-        let mut hits: Vec<Hit> = things.into_iter().filter_map(first).collect();
+            for triangle in &body.triangles {
+                let Some(distance_mm) = home.meets(triangle) else { continue };
+                let at = self.start + self.along * distance_mm;
+                if keeps(at) {
+                    let [a, b, c] = triangle.corners;
+                    let normal = place.turn * (b - a).cross(c - a).normalize_or_zero();
+                    hits.push(Hit { thing, distance_mm, at, normal });
+                }
+            }
+        }
         hits.sort_by(|a, b| a.distance_mm.total_cmp(&b.distance_mm).then(a.thing.cmp(&b.thing)));
+        // Through an edge between two triangles of one face it meets both.
+        hits.dedup_by(|b, a| {
+            a.thing == b.thing
+                && b.distance_mm - a.distance_mm < SAME_MM
+                && a.normal.dot(b.normal) > 0.0
+        });
         hits
     }
 

@@ -1,42 +1,23 @@
 //! What the person at the window has chosen: where from, what is on, what is picked, what plays.
 
+mod picking;
+mod playing;
+mod trying;
+
 use std::collections::BTreeSet;
 
 use fit::Rigid;
 use glam::{DVec2, DVec3};
-use scene::{Camera, Frame, Lens};
-use show::{Group, Rehearsal, Step, ThingId};
+use scene::{Frame, Lens};
+use show::{Group, ThingId};
 
-use crate::clock::Clock;
-use crate::course::{Course, Whereabouts};
+use crate::course::Whereabouts;
 use crate::cut::{Cut, Plane};
 use crate::model::Model;
 use crate::orbit::{Orbit, Side};
-use crate::pick::{Hit, Ray, taken};
-
-/// What plays.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Playing {
-    /// A way out: an index into [`Show::ways`](show::Show::ways).
-    Way(usize),
-    /// Everything out.
-    Emptying,
-    /// An animal got at.
-    Rescue,
-    /// A failure: an index into [`Show::rehearsals`](show::Show::rehearsals).
-    Rehearsal(usize),
-}
-
-/// Something that plays, and how far it is.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Play {
-    /// What.
-    pub what: Playing,
-    /// When.
-    pub clock: Clock,
-    /// What moves; of a rehearsal nothing does.
-    pub course: Course,
-}
+pub use picking::Measuring;
+pub use playing::{Play, Playing, name_of, rehearsal};
+pub use trying::Tried;
 
 /// Whatever can be chosen.
 #[derive(Clone, Debug)]
@@ -45,8 +26,10 @@ pub struct State {
     pub orbit: Orbit,
     /// What is cut away.
     pub cut: Cut,
-    /// What was picked, and where it was hit.
+    /// What was picked.
     pub picked: Option<ThingId>,
+    /// What is measured.
+    pub measuring: Measuring,
     /// Where the last click was, px.
     last_click: Option<DVec2>,
     /// Groups that are off.
@@ -61,14 +44,15 @@ pub struct State {
     pub has_levels: bool,
     /// Of each slot, which of its leaves is in.
     pub leaves: Vec<usize>,
+    /// Of each door, the height of its crest, mm above the inside of the bottom.
+    pub doors_mm: Vec<f64>,
+    /// What the water does with these leaves and doors, where they are not as in the file.
+    pub tried: Option<Tried>,
     /// What plays.
     pub play: Option<Play>,
     /// What played when the model changed, and what it is called.
     waiting: Option<(Play, String)>,
 }
-
-/// Clicks nearer to each other than this are at the same place, px; our judgement.
-const SAME_PLACE_PX: f64 = 6.0;
 
 /// Share of the width of the picture that is kept free for names, on each side; our judgement.
 const BESIDE_SHARE: f64 = 0.15;
@@ -86,6 +70,7 @@ impl Default for State {
             orbit: orbit.facing(Side::Corner.direction()),
             cut: Cut::default(),
             picked: None,
+            measuring: Measuring::default(),
             last_click: None,
             off: BTreeSet::from([Group::Cabinet]),
             is_lifted: false,
@@ -93,6 +78,8 @@ impl Default for State {
             has_names: true,
             has_levels: true,
             leaves: Vec::new(),
+            doors_mm: Vec::new(),
+            tried: None,
             play: None,
             waiting: None,
         }
@@ -133,53 +120,10 @@ impl State {
             model.named(name)
         };
         self.picked = self.picked.and_then(named);
-        self.leaves.resize(model.show.slots.len(), 0);
-        for (leaf, slot) in self.leaves.iter_mut().zip(&model.show.slots) {
-            *leaf = (*leaf).min(slot.leaves.len().saturating_sub(1));
-        }
-        // What plays goes on from where it was, as soon as there is such a thing again.
-        if let Some(play) = self.play.take() {
-            let name = before.and_then(|before| name_of(before, play.what));
-            self.waiting = name.map(|name| (play, name));
-        }
-        let Some((play, name)) = self.waiting.take() else { return };
-        match playing_named(model, play.what, &name) {
-            Some(what) => {
-                self.start(model, what);
-                if let Some(new) = &mut self.play {
-                    new.clock.set(play.clock.t_s);
-                    new.clock.is_running = play.clock.is_running;
-                    new.clock.is_backwards = play.clock.is_backwards;
-                }
-            }
-            // Ways out are told last.
-            None if model.show.ways.is_empty() => self.waiting = Some((play, name)),
-            None => {}
-        }
-    }
-
-    /// Begins to play, if there is something.
-    pub fn start(&mut self, model: &Model, what: Playing) {
-        self.waiting = None;
-        let course = Course::of(steps(model, what));
-        let (span_s, speed) = match rehearsal(model, what) {
-            // A failure takes hours; it is over in about twenty seconds.
-            Some(rehearsal) => {
-                let [begin, end] = rehearsal_span(rehearsal);
-                ([begin, end], ((end - begin) / 20.0).max(1.0))
-            }
-            None => ([0.0, course.end_s()], 1.0),
-        };
-        self.play = (span_s[0] < span_s[1]).then(|| Play {
-            what,
-            clock: Clock::started(span_s, speed),
-            course,
-        });
-    }
-
-    /// Whether something moves by itself.
-    pub fn is_moving(&self) -> bool {
-        self.play.as_ref().is_some_and(|play| play.clock.is_running)
+        self.carry_choice_over(before, model);
+        // A measure of what has changed would be one of nothing.
+        self.measuring.clear();
+        self.carry_play_over(before, model);
     }
 
     /// Where every body is drawn; `None`: it is not.
@@ -197,11 +141,17 @@ impl State {
                 *place = to;
             }
         };
-        for (slot, leaf) in model.show.slots.iter().zip(&self.leaves).filter(|(_, leaf)| **leaf > 0)
-        {
+        for (slot, leaf) in model.show.slots.iter().zip(self.standing(model)) {
             slot.leaves.iter().flat_map(|(_, things)| things).for_each(|thing| set(*thing, None));
-            let chosen = slot.leaves.get(*leaf).map(|(_, things)| things.as_slice());
-            chosen.unwrap_or_default().iter().for_each(|thing| set(*thing, Some(Rigid::HOME)));
+            let chosen = slot.leaves.get(leaf).map(|(_, things)| things.as_slice());
+            for thing in chosen.unwrap_or_default() {
+                let way = if self.is_lifted {
+                    model.body(*thing).and_then(|b| b.way.as_deref())
+                } else {
+                    None
+                };
+                set(*thing, Some(way.and_then(|way| way.last().copied()).unwrap_or(Rigid::HOME)));
+            }
         }
         if let Some(play) = &self.play {
             for (thing, whereabouts) in play.course.whereabouts(play.clock.t_s) {
@@ -214,13 +164,16 @@ impl State {
                 );
             }
         }
+        for (door, by_mm) in model.show.doors.iter().zip(self.doors_moved_mm(model)) {
+            let by = DVec3::Z * by_mm;
+            for thing in &door.things {
+                if let Some(Some(place)) = places.get_mut(*thing) {
+                    // On its leaf, wherever that is.
+                    *place = place.moved(place.turn * by);
+                }
+            }
+        }
         places
-    }
-
-    /// What moves now.
-    pub fn moving(&self) -> Vec<ThingId> {
-        let Some(play) = &self.play else { return Vec::new() };
-        play.course.at(play.clock.t_s).map_or_else(Vec::new, |(step, _)| step.things.clone())
     }
 
     /// The level of every basin, mm above the inside of the bottom.
@@ -229,79 +182,13 @@ impl State {
             .play
             .as_ref()
             .and_then(|play| Some(rehearsal(model, play.what)?.levels_at(play.clock.t_s)));
-        playing.unwrap_or_else(|| model.show.basins.iter().map(|basin| basin.level_mm).collect())
+        let of_file = || model.show.basins.iter().map(|basin| basin.level_mm).collect();
+        playing.or_else(|| self.levels_tried().map(<[f64]>::to_vec)).unwrap_or_else(of_file)
     }
 
     /// Where it is cut.
     pub fn plane(&self, model: &Model) -> Plane {
         self.cut.plane([DVec3::ZERO, model.show.outside_mm])
-    }
-
-    /// Picks what lies under a place in the picture, and on a click again there what lies behind it.
-    pub fn click(&mut self, model: &Model, camera: &Camera, place: DVec2) -> Option<Hit> {
-        let is_again = self.last_click.is_some_and(|last| last.distance(place) < SAME_PLACE_PX);
-        let before = self.picked.filter(|_| is_again);
-        self.last_click = Some(place);
-        let ray = Ray { start: camera.ray_start(place), along: camera.ray(place) };
-        let places = self.places(model);
-        let things = model
-            .bodies()
-            .filter_map(|(thing, body)| Some((thing, body, places.get(thing).copied().flatten()?)));
-        let plane = self.plane(model);
-        let hits = ray.hits(things, |at| plane.keeps(at));
-        let hit = taken(&hits, before).copied();
-        self.picked = hit.map(|hit| hit.thing);
-        hit
-    }
-}
-
-/// The steps of what plays.
-fn steps(model: &Model, what: Playing) -> &[Step] {
-    match what {
-        Playing::Way(way) => model.show.ways.get(way).map_or(&[], |way| &way.steps),
-        Playing::Emptying => &model.show.emptying,
-        Playing::Rescue => model.show.rescue.as_ref().map_or(&[], |rescue| &rescue.steps),
-        Playing::Rehearsal(_) => &[],
-    }
-}
-
-/// The rehearsal that plays.
-pub fn rehearsal(model: &Model, what: Playing) -> Option<&Rehearsal> {
-    match what {
-        Playing::Rehearsal(k) => model.show.rehearsals.get(k),
-        _ => None,
-    }
-}
-
-/// From the first instant that is known to the last.
-fn rehearsal_span(rehearsal: &Rehearsal) -> [f64; 2] {
-    let ends = rehearsal.times_s.first().zip(rehearsal.times_s.last());
-    ends.map_or([0.0, 0.0], |(first, last)| [*first, *last])
-}
-
-/// What is told of what plays.
-pub fn name_of(model: &Model, what: Playing) -> Option<String> {
-    match what {
-        Playing::Way(way) => model.show.ways.get(way).map(|way| way.name.clone()),
-        Playing::Emptying => Some("everything out".to_owned()),
-        Playing::Rescue => {
-            let rescue = model.show.rescue.as_ref()?;
-            Some(format!("an animal in `{}`", rescue.chamber))
-        }
-        Playing::Rehearsal(_) => rehearsal(model, what).map(|rehearsal| rehearsal.name.clone()),
-    }
-}
-
-/// The same of another model.
-fn playing_named(model: &Model, what: Playing, name: &str) -> Option<Playing> {
-    let show = &model.show;
-    match what {
-        Playing::Way(_) => show.ways.iter().position(|way| way.name == name).map(Playing::Way),
-        Playing::Rehearsal(_) => {
-            let found = show.rehearsals.iter().position(|rehearsal| rehearsal.name == name);
-            found.map(Playing::Rehearsal)
-        }
-        Playing::Emptying | Playing::Rescue => (!steps(model, what).is_empty()).then_some(what),
     }
 }
 

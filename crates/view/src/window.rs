@@ -1,6 +1,7 @@
 //! The window: a sheet of cards at the side, the model beside it, a time line below while something plays.
 
 mod cards;
+mod dimensions;
 mod help;
 mod keys;
 mod labels;
@@ -96,6 +97,8 @@ struct App {
     refused: Vec<show::Finding>,
     paper: Paper,
     has_help: bool,
+    /// What the toolkit calls the model beside the cards.
+    pane_id: Option<egui::Id>,
     canvas: Arc<Mutex<Canvas>>,
     /// What went wrong in drawing.
     trouble: Arc<Mutex<Option<String>>>,
@@ -139,6 +142,7 @@ impl App {
             refused: Vec::new(),
             paper: if options.is_dark { Paper::DARK } else { Paper::LIGHT },
             has_help: false,
+            pane_id: None,
             canvas: Arc::new(Mutex::new(canvas)),
             trouble: Arc::default(),
             frame: Frame { min: dvec2(0.0, 0.0), max: dvec2(900.0, 700.0) },
@@ -212,6 +216,13 @@ impl App {
         ctx.request_repaint();
     }
 
+    /// Lets the water follow what was chosen.
+    fn follow(&mut self) {
+        if let Some(model) = &self.model {
+            self.state.follow(model);
+        }
+    }
+
     fn bring_into_view(&mut self) {
         if let (Some(model), false) = (&self.model, self.is_framed) {
             self.state.look_from(Side::Corner.direction(), model, self.frame);
@@ -235,6 +246,7 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut egui::Ui, _: &mut eframe::Frame) {
         self.paper.set(ui.ctx());
         self.keys(ui.ctx());
+        self.follow();
         let sheet = egui::Frame::new().fill(self.paper.desk).inner_margin(egui::Margin::same(8));
         egui::Panel::right("cards")
             .frame(sheet)
@@ -242,6 +254,8 @@ impl eframe::App for App {
             .resizable(false)
             .show_separator_line(false)
             .show_inside(ui, |ui| self.cards(ui));
+        // In the same frame.
+        self.follow();
         if self.state.play.is_some() {
             let strip =
                 egui::Frame::new().fill(self.paper.desk).inner_margin(egui::Margin::same(8));

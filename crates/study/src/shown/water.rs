@@ -19,10 +19,15 @@ pub(super) fn basins(design: &Design, known: Option<&Known<'_>>) -> Vec<Basin> {
             is_chamber: place.is_chamber,
             min_mm: place.min,
             max_mm: place.max,
-            level_mm: rounded(level_mm.min(place.rim_mm).max(0.0), 100.0),
+            level_mm: level_shown_mm(place, level_mm),
         }
     };
     design.waterworks.basins.iter().enumerate().map(basin).collect()
+}
+
+/// A level as it is shown, no higher than the rim, to a hundredth of a millimetre.
+pub(crate) fn level_shown_mm(place: &design::Basin, level_mm: f64) -> f64 {
+    rounded(level_mm.min(place.rim_mm).max(0.0), 100.0)
 }
 
 /// Every failure that was played.

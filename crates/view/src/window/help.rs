@@ -1,51 +1,62 @@
 //! The help page.
 
-use eframe::egui;
+use eframe::egui::{self, RichText};
 
 use super::App;
-use super::keys::KEYS;
+use super::keys::{OF_CARDS, TABLE};
 use super::paper::bold;
 
 /// What the pointer does.
 const POINTER: &[(&str, &str)] = &[
     ("drag", "turn"),
-    ("drag with the right or middle button, or with Shift", "move"),
+    ("drag with Shift, or the right or middle button", "move"),
     ("wheel", "nearer and farther, towards the pointer"),
-    ("click", "pick a part; again at the same place the one behind it, through clear sheet"),
+    ("click", "pick a part; again at the same place the one behind it"),
     ("double click", "take the part out, or put it back"),
+    ("Ctrl+click", "measure from here, to there"),
 ];
 
 impl App {
     /// Over everything else.
     pub(super) fn help(&mut self, ctx: &egui::Context) {
         let paper = self.paper;
-        let title = egui::RichText::new("How to use this window").family(bold()).size(17.0);
+        let title = RichText::new("How to use this window").family(bold()).size(17.0);
         let shown = egui::Modal::new("help".into())
             .frame(paper.card().inner_margin(egui::Margin::same(20)))
             .show(ctx, |ui| {
-                ui.set_width(560.0);
+                let room = ui.ctx().content_rect().size() - egui::vec2(90.0, 120.0);
+                ui.set_width(room.x.min(620.0));
                 ui.label(title);
-                ui.label(format!(
-                    "Save `{}` in your text editor, and the model follows. A mistake is told at the top of the cards, and \
-                     the last good model stays.",
-                    self.file
-                ));
-                for (heading, rows) in [("The pointer", POINTER), ("Keys", KEYS)] {
-                    ui.add_space(8.0);
-                    ui.heading(heading);
-                    egui::Grid::new(heading).num_columns(2).spacing([18.0, 3.0]).show(ui, |ui| {
+                egui::ScrollArea::vertical().max_height(room.y.max(120.0)).show(ui, |ui| {
+                    ui.set_width(ui.available_width());
+                    ui.label(format!(
+                        "Save `{}` in your text editor, and the model follows. A mistake is told at the top of the \
+                         cards, and the last good model stays.",
+                        self.file
+                    ));
+                    let pairs = |rows: &[(&str, &str)]| -> Vec<(String, String)> {
+                        let owned = rows.iter().map(|(key, words)| [*key, *words].map(str::to_owned));
+                        owned.map(Into::into).collect()
+                    };
+                    let keys = TABLE.iter().map(|row| (row.label(), row.words.to_owned()));
+                    let keys: Vec<_> = keys.chain(pairs(OF_CARDS)).collect();
+                    for (heading, rows) in [("The pointer", pairs(POINTER)), ("Keys", keys)] {
+                        ui.add_space(8.0);
+                        ui.heading(heading);
                         for (key, words) in rows {
-                            ui.add(
-                                egui::Label::new(
-                                    egui::RichText::new(*key).color(paper.blue).small(),
-                                )
-                                .wrap_mode(egui::TextWrapMode::Extend),
-                            );
-                            ui.label(egui::RichText::new(*words).small());
-                            ui.end_row();
+                            ui.horizontal_top(|ui| {
+                                ui.spacing_mut().item_spacing.x = 12.0;
+                                let key = RichText::new(key).color(paper.blue).small();
+                                let width = 0.36 * ui.available_width();
+                                ui.allocate_ui(egui::vec2(width, 0.0), |ui| {
+                                    ui.set_width(width);
+                                    ui.label(key);
+                                });
+                                ui.add(egui::Label::new(RichText::new(words).small()).wrap());
+                            });
                         }
-                    });
-                }
+                    }
+                });
                 ui.add_space(8.0);
                 ui.button("Close").clicked()
             });

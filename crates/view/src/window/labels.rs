@@ -162,7 +162,7 @@ impl App {
     }
 
     /// Words that read on whatever is behind them.
-    fn haloed(
+    pub(super) fn haloed(
         &self,
         painter: &egui::Painter,
         at: Pos2,

@@ -35,25 +35,36 @@ impl App {
             self.nothing_yet(ui, rect);
             return;
         };
+        self.pane_id = Some(response.id);
+        self.keep_arrows(ui, &response);
         self.bring_into_view();
         let in_pane = |at: egui::Pos2| {
             let d = at - rect.min;
             dvec2(f64::from(d.x), f64::from(d.y)) * per_point
         };
         self.move_view(ui, &response, per_point, &in_pane);
-        if response.clicked() {
+        let has_command = ui.input(|input| input.modifiers.command);
+        let is_measuring = self.state.measuring.is_on || has_command;
+        // Not by a key: those have their own table.
+        if response.clicked_by(PointerButton::Primary) {
             // The keys are the model's again.
-            ui.memory_mut(|memory| memory.stop_text_input());
+            response.request_focus();
             if let Some(at) = response.interact_pointer_pos() {
                 let camera = self.state.orbit.camera(self.frame);
-                self.state.click(&model, &camera, in_pane(at));
+                if is_measuring {
+                    self.state.click_to_measure(&model, &camera, in_pane(at));
+                } else {
+                    self.state.click(&model, &camera, in_pane(at));
+                    self.cards.to_top = true;
+                }
             }
         }
-        if response.double_clicked() {
-            self.take_out_picked();
+        if response.double_clicked() && !is_measuring {
+            self.take_out_double_clicked(&model);
         }
         self.paint(ui, rect, &model);
         self.labels(ui, rect, &model);
+        self.dimensions(ui, rect, &model);
         self.trouble(ui, rect);
         if self.state.is_moving() {
             ui.ctx().request_repaint();
@@ -61,6 +72,19 @@ impl App {
         if self.moved.is_some() && self.detail() != Detail::Fine {
             ui.ctx().request_repaint_after(std::time::Duration::from_secs_f64(super::SETTLED_S));
         }
+    }
+
+    /// Arrows turn the model while it has the keys; they do not go to the cards.
+    fn keep_arrows(&self, ui: &egui::Ui, response: &egui::Response) {
+        if !response.has_focus() {
+            return;
+        }
+        let filter = egui::EventFilter {
+            horizontal_arrows: true,
+            vertical_arrows: true,
+            ..egui::EventFilter::default()
+        };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
     }
 
     fn move_view(
@@ -168,6 +192,13 @@ impl App {
         let picked = self.state.picked.and_then(|thing| model.show.things.get(thing));
         let Some(way) = picked.and_then(|thing| thing.way) else { return };
         self.play_way(&model, way);
+    }
+
+    /// The same; what is glued in stays: nobody means the whole sump by a click on one of its walls.
+    fn take_out_double_clicked(&mut self, model: &Model) {
+        if self.state.picked.is_some_and(|thing| !model.is_glued(thing)) {
+            self.take_out_picked();
+        }
     }
 
     /// Plays a way out; when it is played already, backwards.

@@ -1,0 +1,100 @@
+//! What to write into the file to keep what was tried.
+
+use show::Door;
+use units::{Length, System};
+
+use super::{Choice, SAME_MM, Slot, Trial};
+use crate::reading::Reading;
+
+/// A line for the file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kept {
+    /// What to write: `set = 212`.
+    pub text: String,
+    /// Path of the parameter.
+    pub parameter: String,
+    /// Line of the file, from 1: of what it takes the place of, or of the table that it belongs into.
+    pub line: Option<usize>,
+    /// Whether something stands there, which it takes the place of.
+    pub is_there: bool,
+}
+
+/// Where things stand in the file: of every slot and every door.
+#[derive(Clone, Debug)]
+pub(super) struct Places {
+    slots: Vec<Place>,
+    doors: Vec<Place>,
+}
+
+/// Where one parameter stands.
+#[derive(Clone, Debug)]
+struct Place {
+    parameter: String,
+    line: Option<usize>,
+    is_there: bool,
+}
+
+impl Places {
+    pub(super) fn of(reading: &Reading, slots: &[Slot], doors: &[Door]) -> Self {
+        let place = |parameter: String| {
+            let span = reading.spans.key(&parameter);
+            let line = span.map(|span| reading.source.stretch(&span).line);
+            let is_there = reading.spans.contains(&parameter);
+            Place { parameter, line, is_there }
+        };
+        Self {
+            slots: slots.iter().map(|slot| place(slot.parameter.clone())).collect(),
+            doors: doors.iter().map(|door| place(set_of(door))).collect(),
+        }
+    }
+}
+
+/// Path of the parameter that sets a door.
+fn set_of(door: &Door) -> String {
+    format!("leaf.{}.door.set", door.leaf)
+}
+
+impl Trial {
+    /// What to write into the file to keep a choice, from its beginning to its end; nothing for what is as in the file.
+    pub fn to_keep(&self, choice: &Choice) -> Vec<Kept> {
+        let slots = self.slots.iter().zip(&choice.leaves).zip(&self.places.slots);
+        let slots = slots
+            .filter(|((_, leaf), _)| **leaf > 0)
+            .map(|((slot, leaf), place)| place.kept(format!("slot = {}", order(slot, *leaf))));
+        let doors = self.doors.iter().zip(&choice.doors_mm).zip(&self.places.doors);
+        let doors = doors
+            .filter(|((door, mm), _)| SAME_MM < (*mm - door.set_mm).abs())
+            .map(|((_, mm), place)| place.kept(format!("set = {}", written(*mm, self.system))));
+        let mut kept: Vec<Kept> = slots.chain(doors).collect();
+        kept.sort_by_key(|kept| kept.line);
+        kept
+    }
+}
+
+impl Place {
+    fn kept(&self, text: String) -> Kept {
+        Kept { text, parameter: self.parameter.clone(), line: self.line, is_there: self.is_there }
+    }
+}
+
+/// The leaves of a slot with the chosen one first, as the file lists them.
+fn order(slot: &Slot, chosen: usize) -> String {
+    let others = slot.leaves.iter().enumerate().filter(|(k, _)| *k != chosen).map(|(_, leaf)| leaf);
+    let names: Vec<String> =
+        slot.leaves.get(chosen).into_iter().chain(others).map(|name| quoted(name)).collect();
+    format!("[{}]", names.join(", "))
+}
+
+/// A name as a basic string of TOML.
+fn quoted(name: &str) -> String {
+    format!("\"{}\"", name.replace('\\', "\\\\").replace('"', "\\\""))
+}
+
+/// A height as the file takes it: millimetres without their unit, inches with it.
+fn written(mm: f64, system: System) -> String {
+    let shown = Length::mm(mm).show(system);
+    match system {
+        System::Metric => shown.trim_end_matches(" mm").to_owned(),
+        System::UsCustomary => quoted(&shown),
+    }
+}

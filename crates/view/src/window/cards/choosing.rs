@@ -1,0 +1,100 @@
+//! Leaves for a slot, sliders of doors, and how to keep what was tried.
+
+use eframe::egui::{self, RichText};
+use units::{Length, System};
+
+use super::App;
+use crate::model::Model;
+
+impl App {
+    /// The leaves that one slot takes, one of which is in.
+    pub(super) fn leaves_of(&mut self, ui: &mut egui::Ui, model: &Model, slot: usize) {
+        let Some(of) = model.show.slots.get(slot) else { return };
+        let Some(standing) = self.state.leaves.get(slot).copied() else { return };
+        ui.label(self.paper.pale(format!("one of these stands in divider `{}` (G)", of.name)));
+        let mut chosen = standing;
+        ui.horizontal_wrapped(|ui| {
+            for (k, (name, _)) in of.leaves.iter().enumerate() {
+                ui.selectable_value(&mut chosen, k, name);
+            }
+        });
+        if chosen != standing {
+            self.state.leaves[slot] = chosen;
+            let was_in = |thing| of.leaves.iter().any(|(_, things)| things.contains(&thing));
+            if self.state.picked.is_some_and(was_in) {
+                self.pick_standing(model, slot);
+            }
+        }
+    }
+
+    /// Picks the leaf that stands in a slot.
+    pub(in crate::window) fn pick_standing(&mut self, model: &Model, slot: usize) {
+        let leaf = self.state.leaves.get(slot).copied().unwrap_or(0);
+        let standing = model.show.slots.get(slot).and_then(|slot| slot.leaves.get(leaf));
+        self.state.picked = standing.and_then(|(_, things)| things.first().copied());
+    }
+
+    /// A door between its lowest and its highest setting.
+    pub(super) fn slider_of(&mut self, ui: &mut egui::Ui, model: &Model, door: usize) {
+        let (Some(of), Some(set)) =
+            (model.show.doors.get(door), self.state.doors_mm.get(door).copied())
+        else {
+            return;
+        };
+        let system = model.system();
+        let show = |mm: f64| Length::mm(mm).show(system);
+        ui.horizontal_wrapped(|ui| {
+            ui.label(format!("door of {}", of.leaf));
+            let words = RichText::new(show(set)).strong();
+            let is_moved = 1e-6 < (set - of.set_mm).abs();
+            ui.label(if is_moved { words.color(self.paper.orange) } else { words });
+            if is_moved {
+                ui.label(self.paper.pale(format!("in the file {}", show(of.set_mm))));
+            }
+        });
+        let mut wanted = set;
+        ui.spacing_mut().slider_width = (ui.available_width() - 12.0).max(60.0);
+        let slider = egui::Slider::new(&mut wanted, of.lowest_mm..=of.highest_mm)
+            .show_value(false)
+            .step_by(step_mm(system));
+        if ui.add(slider).changed() {
+            self.state.set_door(model, door, wanted);
+        }
+        let (lowest, highest) = (show(of.lowest_mm), show(of.highest_mm));
+        ui.label(self.paper.pale(format!("from {lowest} to {highest}, its upper edge")));
+    }
+
+    /// That this is a trial, how to keep it and how to leave it.
+    pub(super) fn trial(&mut self, ui: &mut egui::Ui, model: &Model) {
+        if self.state.is_as_in_file(model) {
+            return;
+        }
+        let paper = self.paper;
+        ui.add_space(2.0);
+        for kept in self.state.to_keep(model) {
+            let place = kept.line.map_or(String::new(), |line| {
+                let where_to = if kept.is_there { "in place of" } else { "below" };
+                format!("{where_to} {}:{line}", self.file)
+            });
+            let words = format!("to keep it write, {place} ({})", kept.parameter);
+            ui.label(paper.pale(words));
+            ui.horizontal_wrapped(|ui| {
+                ui.label(RichText::new(&kept.text).monospace());
+                if ui.button("copy").clicked() {
+                    ui.ctx().copy_text(kept.text.clone());
+                }
+            });
+        }
+        if ui.button("back to the file (Z)").clicked() {
+            self.state.back_to_file(model);
+        }
+    }
+}
+
+/// A key moves a door by so much: 1 mm, or a twentieth of an inch.
+fn step_mm(system: System) -> f64 {
+    match system {
+        System::Metric => 1.0,
+        System::UsCustomary => 1.27,
+    }
+}

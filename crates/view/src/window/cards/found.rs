@@ -1,0 +1,46 @@
+//! The card of findings.
+
+use eframe::egui::{self, RichText};
+use findings::Grade;
+use show::ThingId;
+
+use super::App;
+use super::sign;
+use crate::model::Model;
+
+impl App {
+    pub(super) fn findings(&mut self, ui: &mut egui::Ui, model: &Model) {
+        let count = |grade| model.show.findings.iter().filter(|f| f.grade == grade).count();
+        ui.horizontal_wrapped(|ui| {
+            for grade in [Grade::Fails, Grade::Tight, Grade::NotChecked, Grade::Holds] {
+                let words = format!("{} {} {grade}", sign(grade), count(grade));
+                ui.label(RichText::new(words).color(self.paper.of(grade)).small());
+            }
+        });
+        ui.toggle_value(&mut self.cards.has_holding, "also what holds");
+        let mut picked = None;
+        for finding in &model.show.findings {
+            if finding.grade == Grade::Holds && !self.cards.has_holding {
+                continue;
+            }
+            let shown = self.finding(ui, finding);
+            if shown.interact(egui::Sense::click()).clicked() {
+                picked = thing_of(model, finding);
+            }
+        }
+        if picked.is_some() {
+            self.state.picked = picked;
+        }
+    }
+}
+
+/// The body that a finding is about, if it is about one.
+fn thing_of(model: &Model, finding: &show::Finding) -> Option<ThingId> {
+    let told = || {
+        let about = |thing: &show::Thing| {
+            thing.findings.iter().any(|k| model.show.findings.get(*k) == Some(finding))
+        };
+        model.show.things.iter().position(about)
+    };
+    finding.things.first().copied().or_else(told)
+}

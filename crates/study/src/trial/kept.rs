@@ -90,11 +90,32 @@ fn quoted(name: &str) -> String {
     format!("\"{}\"", name.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
-/// A height as the file takes it: millimetres without their unit, inches with it.
+/// A height as the file takes it: millimetres without their unit, inches with it where they say the same.
 fn written(mm: f64, system: System) -> String {
-    let shown = Length::mm(mm).show(system);
-    match system {
-        System::Metric => shown.trim_end_matches(" mm").to_owned(),
-        System::UsCustomary => quoted(&shown),
+    let inches = Length::mm(mm).show(System::UsCustomary);
+    let hundredth_in = (mm / 25.4 * 100.0).round() / 100.0;
+    if system == System::UsCustomary && (hundredth_in * 25.4 - mm).abs() < SAME_MM {
+        return quoted(&inches);
+    }
+    // To a hundredth, without trailing zeros.
+    format!("{}", (mm * 100.0).round() / 100.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn heights_are_written_as_the_file_takes_them() {
+        assert_eq!(written(212.0, System::Metric), "212");
+        assert_eq!(written(212.5, System::Metric), "212.5");
+        assert_eq!(written(8.33 * 25.4, System::UsCustomary), r#""8.33 in""#);
+        // A limit that is given in millimetres is met exactly.
+        assert_eq!(written(170.0, System::UsCustomary), "170");
+    }
+
+    #[test]
+    fn names_are_quoted() {
+        assert_eq!(quoted(r#"a"b\c"#), r#""a\"b\\c""#);
     }
 }

@@ -124,13 +124,6 @@ fn a_setting_that_the_file_leaves_out_goes_below_its_table() {
 }
 
 #[test]
-fn inches_are_written_with_their_unit() {
-    assert_eq!(kept::written(212.0, units::System::Metric), "212");
-    assert_eq!(kept::written(212.5, units::System::Metric), "212.5");
-    assert_eq!(kept::written(211.582, units::System::UsCustomary), r#""8.33 in""#);
-}
-
-#[test]
 fn what_cannot_be_tried_is_said() {
     let (trial, _) = studied(SEAHORSE);
     let mut choice = trial.as_in_file();
@@ -139,9 +132,8 @@ fn what_cannot_be_tried_is_said() {
     assert_eq!(told, "the door of `gate` goes from 170 mm to 230 mm, not to 999 mm");
     let choice = Choice { leaves: vec![7], doors_mm: Vec::new() };
     assert!(matches!(trial.run(&choice), Err(NotTried::NoLeaf { .. })));
-    let (begin, end) = (SEAHORSE.find("[display]"), SEAHORSE.find("# Out over the wall"));
-    let (begin, end) = (begin.expect("there"), end.expect("there"));
-    let (dry, _) = studied(&format!("{}{}", &SEAHORSE[..begin], &SEAHORSE[end..]));
+    // A file that tells of no display.
+    let (dry, _) = studied(include_str!("../../../../params/stuck-leaf.toml"));
     let told = dry.run(&dry.as_in_file());
     assert!(matches!(told, Err(NotTried::NotRunning(_))), "{told:?}");
 }

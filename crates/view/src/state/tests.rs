@@ -77,6 +77,147 @@ fn the_other_leaf_of_a_slot_stands_in_its_place() {
 }
 
 #[test]
+fn a_door_moves_and_the_water_follows_in_the_same_breath() {
+    let mut state = state();
+    let door = &model().show.doors[0];
+    let before = state.levels(model());
+    state.set_door(model(), 0, door.highest_mm);
+    state.follow(model());
+    for thing in &door.things {
+        let place = state.places(model())[*thing].expect("it is drawn");
+        let up_mm = door.highest_mm - door.set_mm;
+        assert!(place.shift.distance(DVec3::Z * up_mm) < 1e-9, "{place:?}");
+    }
+    let after = state.levels(model());
+    assert!(before.iter().zip(&after).any(|(b, a)| 5.0 < a - b), "{before:?} {after:?}");
+    let [kept] = &state.to_keep(model())[..] else { panic!("one line keeps it") };
+    assert_eq!(kept.text, format!("set = {}", door.highest_mm));
+    state.back_to_file(model());
+    state.follow(model());
+    assert_eq!((state.levels(model()), state.tried), (before, None));
+}
+
+#[test]
+fn a_door_goes_no_further_than_its_limits() {
+    let mut state = state();
+    let door = &model().show.doors[0];
+    for (wanted, set) in
+        [(-1e9, door.lowest_mm), (1e9, door.highest_mm), (door.set_mm + 0.04, door.set_mm)]
+    {
+        state.set_door(model(), 0, wanted);
+        assert!((state.doors_mm[0] - set).abs() < 1e-9, "{wanted}");
+    }
+    state.set_door(model(), 99, 1.0);
+}
+
+#[test]
+fn a_choice_is_kept_until_the_file_has_another() {
+    let mut state = state();
+    let set_mm = model().show.doors[0].set_mm;
+    state.next_leaf(model(), 0);
+    state.set_door(model(), 0, set_mm + 5.0);
+    state.carry_over(Some(model()), model());
+    assert_eq!(state.leaves[0], 1);
+    assert!((state.doors_mm[0] - set_mm - 5.0).abs() < 1e-9);
+    let mut other = model().clone();
+    other.show.doors[0].set_mm = set_mm + 5.0;
+    other.show.slots[0].leaves.swap(0, 1);
+    state.carry_over(Some(model()), &other);
+    assert!(state.is_as_in_file(&other), "what was written into the file is no trial");
+}
+
+#[test]
+fn what_plays_has_its_own_leaf_in_the_slot() {
+    let mut state = state();
+    let slot = &model().show.slots[0];
+    for (k, (name, things)) in slot.leaves.iter().enumerate() {
+        let way = model().show.ways.iter().position(|way| way.name == *name).expect("a way");
+        assert_eq!(model().show.things[things[0]].way, Some(way), "its own way out");
+        for chosen in 0..slot.leaves.len() {
+            state.leaves[0] = chosen;
+            state.start(model(), Playing::Way(way));
+            assert_eq!(state.standing(model()), [k]);
+            assert!(state.places(model())[things[0]].is_some());
+            state.play.as_mut().expect("it plays").clock.advance(1e6);
+            let place = state.places(model())[things[0]].expect("it is drawn");
+            assert!(50.0 < place.shift.length(), "{name} comes out");
+        }
+    }
+}
+
+#[test]
+fn everything_out_goes_step_by_step() {
+    let mut state = state();
+    state.start_by_steps(model(), Playing::Emptying);
+    let steps = &model().show.emptying;
+    let play = state.play.as_mut().expect("it plays");
+    for (k, told) in steps.iter().enumerate() {
+        assert!(!play.clock.is_running);
+        assert_eq!(play.course.number_at(play.clock.t_s), k);
+        let (step, _) = play.course.at(play.clock.t_s).expect("there is one");
+        assert_eq!((&step.name, &step.undo), (&told.name, &told.undo), "before it moves");
+        play.next_step();
+        play.clock.advance(1e6);
+    }
+    assert!((play.clock.t_s - play.clock.span_s[1]).abs() < 1e-9);
+    for k in (0..steps.len()).rev() {
+        play.step_before();
+        assert_eq!(play.course.number_at(play.clock.t_s), k);
+    }
+    play.step_before();
+    assert!(play.clock.t_s.abs() < 1e-9);
+}
+
+#[test]
+fn walls_come_out_only_with_the_sump() {
+    let [front, pump] =
+        ["front wall", "return pump"].map(|name| model().named(name).expect("there is one"));
+    assert!(model().is_glued(front) && !model().is_glued(pump));
+    let whole = name_of(model(), Playing::Way(model().whole.expect("it has a way")));
+    assert!(whole.is_some_and(|name| name.contains("whole sump")));
+}
+
+#[test]
+fn parts_are_walked_through_both_ways() {
+    let mut state = state();
+    state.pick_next(model(), false);
+    let first = state.picked;
+    let mut seen = BTreeSet::new();
+    while seen.insert(state.picked) {
+        let places = state.places(model());
+        assert!(state.picked.is_some_and(|thing| places[thing].is_some()), "it is drawn");
+        state.pick_next(model(), false);
+    }
+    assert_eq!(state.picked, first);
+    assert_eq!(seen.len(), state.places(model()).iter().flatten().count());
+    state.pick_next(model(), true);
+    state.pick_next(model(), false);
+    assert_eq!(state.picked, first);
+}
+
+/// From the front, near its middle, the outer face of the front wall is met first, then its inner one: its sheet is
+/// between.
+#[test]
+fn a_sheet_is_measured_through_itself() {
+    let mut state = state();
+    state.look_from(Side::Front.direction(), model(), FRAME);
+    state.off.extend([Group::Equipment, Group::Plumbing]);
+    let camera = state.orbit.camera(FRAME);
+    let at = dvec2(430.0, 330.0);
+    state.click_to_measure(model(), &camera, at);
+    state.click_to_measure(model(), &camera, at + dvec2(20.0, 0.0));
+    state.click_to_measure(model(), &camera, at + dvec2(20.0, 0.0));
+    let dimension = state.dimension(&state.places(model())).expect("two places");
+    assert!(dimension.is_square, "{:?}", state.measuring);
+    let mm = dimension.length_mm();
+    assert!((5.0..12.0).contains(&mm), "the sheet is 8 mm: {mm}");
+    state.click_to_measure(model(), &camera, dvec2(300.0, 300.0));
+    assert_eq!(state.measuring.spots.len(), 1, "a third place begins anew");
+    state.measuring.clear();
+    assert_eq!(state.dimension(&state.places(model())), None);
+}
+
+#[test]
 fn clicks_go_through_clear_sheet() {
     let mut state = state();
     state.look_from(Side::Front.direction(), model(), FRAME);

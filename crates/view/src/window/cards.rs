@@ -51,8 +51,9 @@ impl App {
             if std::mem::take(&mut self.cards.to_top) {
                 ui.scroll_to_cursor(Some(egui::Align::TOP));
             }
-            self.measuring_card(ui, &model);
-            self.picked_card(ui, &model);
+            let own = |name: &'static str| egui::UiBuilder::new().id(egui::Id::new(name));
+            ui.scope_builder(own("measuring"), |ui| self.measuring_card(ui, &model));
+            ui.scope_builder(own("picked"), |ui| self.picked_card(ui, &model));
             self.card(ui, 0, "The sump", |app, ui| app.sump(ui, &model));
             self.card(ui, 1, "Water", |app, ui| app.water(ui, &model));
             self.card(ui, 2, "What if", |app, ui| app.what_if(ui, &model));
@@ -88,6 +89,19 @@ impl App {
         content: impl FnOnce(&mut Self, &mut egui::Ui),
     ) {
         let is_open = self.cards.open[which];
+        // What has the keys keeps them when a card above comes or goes.
+        let own = egui::UiBuilder::new().id(egui::Id::new(("card", which)));
+        ui.scope_builder(own, |ui| self.card_content(ui, which, is_open, title, content));
+    }
+
+    fn card_content(
+        &mut self,
+        ui: &mut egui::Ui,
+        which: usize,
+        is_open: bool,
+        title: &str,
+        content: impl FnOnce(&mut Self, &mut egui::Ui),
+    ) {
         self.paper.card().show(ui, |ui| {
             ui.set_width(ui.available_width());
             let title = RichText::new(title).heading().color(self.paper.blue);

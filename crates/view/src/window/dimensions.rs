@@ -1,7 +1,7 @@
 //! What is measured, drawn over the model.
 
 use eframe::egui::{self, Align2, FontId, Pos2, Stroke, vec2};
-use glam::{DVec2, DVec3};
+use glam::DVec3;
 use scene::Lens;
 use units::Length;
 
@@ -28,7 +28,7 @@ impl App {
         let project = |p: DVec3| {
             let is_before = camera.lens == Lens::Parallel || camera.view(p).z > 1.0;
             let px = is_before.then(|| camera.project(p))?;
-            let p = DVec2::as_vec2(&px) / per_point;
+            let p = px.as_vec2() / per_point;
             Some(rect.min + vec2(p.x, p.y))
         };
         let places = self.state.places(model);

@@ -27,7 +27,9 @@ impl App {
                 let room = ui.ctx().content_rect().size() - egui::vec2(90.0, 120.0);
                 ui.set_width(room.x.min(620.0));
                 ui.label(title);
-                egui::ScrollArea::vertical().max_height(room.y.max(120.0)).show(ui, |ui| {
+                let most = room.y.max(120.0);
+                let sheet = egui::ScrollArea::vertical().max_height(most).min_scrolled_height(most);
+                sheet.show(ui, |ui| {
                     ui.set_width(ui.available_width());
                     ui.label(format!(
                         "Save `{}` in your text editor, and the model follows. A mistake is told at the top of the \

@@ -191,6 +191,8 @@ impl Row {
         for (modifiers, key, _) in self.keys {
             let name = match key {
                 Key::Minus => "−",
+                Key::Comma => "comma",
+                Key::Period => "full stop",
                 Key::PageDown => "Page down",
                 Key::PageUp => "Page up",
                 key => key.symbol_or_name(),
@@ -220,7 +222,9 @@ impl App {
                 if is_theirs && !is_models {
                     continue;
                 }
-                if ctx.input_mut(|input| input.consume_key(*modifiers, *key)) {
+                // In a slow frame a key may come more than once.
+                let times = ctx.input_mut(|input| input.count_and_consume_key(*modifiers, *key));
+                for _ in 0..times {
                     self.act(ctx, *does);
                 }
             }

@@ -34,8 +34,14 @@ impl App {
         self.state.picked = standing.and_then(|(_, things)| things.first().copied());
     }
 
-    /// A door between its lowest and its highest setting.
-    pub(super) fn slider_of(&mut self, ui: &mut egui::Ui, model: &Model, door: usize) {
+    /// A door between its lowest and its highest setting, on a card of a name.
+    pub(super) fn slider_of(
+        &mut self,
+        ui: &mut egui::Ui,
+        model: &Model,
+        door: usize,
+        card: &'static str,
+    ) {
         let (Some(of), Some(set)) =
             (model.show.doors.get(door), self.state.doors_mm.get(door).copied())
         else {
@@ -53,13 +59,17 @@ impl App {
             }
         });
         let mut wanted = set;
-        ui.spacing_mut().slider_width = (ui.available_width() - 12.0).max(60.0);
-        let slider = egui::Slider::new(&mut wanted, of.lowest_mm..=of.highest_mm)
-            .show_value(false)
-            .step_by(step_mm(system));
-        if ui.add(slider).changed() {
-            self.state.set_door(model, door, wanted);
-        }
+        // It keeps the pointer and the keys when lines come and go above it.
+        let own = egui::UiBuilder::new().id(egui::Id::new((card, "door", door)));
+        ui.scope_builder(own, |ui| {
+            ui.spacing_mut().slider_width = (ui.available_width() - 12.0).max(60.0);
+            let slider = egui::Slider::new(&mut wanted, of.lowest_mm..=of.highest_mm)
+                .show_value(false)
+                .step_by(step_mm(system));
+            if ui.add(slider).changed() {
+                self.state.set_door(model, door, wanted);
+            }
+        });
         let (lowest, highest) = (show(of.lowest_mm), show(of.highest_mm));
         ui.label(self.paper.pale(format!("from {lowest} to {highest}, its upper edge")));
     }
@@ -79,7 +89,7 @@ impl App {
             let words = format!("to keep it write, {place} ({})", kept.parameter);
             ui.label(paper.pale(words));
             ui.horizontal_wrapped(|ui| {
-                ui.label(RichText::new(&kept.text).monospace());
+                ui.label(RichText::new(&kept.text).strong());
                 if ui.button("copy").clicked() {
                     ui.ctx().copy_text(kept.text.clone());
                 }

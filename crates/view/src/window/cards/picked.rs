@@ -30,7 +30,7 @@ impl App {
                 self.leaves_of(ui, model, slot);
             }
             if let Some(door) = model.door_of(picked) {
-                self.slider_of(ui, model, door);
+                self.slider_of(ui, model, door, "picked");
             }
             if model.slot_of(picked).is_some() || model.door_of(picked).is_some() {
                 self.trial(ui, model);

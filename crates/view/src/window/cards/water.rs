@@ -12,22 +12,27 @@ impl App {
         let play = self.state.play.as_ref();
         let is_rehearsed = play.is_some_and(|play| rehearsal(model, play.what).is_some());
         let is_tried = !is_rehearsed && self.state.tried.is_some();
-        if is_tried {
-            let words = RichText::new("a trial, not the file").strong().color(self.paper.orange);
-            ui.label(words);
-        }
+        // Always as much room, so that nothing moves while a door is dragged.
+        let words = match (is_rehearsed, is_tried) {
+            (true, _) => self.paper.pale("as it is rehearsed"),
+            (false, true) => {
+                RichText::new("a trial, not the file").small().color(self.paper.orange)
+            }
+            (false, false) => self.paper.pale("of the file, while the pump runs"),
+        };
+        ui.label(words);
         self.levels_of(ui, model, is_tried);
         ui.label(self.paper.pale("above the inside of the bottom"));
-        if is_tried {
-            self.tried(ui);
-        }
         for slot in 0..model.show.slots.len() {
             ui.add_space(3.0);
             self.leaves_of(ui, model, slot);
         }
         for door in 0..model.show.doors.len() {
             ui.add_space(3.0);
-            self.slider_of(ui, model, door);
+            self.slider_of(ui, model, door, "water");
+        }
+        if is_tried {
+            self.tried(ui);
         }
         self.trial(ui, model);
         if is_rehearsed && !self.state.is_as_in_file(model) {
@@ -86,10 +91,10 @@ impl App {
 /// A level that changes by less has not, mm.
 const SEEN_MM: f64 = 0.5;
 
-/// `+12 mm`, `−3 mm`, `as in the file`.
+/// `+12 mm`, `−3 mm`, `same`.
 fn change_words(mm: f64, system: System) -> String {
     if mm.abs() < SEEN_MM {
-        return "as in the file".to_owned();
+        return "same".to_owned();
     }
     let sign = if mm < 0.0 { "−" } else { "+" };
     let size = match system {
@@ -105,7 +110,7 @@ mod tests {
 
     #[test]
     fn changes_are_told_with_their_sign() {
-        for (mm, words) in [(12.3, "+12 mm"), (-0.6, "−1 mm"), (0.3, "as in the file")] {
+        for (mm, words) in [(12.3, "+12 mm"), (-0.6, "−1 mm"), (0.3, "same")] {
             assert_eq!(change_words(mm, System::Metric), words);
         }
         assert_eq!(change_words(-12.7, System::UsCustomary), "−0.5 in");

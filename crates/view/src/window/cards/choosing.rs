@@ -66,8 +66,13 @@ impl App {
             let slider = egui::Slider::new(&mut wanted, of.lowest_mm..=of.highest_mm)
                 .show_value(false)
                 .step_by(step_mm(system));
-            if ui.add(slider).changed() {
+            let shown = ui.add(slider);
+            if shown.changed() {
                 self.state.set_door(model, door, wanted);
+            }
+            // What was dragged is moved on with the arrows.
+            if shown.drag_started() {
+                shown.request_focus();
             }
         });
         let (lowest, highest) = (show(of.lowest_mm), show(of.highest_mm));

@@ -20,8 +20,10 @@ const CORNER_RAD: f64 = 0.35;
 /// What a place lies on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum On {
-    /// A face, and its outward unit normal.
+    /// A flat face, and its outward unit normal.
     Face(DVec3),
+    /// A face that is round.
+    Round,
     /// An edge.
     Edge,
     /// A corner.
@@ -43,7 +45,8 @@ impl Spot {
     /// Where a line of sight met a thing, or the corner or the edge of that thing that is near in the picture.
     pub fn of(hit: &Hit, body: &Body, place: Rigid, camera: &Camera, pointer: DVec2) -> Self {
         let at = place.home_of(hit.at);
-        let on = On::Face(place.turn.inverse() * hit.normal);
+        let normal = place.turn.inverse() * hit.normal;
+        let on = if hit.is_flat { On::Face(normal) } else { On::Round };
         let to_px = |p: DVec3| camera.project(place.apply(p));
         // Of what lies at the same place in the picture the nearest to where the thing was met is meant.
         let nearest = |found: Vec<(f64, DVec3)>, most_px: f64| {
@@ -176,7 +179,7 @@ mod tests {
     }
 
     fn spot_at(at: DVec3) -> Spot {
-        let hit = Hit { thing: 3, distance_mm: 1000.0, at, normal: -DVec3::Y };
+        let hit = Hit { thing: 3, distance_mm: 1000.0, at, normal: -DVec3::Y, is_flat: true };
         Spot::of(&hit, &sheet(), Rigid::HOME, &CAMERA, CAMERA.project(at))
     }
 
@@ -245,6 +248,15 @@ mod tests {
         assert!(!askew.is_square && (askew.length_mm() - 5.0).abs() < 1e-9);
     }
 
+    #[test]
+    fn round_faces_are_measured_from_where_they_were_picked() {
+        let at = dvec3(50.0, 0.0, 50.0);
+        let hit = Hit { thing: 3, distance_mm: 9.0, at, normal: -DVec3::Y, is_flat: false };
+        let spot = Spot::of(&hit, &sheet(), Rigid::HOME, &CAMERA, CAMERA.project(at));
+        assert_eq!((spot.on, spot.at), (On::Round, at));
+        assert!(!between(&spot, &face(dvec3(0.0, 9.0, 0.0), DVec3::Y)).is_square);
+    }
+
     /// The part is turned by a quarter and moved: what was picked on it goes along.
     #[test]
     fn a_dimension_goes_along_with_what_moves() {
@@ -260,6 +272,7 @@ mod tests {
             distance_mm: 1.0,
             at: place.apply(dvec3(50.0, 0.0, 50.0)),
             normal: DVec3::X,
+            is_flat: true,
         };
         let spot = Spot::of(&hit, &sheet(), place, &CAMERA, CAMERA.project(hit.at));
         assert!(spot.at.y.abs() < 1e-9, "{spot:?}");

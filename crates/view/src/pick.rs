@@ -27,10 +27,15 @@ pub struct Hit {
     pub at: DVec3,
     /// Outward unit normal of the face that was hit.
     pub normal: DVec3,
+    /// Whether that face is flat there, and not a piece of something round.
+    pub is_flat: bool,
 }
 
 /// Faces nearer to each other than this along a line of sight are one, mm.
 const SAME_MM: f64 = 1e-6;
+/// The normals of a flat face lie within half a degree of each other: its cosine. Chords of round faces turn by more
+/// (our judgement).
+const FLAT_COS: f64 = 0.999_96;
 
 impl Ray {
     /// The things that it meets, the nearest first, each once. `things` come with where they were moved to; what does
@@ -62,8 +67,11 @@ impl Ray {
                 let at = self.start + self.along * distance_mm;
                 if keeps(at) {
                     let [a, b, c] = triangle.corners;
-                    let normal = place.turn * (b - a).cross(c - a).normalize_or_zero();
-                    hits.push(Hit { thing, distance_mm, at, normal });
+                    let normal = (b - a).cross(c - a).normalize_or_zero();
+                    let is_along = |n: &DVec3| n.dot(normal).abs() > FLAT_COS * n.length();
+                    let is_flat = triangle.normals.iter().all(is_along);
+                    let normal = place.turn * normal;
+                    hits.push(Hit { thing, distance_mm, at, normal, is_flat });
                 }
             }
         }

@@ -71,14 +71,22 @@ impl App {
         let middle = a + 0.5 * along + up * 14.0;
         let font = FontId::new(14.0, bold());
         let words = show(dimension.length_mm());
-        self.haloed(painter, middle, Align2::CENTER_CENTER, &words, font, paper.blue);
+        self.on_paper(painter, middle, &words, font);
         if !dimension.is_square {
             let [x, y, z] = dimension.parts_mm().to_array().map(show);
             let words = format!("along {x}, front to back {y}, up {z}");
             let below = a + 0.5 * along - up * 14.0;
             let font = FontId::proportional(11.5);
-            self.haloed(painter, below, Align2::CENTER_CENTER, &words, font, paper.blue);
+            self.on_paper(painter, below, &words, font);
         }
+    }
+
+    /// Words on a strip of paper, which read on other words as well.
+    fn on_paper(&self, painter: &egui::Painter, at: Pos2, words: &str, font: FontId) {
+        let laid = painter.layout_no_wrap(words.to_owned(), font.clone(), self.paper.blue);
+        let strip = Align2::CENTER_CENTER.anchor_size(at, laid.size()).expand2(vec2(5.0, 1.0));
+        painter.rect_filled(strip, 3.0, self.paper.halo.gamma_multiply(0.86));
+        self.haloed(painter, at, Align2::CENTER_CENTER, words, font, self.paper.blue);
     }
 
     /// Marks the middle of the picture, which Enter takes.

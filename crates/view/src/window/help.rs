@@ -9,7 +9,7 @@ use super::paper::bold;
 /// What the pointer does.
 const POINTER: &[(&str, &str)] = &[
     ("drag", "turn"),
-    ("drag with Shift, or the right or middle button", "move"),
+    ("Shift+drag, right or middle drag", "move"),
     ("wheel", "nearer and farther, towards the pointer"),
     ("click", "pick a part; again at the same place the one behind it"),
     ("double click", "take the part out, or put it back"),

@@ -320,6 +320,7 @@ impl App {
             Does::Measure => {
                 state.measuring.is_on = !state.measuring.is_on;
                 state.measuring.clear();
+                self.cards.to_top = true;
             }
             Does::Play | Does::PlayBack | Does::NextStep | Does::StepBefore => {
                 let Some(play) = &mut state.play else { return };

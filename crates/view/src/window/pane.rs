@@ -55,8 +55,9 @@ impl App {
                     self.state.click_to_measure(&model, &camera, in_pane(at));
                 } else {
                     self.state.click(&model, &camera, in_pane(at));
-                    self.cards.to_top = true;
                 }
+                // Where it is told what was picked.
+                self.cards.to_top = true;
             }
         }
         if response.double_clicked() && !is_measuring {

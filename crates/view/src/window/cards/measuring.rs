@@ -62,6 +62,7 @@ impl App {
 fn spot_words(spot: &Spot, model: &Model) -> String {
     let on = match spot.on {
         On::Face(_) => "a face",
+        On::Round => "a round face",
         On::Edge => "an edge",
         On::Corner => "a corner",
     };

@@ -22,7 +22,7 @@ pub use in_flow::{InFlow, Known};
 pub use parts::Part;
 pub use reading::{Fitted, Reading, Wet};
 pub use report::Report;
-pub use scenery::{NoScene, scene, surrounded};
+pub use scenery::{NoScene, scene, surrounded, surrounded_within};
 pub use shown::Studied;
 pub use source::Source;
 pub use trial::Trial;

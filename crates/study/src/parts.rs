@@ -17,7 +17,7 @@ pub struct Part<'a> {
     pub piece: &'a Piece,
     /// Exact.
     pub solid: Solid,
-    /// Within [`CHORD_ERROR_MM`] of the solid.
+    /// Within [`CHORD_ERROR_MM`] of the solid, or as near as was asked for.
     pub mesh: Mesh,
     /// For what is cut from sheet.
     pub flat: Option<Flat>,
@@ -45,7 +45,16 @@ type Reason = Box<dyn std::error::Error + Send + Sync>;
 /// A finding for each piece whose solid, mesh and own arithmetic do not agree: nothing may be written
 /// from it.
 pub fn build(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
-    let built: Vec<Result<Part<'_>, Reason>> = design.pieces.par_iter().map(part).collect();
+    build_within(design, CHORD_ERROR_MM)
+}
+
+/// The same with meshes that stay within a chord error: where they are only looked at.
+///
+/// # Errors
+/// As [`build`].
+pub fn build_within(design: &Design, chord_error_mm: f64) -> Result<Vec<Part<'_>>, Vec<Finding>> {
+    let built: Vec<Result<Part<'_>, Reason>> =
+        design.pieces.par_iter().map(|piece| part(piece, chord_error_mm)).collect();
     let (mut parts, mut refusals) = (Vec::new(), Vec::new());
     for (piece, part) in design.pieces.iter().zip(built) {
         match part {
@@ -68,7 +77,7 @@ pub fn listed<'p, 'a>(parts: &'p [Part<'a>]) -> impl Iterator<Item = &'p Part<'a
     parts.iter().filter(|part| part.piece.body_of.is_none())
 }
 
-fn part(piece: &Piece) -> Result<Part<'_>, Reason> {
+fn part(piece: &Piece, chord_error_mm: f64) -> Result<Part<'_>, Reason> {
     let (solid, flat) = match &piece.shape {
         Shape::Sheet(plate) => {
             let arrangement = arrange(plate, &Tolerance::default())?;
@@ -83,7 +92,7 @@ fn part(piece: &Piece) -> Result<Part<'_>, Reason> {
         }
         turned @ Shape::Turned(_) => (Solid::of_shape(turned)?, None),
     };
-    let mesh = solid.checked_mesh(CHORD_ERROR_MM)?;
+    let mesh = solid.checked_mesh(chord_error_mm)?;
     Ok(Part { piece, solid, mesh, flat })
 }
 

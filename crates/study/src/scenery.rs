@@ -37,10 +37,22 @@ pub fn scene(design: &Design, parts: &[Part<'_>]) -> Result<Scene, NoScene> {
 /// # Errors
 /// When a thing in the cabinet does not make a solid.
 pub fn surrounded(scene: Scene, design: &Design) -> Result<Scene, NoScene> {
+    surrounded_within(scene, design, CHORD_ERROR_MM)
+}
+
+/// The same with meshes that stay within a chord error.
+///
+/// # Errors
+/// As [`surrounded`].
+pub fn surrounded_within(
+    scene: Scene,
+    design: &Design,
+    chord_error_mm: f64,
+) -> Result<Scene, NoScene> {
     let Some(around) = &design.surroundings else { return Ok(scene) };
     let mesh = |thing: &Surrounding| {
         let solid = Solid::of_shape(&thing.shape);
-        let mesh = solid.and_then(|solid| solid.checked_mesh(CHORD_ERROR_MM));
+        let mesh = solid.and_then(|solid| solid.checked_mesh(chord_error_mm));
         mesh.map_err(|reason| NoScene::Solid { name: thing.name.clone(), reason })
     };
     let meshes: Vec<Mesh> = around.things.iter().map(mesh).collect::<Result<_, _>>()?;

@@ -1,12 +1,14 @@
 //! From the text of a file to models, stage by stage, each told as soon as it is there.
 
-use std::sync::Arc;
+use std::ops::ControlFlow;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use design::{Design, RemovableKind};
 use findings::{Finding, Grade};
 use study::{Reading, Source, Studied, Trial};
 
 use crate::model::Model;
+use crate::shape::Shape;
 
 /// What loading tells.
 #[derive(Debug)]
@@ -26,38 +28,101 @@ pub enum Told {
 
 /// Something that makes models.
 pub trait Load: Send + Sync + 'static {
-    /// Makes a model of a file's name and text, and fuller ones after it, and tells them in this order.
-    fn load(&self, name: &str, text: &str, tell: &mut dyn FnMut(Told));
+    /// Makes a model of a file's name and text, and fuller ones after it, and tells them in this order; until nobody
+    /// listens any more.
+    fn load(&self, name: &str, text: &str, tell: &mut Tell<'_>) -> ControlFlow<()>;
 }
 
+/// Listens to what is told, and breaks off when it is of no use any more.
+pub type Tell<'a> = dyn FnMut(Told) -> ControlFlow<()> + 'a;
+
+/// How far meshes may stay from the exact solids, mm: two pixels when one looks so near that a sheet fills a hand's width of
+/// the window, and a third of the triangles of the files' meshes; our judgement.
+const CHORD_ERROR_MM: f64 = 0.2;
+
 /// Makes all that is known of a sump.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Stages;
+#[derive(Debug, Default)]
+pub struct Stages {
+    /// The shapes that were told last: what is as before is not handed to the graphics driver again.
+    shapes: Mutex<Vec<Arc<Shape>>>,
+}
 
 impl Load for Stages {
-    fn load(&self, name: &str, text: &str, tell: &mut dyn FnMut(Told)) {
-        tell(Told::Progress("Reading"));
+    fn load(&self, name: &str, text: &str, tell: &mut Tell<'_>) -> ControlFlow<()> {
+        tell(Told::Progress("Reading"))?;
         let source = Source { name: name.to_owned(), text: text.to_owned() };
         let reading = Reading::of(source);
         let has_failed = reading.findings.iter().any(|finding| finding.grade == Grade::Fails);
         let (Some(dry), false) = (&reading.design, has_failed) else {
             return tell(Told::Refused(refused(&reading, &[])));
         };
-        if !tell_model(&reading, dry, &[], None, None, tell) {
-            return;
-        }
-        tell(Told::Progress("Letting the water run"));
+        self.tell_model(&reading, dry, &[], None, None, tell)?;
+        tell(Told::Progress("Letting the water run"))?;
         let wet = reading.wet();
         let of_water = reading.of_water(wet.as_ref());
         let design = wet.as_ref().map_or(dry, |wet| &wet.design);
         let known = wet.as_ref().map(|wet| &wet.known);
-        if !tell_model(&reading, design, &of_water, known, None, tell) {
-            return;
-        }
-        tell(Told::Progress("Looking for ways out"));
+        self.tell_model(&reading, design, &of_water, known, None, tell)?;
+        tell(Told::Progress("Looking for ways out"))?;
         let fitted = reading.fitted();
         let found = [of_water, reading.of_fit(fitted.as_ref())].concat();
-        tell_model(&reading, design, &found, known, fitted.as_ref(), tell);
+        self.tell_model(&reading, design, &found, known, fitted.as_ref(), tell)
+    }
+}
+
+impl Stages {
+    /// Builds the parts of a design and tells the model, or why there is none and no fuller one follows.
+    fn tell_model(
+        &self,
+        reading: &Reading,
+        design: &Design,
+        found: &[Finding],
+        known: Option<&study::Known<'_>>,
+        fitted: Option<&study::Fitted>,
+        tell: &mut Tell<'_>,
+    ) -> ControlFlow<()> {
+        let parts = match study::parts::build_within(design, CHORD_ERROR_MM) {
+            Ok(parts) => parts,
+            Err(refusals) => {
+                tell(Told::Refused(refused(reading, &refusals)))?;
+                return ControlFlow::Break(());
+            }
+        };
+        let scene = study::scene(design, &parts)
+            .and_then(|scene| study::surrounded_within(scene, design, CHORD_ERROR_MM));
+        let mut scene = match scene {
+            Ok(scene) => scene,
+            Err(error) => {
+                let refusal = Finding::fails("scene", "", error.to_string());
+                tell(Told::Refused(refused(reading, &[refusal])))?;
+                return ControlFlow::Break(());
+            }
+        };
+        if let Some(fitted) = fitted {
+            scene = scene.on_ways(design, &fitted.fit.report);
+        }
+        let fit = fitted.map(|fitted| &fitted.fit);
+        let report = reading.report_of_fit(found, fit);
+        let show = study::shown::show(&Studied {
+            reading,
+            design,
+            parts: &parts,
+            scene: &scene,
+            report: &report,
+            known,
+            fit,
+        });
+        let whole = design.removables.iter().position(|r| r.kind == RemovableKind::Sump);
+        let whole = whole.filter(|whole| *whole < show.ways.len());
+        // Before its water is known nothing can be tried with it.
+        let trial = known.and_then(|_| Trial::of(reading, &show)).map(Arc::new);
+        // What another load that came in between has kept is as good.
+        let mut shapes = self.shapes.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut model = Model::new(scene, show, &shapes);
+        (model.trial, model.whole) = (trial, whole);
+        shapes.clone_from(&model.shapes);
+        drop(shapes);
+        tell(Told::Model { model: Box::new(model), is_last: fitted.is_some() })
     }
 }
 
@@ -68,62 +133,16 @@ fn refused(reading: &Reading, more: &[Finding]) -> Vec<show::Finding> {
     report.findings.iter().map(shown).collect()
 }
 
-/// Builds the parts of a design and tells the model; `false` when there is none.
-fn tell_model(
-    reading: &Reading,
-    design: &Design,
-    found: &[Finding],
-    known: Option<&study::Known<'_>>,
-    fitted: Option<&study::Fitted>,
-    tell: &mut dyn FnMut(Told),
-) -> bool {
-    let parts = match study::parts::build(design) {
-        Ok(parts) => parts,
-        Err(refusals) => {
-            tell(Told::Refused(refused(reading, &refusals)));
-            return false;
-        }
-    };
-    let scene = study::scene(design, &parts).and_then(|scene| study::surrounded(scene, design));
-    match scene {
-        Ok(mut scene) => {
-            if let Some(fitted) = fitted {
-                scene = scene.on_ways(design, &fitted.fit.report);
-            }
-            let fit = fitted.map(|fitted| &fitted.fit);
-            let report = reading.report_of_fit(found, fit);
-            let show = study::shown::show(&Studied {
-                reading,
-                design,
-                parts: &parts,
-                scene: &scene,
-                report: &report,
-                known,
-                fit,
-            });
-            let whole = design.removables.iter().position(|r| r.kind == RemovableKind::Sump);
-            let whole = whole.filter(|whole| *whole < show.ways.len());
-            // Before its water is known nothing can be tried with it.
-            let trial = known.and_then(|_| Trial::of(reading, &show)).map(Arc::new);
-            let model = Box::new(Model { scene, show, trial, whole });
-            tell(Told::Model { model, is_last: fitted.is_some() });
-            true
-        }
-        Err(error) => {
-            let refusal = Finding::fails("scene", "", error.to_string());
-            tell(Told::Refused(refused(reading, &[refusal])));
-            false
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn told(text: &str) -> Vec<Told> {
         let mut told = Vec::new();
-        Stages.load("a.toml", text, &mut |t| told.push(t));
+        let _ = Stages::default().load("a.toml", text, &mut |t| {
+            told.push(t);
+            ControlFlow::Continue(())
+        });
         told
     }
 
@@ -144,10 +163,28 @@ mod tests {
         };
         assert_ne!(levels(dry), levels(wet), "water in flow stands higher than at rest");
         assert!(wet.show.ways.is_empty() && !whole.show.ways.is_empty());
+        let kept = |a: &Model, b: &Model| {
+            a.shapes.iter().zip(&b.shapes).filter(|(a, b)| Arc::ptr_eq(a, b)).count()
+        };
+        assert_eq!(kept(wet, whole), whole.shapes.len(), "ways change no shape");
         for way in &whole.show.ways {
             let named = whole.show.things.iter().any(|thing| thing.way.is_some());
             assert!(named && !way.name.is_empty());
         }
+    }
+
+    #[test]
+    fn where_nobody_listens_nothing_more_is_done() {
+        let text = include_str!("../../../params/brook.toml");
+        let mut count = 0;
+        let told = Stages::default().load("a.toml", text, &mut |told| {
+            count += 1;
+            match told {
+                Told::Model { .. } => ControlFlow::Break(()),
+                _ => ControlFlow::Continue(()),
+            }
+        });
+        assert!(told.is_break() && count == 2, "{count} were told");
     }
 
     #[test]

@@ -6,9 +6,10 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use view::loading::Stages;
-use view::window::{self, Options};
+use view::window::{self, Measuring, Options};
 
-const USAGE: &str = "usage: sumpwright-view [--dark] [--measure FRAMES] FILE";
+const USAGE: &str =
+    "usage: sumpwright-view [--dark] [--measure FRAMES | --measure-saves TIMES] FILE";
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);
@@ -17,10 +18,15 @@ fn main() -> ExitCode {
         match argument.as_str() {
             "--dark" => options.is_dark = true,
             "--help" | "-h" => return told(USAGE),
-            "--measure" => match arguments.next().and_then(|frames| frames.parse().ok()) {
-                Some(frames) => options.measure = Some(frames),
-                None => return failed(USAGE),
-            },
+            "--measure" | "--measure-saves" => {
+                let Some(count) = arguments.next().and_then(|count| count.parse().ok()) else {
+                    return failed(USAGE);
+                };
+                options.measure = Some(match argument.as_str() {
+                    "--measure" => Measuring::Frames(count),
+                    _ => Measuring::Saves(count, PathBuf::new()),
+                });
+            }
             _ if options.file == PathBuf::new() && !argument.starts_with('-') => {
                 options.file = PathBuf::from(argument);
             }
@@ -33,10 +39,35 @@ fn main() -> ExitCode {
     if !options.file.is_file() {
         return failed(&format!("there is no file `{}`", options.file.display()));
     }
-    match window::run(&options, Arc::new(Stages)) {
+    let copy = match &mut options.measure {
+        Some(Measuring::Saves(_, copy)) => match copied(&options.file) {
+            Ok(made) => {
+                options.file.clone_from(&made);
+                copy.clone_from(&made);
+                Some(made)
+            }
+            Err(error) => return failed(&format!("cannot copy the file: {error}")),
+        },
+        _ => None,
+    };
+    let ended = window::run(&options, Arc::new(Stages::default()));
+    if let Some(folder) = copy.as_deref().and_then(Path::parent) {
+        // Left over it does no harm.
+        let _ = std::fs::remove_dir_all(folder);
+    }
+    match ended {
         Ok(measured) => measured.map_or(ExitCode::SUCCESS, |words| told(&words)),
         Err(words) => failed(&words),
     }
+}
+
+/// A copy of a file to be written to, in a folder of its own.
+fn copied(file: &Path) -> std::io::Result<PathBuf> {
+    let folder = std::env::temp_dir().join(format!("sumpwright-view-{}", std::process::id()));
+    std::fs::create_dir_all(&folder)?;
+    let copy = folder.join(file.file_name().unwrap_or_default());
+    std::fs::copy(file, &copy)?;
+    Ok(copy)
 }
 
 /// To who asked.

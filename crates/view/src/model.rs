@@ -2,9 +2,12 @@
 
 use std::sync::Arc;
 
+use glam::DVec3;
 use scene::{Body, Scene};
 use show::{Group, Show, ThingId};
 use study::Trial;
+
+use crate::shape::Shape;
 
 /// A sump as it is shown.
 #[derive(Clone, Debug)]
@@ -17,9 +20,33 @@ pub struct Model {
     pub trial: Option<Arc<Trial>>,
     /// The way out of the whole sump with all that is glued: an index into [`Show::ways`].
     pub whole: Option<usize>,
+    /// Least and greatest corner of every body in its place, mm.
+    pub bounds: Vec<Option<[DVec3; 2]>>,
+    /// Every body as the graphics processor takes it.
+    pub shapes: Vec<Arc<Shape>>,
 }
 
 impl Model {
+    /// Of what is drawn and what is told of it. Bodies that are as they were `before` keep their very shapes.
+    pub fn new(scene: Scene, show: Show, before: &[Arc<Shape>]) -> Self {
+        let mut model = Self {
+            scene,
+            show,
+            trial: None,
+            whole: None,
+            bounds: Vec::new(),
+            shapes: Vec::new(),
+        };
+        model.bounds = model.bodies().map(|(_, body)| body.bounds()).collect();
+        let shape = |(_, body): (ThingId, &Body)| {
+            let shape = Shape::of(body);
+            let known = before.iter().find(|known| ***known == shape);
+            known.cloned().unwrap_or_else(|| Arc::new(shape))
+        };
+        model.shapes = model.bodies().map(shape).collect();
+        model
+    }
+
     /// Every body with its place in the list of all.
     pub fn bodies(&self) -> impl Iterator<Item = (ThingId, &Body)> {
         let Scene { bodies, spares, cabinet, .. } = &self.scene;

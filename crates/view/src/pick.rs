@@ -60,8 +60,7 @@ impl Ray {
         let mut hits = Vec::new();
         for (thing, body, place) in things {
             // Into the frame of the body, which has many corners, rather than the body into ours.
-            let home =
-                Self { start: place.home_of(self.start), along: place.turn.inverse() * self.along };
+            let home = self.home_of(&place);
             for triangle in &body.triangles {
                 let Some(distance_mm) = home.meets(triangle) else { continue };
                 let at = self.start + self.along * distance_mm;
@@ -85,10 +84,23 @@ impl Ray {
         hits
     }
 
+    /// The same as seen from a body that was moved to a place.
+    pub(crate) fn home_of(&self, place: &Rigid) -> Self {
+        Self { start: place.home_of(self.start), along: place.turn.inverse() * self.along }
+    }
+
+    /// Whether it comes into a box between two corners within a distance, mm; by slabs.
+    pub(crate) fn meets_box(&self, [lo, hi]: [DVec3; 2], within_mm: f64) -> bool {
+        // Along an axis that it is square to, the quotients are endless and of the right sign, or it is in a face.
+        let [a, b] = [lo, hi].map(|corner| (corner - self.start) / self.along);
+        let (near, far) = (a.min(b), a.max(b));
+        near.max_element().max(0.0) <= far.min_element().min(within_mm)
+    }
+
     /// How far along it meets a triangle, from either side, mm.
     ///
     /// After T. Möller and B. Trumbore, *J. Graphics Tools* 2 (1997) 21; from memory.
-    fn meets(&self, triangle: &Triangle) -> Option<f64> {
+    pub(crate) fn meets(&self, triangle: &Triangle) -> Option<f64> {
         let [a, b, c] = triangle.corners;
         let (ab, ac) = (b - a, c - a);
         let across = self.along.cross(ac);

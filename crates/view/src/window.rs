@@ -22,11 +22,13 @@ use crate::canvas::{Canvas, Detail};
 use crate::loading::{Load, Told};
 use crate::model::Model;
 use crate::orbit::Side;
+use crate::pace::Pace;
 use crate::state::State;
 use crate::watch::Watch;
 use crate::worker::{Wake, Worker};
 use cards::Cards;
 use measure::Measure;
+pub use measure::Measuring;
 use paper::Paper;
 
 /// How the window is opened.
@@ -36,8 +38,8 @@ pub struct Options {
     pub file: PathBuf,
     /// Whether the look is the dark one at first.
     pub is_dark: bool,
-    /// So many frames are drawn while the model turns, their times told, and the window closed.
-    pub measure: Option<usize>,
+    /// What is measured and told before the window closes.
+    pub measure: Option<Measuring>,
 }
 
 /// Opens the window and stays until it is closed; gives what was measured, when that was asked for.
@@ -53,6 +55,8 @@ pub fn run(options: &Options, loader: Arc<dyn Load>) -> Result<Option<String>, S
         depth_buffer: 0,
         multisampling: 0,
         vsync: options.measure.is_none(),
+        // There are no gradients in the cards.
+        dithering: false,
         ..eframe::NativeOptions::default()
     };
     let measured = Arc::new(Mutex::new(None));
@@ -108,16 +112,16 @@ struct App {
     is_framed: bool,
     /// When the model last moved.
     moved: Option<Instant>,
-    /// Mean time between frames while it moves, s.
-    pace_s: f64,
+    /// How often frames come while it moves.
+    pace: Pace,
     measure: Option<Measure>,
+    /// How long words and cards took to be laid out, ms.
+    worded_ms: f64,
     measured: Arc<Mutex<Option<String>>>,
 }
 
 /// After so long without motion the model is drawn finely, s.
 const SETTLED_S: f64 = 0.12;
-/// Slower frames than this are drawn coarsely while the model moves, s: thirty a second, with some room.
-const SLOW_S: f64 = 0.028;
 
 impl App {
     fn new(
@@ -148,8 +152,9 @@ impl App {
             frame: Frame { min: dvec2(0.0, 0.0), max: dvec2(900.0, 700.0) },
             is_framed: false,
             moved: None,
-            pace_s: 0.0,
-            measure: options.measure.map(Measure::new),
+            pace: Pace::default(),
+            measure: options.measure.as_ref().map(Measure::new),
+            worded_ms: 0.0,
             measured,
         })
     }
@@ -174,9 +179,11 @@ impl App {
     fn take(&mut self, model: Arc<Model>) {
         self.state.carry_over(self.model.as_deref(), &model);
         if let Ok(mut canvas) = self.canvas.lock() {
-            canvas.take(model.bodies().map(|(_, body)| body));
+            canvas.take(&model.shapes);
         }
         self.model = Some(model);
+        // The first frame of it is drawn as while something moves, so that it comes soon.
+        self.moved = Some(Instant::now());
     }
 
     /// Loads anew when the file was saved.
@@ -184,7 +191,6 @@ impl App {
         let Some(watch) = &mut self.watch else { return };
         match watch.is_saved(Instant::now()) {
             Ok(()) => {
-                self.progress = Some("Reading");
                 self.worker.again();
             }
             Err(Some(rest)) => ctx.request_repaint_after(rest),
@@ -195,24 +201,15 @@ impl App {
     /// How finely to draw now.
     fn detail(&self) -> Detail {
         let is_settled = self.moved.is_none_or(|moved| SETTLED_S < moved.elapsed().as_secs_f64());
-        match () {
-            () if is_settled => Detail::Fine,
-            () if SLOW_S < self.pace_s => Detail::Coarse,
-            () => Detail::Plain,
-        }
+        if is_settled { Detail::Fine } else { Detail::of_grain(self.pace.grain) }
     }
 
     /// Notes that the model moved in this frame.
     fn note_motion(&mut self, ctx: &egui::Context) {
         let now = Instant::now();
-        if let Some(last) = self.moved {
-            let dt = now.duration_since(last).as_secs_f64();
-            // Longer gaps are rests between two motions, not slow frames.
-            if dt < 0.4 {
-                self.pace_s += 0.2 * (dt - self.pace_s);
-            }
+        if let Some(last) = self.moved.replace(now) {
+            self.pace.count(now.duration_since(last).as_secs_f64());
         }
-        self.moved = Some(now);
         ctx.request_repaint();
     }
 
@@ -232,6 +229,11 @@ impl App {
 }
 
 impl eframe::App for App {
+    /// The desk beneath the cards: cheaper than a sheet of its own over it.
+    fn clear_color(&self, _: &egui::Visuals) -> [f32; 4] {
+        self.paper.desk.to_normalized_gamma_f32()
+    }
+
     fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
         self.listen();
         self.look_at_file(ctx);
@@ -241,13 +243,17 @@ impl eframe::App for App {
             self.note_motion(ctx);
         }
         self.measure(ctx);
+        if let Ok(mut canvas) = self.canvas.lock() {
+            canvas.is_waiting = self.measure.as_ref().is_some_and(Measure::is_waiting);
+        }
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _: &mut eframe::Frame) {
+        let begun = Instant::now();
         self.paper.set(ui.ctx());
         self.keys(ui.ctx());
         self.follow();
-        let sheet = egui::Frame::new().fill(self.paper.desk).inner_margin(egui::Margin::same(8));
+        let sheet = egui::Frame::new().inner_margin(egui::Margin::same(8));
         egui::Panel::right("cards")
             .frame(sheet)
             .exact_size(320.0_f32.min(0.45 * ui.available_width()))
@@ -257,8 +263,7 @@ impl eframe::App for App {
         // In the same frame.
         self.follow();
         if self.state.play.is_some() {
-            let strip =
-                egui::Frame::new().fill(self.paper.desk).inner_margin(egui::Margin::same(8));
+            let strip = egui::Frame::new().inner_margin(egui::Margin::same(8));
             egui::Panel::bottom("time")
                 .frame(strip)
                 .resizable(false)
@@ -269,5 +274,6 @@ impl eframe::App for App {
         if self.has_help {
             self.help(ui.ctx());
         }
+        self.worded_ms = begun.elapsed().as_secs_f64() * 1e3;
     }
 }

@@ -1,11 +1,13 @@
 //! Loads beside the window, so that nothing waits.
 
 use std::fmt;
+use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use findings::Grade;
 
@@ -14,16 +16,30 @@ use crate::loading::{Load, Told};
 /// Called from another thread when there is something to look at.
 pub type Wake = Arc<dyn Fn() + Send + Sync>;
 
-/// Loads one file, again and again. What a load tells that began before another is never seen.
+/// Loads one file, again and again. What a load tells that began before another is never seen, and it ends as soon as it
+/// would tell something.
 pub struct Worker {
     path: PathBuf,
     loader: Arc<dyn Load>,
     wake: Wake,
-    sender: Sender<(u64, Told)>,
-    receiver: Receiver<(u64, Told)>,
+    sender: Sender<News>,
+    receiver: Receiver<News>,
+    /// How many loads have begun.
+    round: Arc<AtomicU64>,
+    /// The text that was read last.
+    text: Arc<Mutex<Option<String>>>,
+    /// How long the model that was told last was in the making, if it was told the last time and was the first of its load.
+    pub took: Option<Duration>,
+}
+
+/// Told by one of the loads.
+struct News {
     round: u64,
-    /// When the last load began.
-    pub began: Instant,
+    told: Told,
+    /// Since this load began.
+    took: Duration,
+    /// Whether it is the first model of this load.
+    is_first: bool,
 }
 
 impl fmt::Debug for Worker {
@@ -36,36 +52,54 @@ impl Worker {
     /// Begins to load.
     pub fn start(path: &Path, loader: Arc<dyn Load>, wake: Wake) -> Self {
         let (sender, receiver) = channel();
-        let path = path.to_owned();
+        let (round, text) = (Arc::default(), Arc::default());
         let mut worker =
-            Self { path, loader, wake, sender, receiver, round: 0, began: Instant::now() };
+            Self { path: path.to_owned(), loader, wake, sender, receiver, round, text, took: None };
         worker.again();
         worker
     }
 
-    /// Loads anew.
+    /// Loads anew, if the text is another one.
     pub fn again(&mut self) {
-        self.round += 1;
-        self.began = Instant::now();
-        let (round, sender, wake) = (self.round, self.sender.clone(), self.wake.clone());
+        let (rounds, texts) = (self.round.clone(), self.text.clone());
+        let (sender, wake) = (self.sender.clone(), self.wake.clone());
         let (path, loader) = (self.path.clone(), self.loader.clone());
         thread::spawn(move || {
+            let began = Instant::now();
+            let read = std::fs::read_to_string(&path);
+            // Touched is not changed.
+            let mut text = texts.lock().unwrap_or_else(PoisonError::into_inner);
+            let new = read.as_ref().ok().cloned();
+            if new.is_some() && *text == new {
+                return;
+            }
+            text.clone_from(&new);
+            let round = rounds.fetch_add(1, Ordering::SeqCst) + 1;
+            drop(text);
+            let mut has_model = false;
             let mut tell = |told| {
-                // Nobody listens any more when the window was closed.
-                let _ = sender.send((round, told));
+                let is_first = matches!(told, Told::Model { .. }) && !has_model;
+                has_model |= is_first;
+                let news = News { round, told, took: began.elapsed(), is_first };
+                if rounds.load(Ordering::SeqCst) != round || sender.send(news).is_err() {
+                    return ControlFlow::Break(());
+                }
                 wake();
+                ControlFlow::Continue(())
             };
-            match std::fs::read_to_string(&path) {
+            let _ = match read {
                 Ok(text) => loader.load(&path.display().to_string(), &text, &mut tell),
                 Err(error) => tell(Told::Refused(vec![unreadable(&path, &error)])),
-            }
+            };
         });
     }
 
     /// What was told since the last time.
-    pub fn told(&self) -> Vec<Told> {
-        let new = self.receiver.try_iter();
-        new.filter(|(round, _)| *round == self.round).map(|(_, told)| told).collect()
+    pub fn told(&mut self) -> Vec<Told> {
+        let now = self.round.load(Ordering::SeqCst);
+        let new: Vec<News> = self.receiver.try_iter().filter(|news| news.round == now).collect();
+        self.took = new.iter().find(|news| news.is_first).map(|news| news.took);
+        new.into_iter().map(|news| news.told).collect()
     }
 }
 
@@ -84,18 +118,18 @@ fn unreadable(path: &Path, error: &std::io::Error) -> show::Finding {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::time::Duration;
+    use crate::loading::Tell;
 
     struct Echo;
 
     impl Load for Echo {
-        fn load(&self, _: &str, text: &str, tell: &mut dyn FnMut(Told)) {
+        fn load(&self, _: &str, text: &str, tell: &mut Tell<'_>) -> ControlFlow<()> {
             thread::sleep(Duration::from_millis(30));
-            tell(Told::Progress(if text.contains("new") { "new" } else { "old" }));
+            tell(Told::Progress(if text.contains("new") { "new" } else { "old" }))
         }
     }
 
-    fn until_told(worker: &Worker) -> Vec<Told> {
+    fn until_told(worker: &mut Worker) -> Vec<Told> {
         for _ in 0..200 {
             thread::sleep(Duration::from_millis(10));
             let told = worker.told();
@@ -115,14 +149,26 @@ mod tests {
         thread::sleep(Duration::from_millis(60));
         std::fs::write(&path, "new").expect("written");
         worker.again();
-        let told = until_told(&worker);
+        let told = until_told(&mut worker);
         assert!(matches!(told[..], [Told::Progress("new")]), "{told:?}");
     }
 
     #[test]
+    fn what_was_only_touched_is_not_loaded_again() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("a.toml");
+        std::fs::write(&path, "old").expect("written");
+        let mut worker = Worker::start(&path, Arc::new(Echo), Arc::new(|| {}));
+        until_told(&mut worker);
+        worker.again();
+        thread::sleep(Duration::from_millis(120));
+        assert!(worker.told().is_empty());
+    }
+
+    #[test]
     fn a_file_that_is_gone_is_told() {
-        let worker = Worker::start(Path::new("no/such.toml"), Arc::new(Echo), Arc::new(|| {}));
-        let told = until_told(&worker);
+        let mut worker = Worker::start(Path::new("no/such.toml"), Arc::new(Echo), Arc::new(|| {}));
+        let told = until_told(&mut worker);
         let Told::Refused(findings) = &told[0] else { panic!("{told:?}") };
         assert_eq!(findings[0].code, "unreadable");
     }

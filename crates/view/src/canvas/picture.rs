@@ -14,17 +14,32 @@ pub enum Detail {
     Fine,
     /// One sample a pixel.
     Plain,
-    /// One sample for each two by two pixels: while something moves and the machine is slow.
+    /// Four samples for each three by three pixels: while something moves and the machine is slow.
     Coarse,
+    /// One sample for each two by two pixels: when it is slower still.
+    Coarsest,
 }
 
 impl Detail {
+    /// How many there are.
+    pub(super) const COUNT: usize = 4;
+
+    /// While something moves, with a grain of [`Pace`](crate::pace::Pace).
+    pub fn of_grain(grain: usize) -> Self {
+        [Self::Plain, Self::Coarse].get(grain).copied().unwrap_or(Self::Coarsest)
+    }
+
     pub(super) fn samples(self) -> u32 {
         if self == Self::Fine { 4 } else { 1 }
     }
 
-    fn pixels_per_sample(self) -> u32 {
-        if self == Self::Coarse { 2 } else { 1 }
+    /// From pixels of the window to samples along one direction.
+    fn sampled(self, px: u32) -> u32 {
+        match self {
+            Self::Fine | Self::Plain => px,
+            Self::Coarse => (2 * px).div_ceil(3),
+            Self::Coarsest => px.div_ceil(2),
+        }
     }
 }
 
@@ -95,7 +110,7 @@ impl Picture {
 
     /// Size of what is drawn, px.
     pub(super) fn drawn_px(&self) -> [u32; 2] {
-        self.size_px.map(|px| px.div_ceil(self.detail.pixels_per_sample()).max(1))
+        self.size_px.map(|px| self.detail.sampled(px).max(1))
     }
 
     pub(super) fn eye(&self) -> DVec3 {

@@ -1,16 +1,19 @@
 //! The programs that draw, and the passes of a picture.
 
+use std::ops::Range;
+
 use fit::Rigid;
 use glam::{DMat4, DVec3, dvec3};
 use three_d::{
     Blend, BlendEquationType, BlendMultiplierType, Context, CoreError, Cull, DepthTest, Mat4,
     Program, RenderStates, Texture2D, Vec2, Vec3, Vec4, VertexBuffer, Viewport, WriteMask, vec2,
-    vec3, vec4,
+    vec3,
 };
 
 use super::Canvas;
-use super::figure::{Figure, Lines, single};
+use super::figure::{Lines, single};
 use super::picture::{Picture, Pool};
+use super::resting::{Resting, Stray};
 use super::shaders;
 
 /// Everything that was handed to the graphics driver once.
@@ -66,7 +69,10 @@ impl Pass {
 
 impl Programs {
     pub(super) fn new(context: &Context) -> Result<Self, CoreError> {
-        let face = |mode| Program::from_source(context, shaders::FACE_VERTEX, &shaders::face(mode));
+        let face = |mode| {
+            let [vertex, fragment] = shaders::face(mode);
+            Program::from_source(context, &vertex, &fragment)
+        };
         let water =
             |mode| Program::from_source(context, shaders::WATER_VERTEX, &shaders::water(mode));
         let whole = |source| Program::from_source(context, shaders::WHOLE_VERTEX, source);
@@ -89,6 +95,10 @@ impl Programs {
     /// A picture that was drawn onto the window.
     pub(super) fn copy(&self, picture: &Texture2D, viewport: Viewport) {
         self.copy.use_texture("picture", picture);
+        let is_coarse = [picture.width(), picture.height()] != [viewport.width, viewport.height];
+        self.copy.use_uniform("is_coarse", if is_coarse { 1.0_f32 } else { 0.0 });
+        let [x, y] = [viewport.x, viewport.y].map(|px| i16::try_from(px).unwrap_or(0));
+        self.copy.use_uniform("origin", vec2(f32::from(x), f32::from(y)));
         self.copy.use_vertex_attribute("position", &self.whole);
         let states = RenderStates { depth_test: DepthTest::Always, ..flat() };
         self.copy.draw_arrays(states, viewport, 3);
@@ -113,15 +123,9 @@ fn cube() -> (Vec<Vec3>, Vec<Vec3>) {
 
 impl Canvas {
     /// All passes of a picture.
-    pub(super) fn paint(&self, picture: &Picture, viewport: Viewport) {
+    pub(super) fn paint(&self, picture: &Picture, resting: &Resting, viewport: Viewport) {
         self.backdrop(picture, viewport);
-        let faces = |pass: Pass, mode: usize| {
-            for (figure, place, lit) in self.shown(picture) {
-                if figure.is_clear == (mode > 0) && figure.faces.count() > 0 {
-                    self.faces(picture, viewport, pass, mode, (figure, place, lit));
-                }
-            }
-        };
+        let faces = |pass: Pass, mode: usize| self.faces(picture, resting, viewport, pass, mode);
         faces(Pass::Opaque, 0);
         for pool in &picture.pools {
             self.water(picture, viewport, Pass::Filter, 0, pool);
@@ -130,26 +134,11 @@ impl Canvas {
         for pool in picture.pools.iter().filter(|pool| pool.has_surface) {
             self.water(picture, viewport, Pass::Filter, 1, pool);
         }
-        self.lines(picture, viewport);
+        self.lines(picture, resting, viewport);
         faces(Pass::Screen, 2);
         for pool in picture.pools.iter().filter(|pool| pool.has_surface) {
             self.water(picture, viewport, Pass::Screen, 2, pool);
         }
-    }
-
-    /// What is drawn of a picture: where, and how much it is picked out, 0 to 1.
-    fn shown<'a>(&'a self, picture: &'a Picture) -> impl Iterator<Item = (&'a Figure, Rigid, f32)> {
-        let places = self.figures.iter().zip(&picture.places).enumerate();
-        places.filter_map(|(thing, (figure, place))| {
-            let lit = if picture.picked == Some(thing) {
-                1.0
-            } else if picture.moving.contains(&thing) {
-                0.45
-            } else {
-                0.0
-            };
-            Some((figure, (*place)?, lit))
-        })
     }
 
     fn backdrop(&self, picture: &Picture, viewport: Viewport) {
@@ -166,27 +155,51 @@ impl Canvas {
         backdrop.draw_arrays(states, viewport, 3);
     }
 
+    /// Opaque faces (`mode` 0) or clear ones: those that rest at once, and what is elsewhere or picked out one by one.
     fn faces(
         &self,
         picture: &Picture,
+        resting: &Resting,
         viewport: Viewport,
         pass: Pass,
         mode: usize,
-        (figure, place, lit): (&Figure, Rigid, f32),
     ) {
         let program = &self.programs.faces[mode];
+        let states = pass.states();
+        // Of a sheet's two broad faces the one towards the eye takes from light for both.
+        let once = if mode == 0 { states } else { RenderStates { cull: Cull::Back, ..states } };
         sight(program, picture);
         program.use_uniform_if_required("plane", plane(picture));
-        program.use_uniform("place", matrix(place));
-        program.use_uniform_if_required("colour", linear(figure.colour));
-        program.use_uniform_if_required("lit", lit);
         program.use_uniform_if_required("night", night(picture));
-        program.use_vertex_attribute("position", &figure.faces.positions);
-        program.use_vertex_attribute("normal", &figure.faces.normals);
-        if program.requires_attribute("rim") {
-            program.use_vertex_attribute("rim", &figure.faces.rims);
+        let ready = |place: Rigid, lit: f32, times: f32| {
+            program.use_uniform("place", matrix(place));
+            program.use_uniform_if_required("lit", lit);
+            program.use_uniform_if_required("times", times);
+            program.use_vertex_attribute("position", &self.store.faces.positions);
+            program.use_vertex_attribute("normal", &self.store.faces.normals);
+            program.use_vertex_attribute("look", &self.store.faces.looks);
+        };
+        let rest = if mode == 0 { &resting.opaque } else { &resting.clear };
+        for (elements, states, times) in [(&rest[0], once, 2.0), (&rest[1], states, 1.0)] {
+            if elements.count() > 0 {
+                ready(Rigid::HOME, 0.0, times);
+                program.draw_elements(states, viewport, elements);
+            }
         }
-        program.draw_arrays(pass.states(), viewport, figure.faces.count());
+        let all = &self.store.faces.triangles.buffer;
+        for Stray { thing, place, lit } in &resting.strays {
+            let figure = &self.store.figures[*thing];
+            let parts = [(&figure.broad, once, 2.0), (&figure.rims, states, 1.0)];
+            for (range, states, times) in
+                parts.into_iter().filter(|_| figure.is_clear == (mode > 0))
+            {
+                let [first, count] = part(range);
+                if count > 0 {
+                    ready(*place, *lit, times);
+                    program.draw_subset_of_elements(states, viewport, all, first, count);
+                }
+            }
+        }
     }
 
     fn water(&self, picture: &Picture, viewport: Viewport, pass: Pass, mode: usize, pool: &Pool) {
@@ -210,52 +223,48 @@ impl Canvas {
         program.draw_arrays(states, viewport, corners.vertex_count());
     }
 
-    fn lines(&self, picture: &Picture, viewport: Viewport) {
-        for (figure, place, lit) in self.shown(picture) {
-            let at = matrix(place);
-            let [edge, engraved] = inks(figure, picture.is_dark, lit);
-            let wider = 1.0 + 0.6 * lit;
-            self.line(picture, viewport, &figure.edges, at, edge, wider);
-            self.line(picture, viewport, &figure.engraved, at, engraved, 0.8);
-        }
-        let waterline = if picture.is_dark {
-            vec4(0.42, 0.72, 0.92, 0.85)
-        } else {
-            vec4(0.13, 0.40, 0.62, 0.75)
-        };
-        for pool in picture.pools.iter().filter(|pool| pool.has_surface) {
-            let [least, greatest] = pool.corners;
-            let at = DMat4::from_translation(least) * DMat4::from_scale(greatest - least);
-            let at = at.as_mat4().to_cols_array_2d().into();
-            self.line(picture, viewport, &self.surface, at, waterline, 1.2);
-        }
-    }
-
-    fn line(
-        &self,
-        picture: &Picture,
-        viewport: Viewport,
-        lines: &Lines,
-        place: Mat4,
-        ink: Vec4,
-        wider: f32,
-    ) {
-        if lines.count() == 0 {
-            return;
-        }
+    fn lines(&self, picture: &Picture, resting: &Resting, viewport: Viewport) {
         let program = &self.programs.line;
+        let states = Pass::Ink.states();
         sight(program, picture);
         let [width, height] = picture.size_px.map(|px| u16::try_from(px).unwrap_or(u16::MAX));
         program.use_uniform("size_px", vec2(f32::from(width), f32::from(height)));
-        program.use_uniform("width_px", picture.line_px * wider);
+        program.use_uniform("line_px", picture.line_px);
         program.use_uniform("plane", plane(picture));
-        program.use_uniform("place", place);
-        program.use_uniform("ink", ink);
-        program.use_vertex_attribute("start", &lines.starts);
-        program.use_vertex_attribute("end", &lines.ends);
-        program.use_vertex_attribute("corner", &lines.corners);
-        program.draw_arrays(Pass::Ink.states(), viewport, lines.count());
+        program.use_uniform("night", night(picture));
+        let ready = |lines: &Lines, place: Mat4, lit: f32| {
+            program.use_uniform("place", place);
+            program.use_uniform("lit", lit);
+            program.use_vertex_attribute("start", &lines.starts);
+            program.use_vertex_attribute("end", &lines.ends);
+            program.use_vertex_attribute("corner", &lines.corners);
+            program.use_vertex_attribute("tint", &lines.inks);
+        };
+        let all = &self.store.lines;
+        if resting.lines.count() > 0 {
+            ready(all, matrix(Rigid::HOME), 0.0);
+            program.draw_elements(states, viewport, &resting.lines);
+        }
+        for Stray { thing, place, lit } in &resting.strays {
+            let [first, count] = part(&self.store.figures[*thing].lines);
+            if count > 0 {
+                ready(all, matrix(*place), *lit);
+                let triangles = &all.triangles.buffer;
+                program.draw_subset_of_elements(states, viewport, triangles, first, count);
+            }
+        }
+        for pool in picture.pools.iter().filter(|pool| pool.has_surface) {
+            let [least, greatest] = pool.corners;
+            let at = DMat4::from_translation(least) * DMat4::from_scale(greatest - least);
+            ready(&self.surface, at.as_mat4().to_cols_array_2d().into(), 0.0);
+            program.draw_elements(states, viewport, &self.surface.triangles.buffer);
+        }
     }
+}
+
+/// Where a part of all indices begins, bytes, and how many they are.
+fn part(range: &Range<usize>) -> [u32; 2] {
+    [range.start * size_of::<u32>(), range.len()].map(|n| u32::try_from(n).unwrap_or(0))
 }
 
 /// What water takes from light over the length of the box, as in the pictures.
@@ -281,24 +290,4 @@ fn night(picture: &Picture) -> f32 {
 fn matrix(place: Rigid) -> Mat4 {
     let matrix = DMat4::from_rotation_translation(place.turn, place.shift);
     matrix.as_mat4().to_cols_array_2d().into()
-}
-
-/// From bytes to linear light, by the power that the shaders go back by.
-fn linear(colour: [u8; 3]) -> Vec3 {
-    colour.map(|byte| (f32::from(byte) / 255.0).powf(2.2)).into()
-}
-
-/// Ink of edges and of what is engraved.
-fn inks(figure: &Figure, is_dark: bool, lit: f32) -> [Vec4; 2] {
-    let [r, g, b] = figure.colour.map(|byte| f32::from(byte) / 255.0);
-    let most = r.max(g).max(b).max(0.01);
-    let edge = match (is_dark, figure.is_clear) {
-        (false, true) => vec4(0.16 * r / most, 0.42 * g / most, 0.48 * b / most, 0.62),
-        (false, false) => vec4(0.32 * r + 0.04, 0.32 * g + 0.04, 0.32 * b + 0.04, 0.66),
-        (true, true) => vec4(0.52 * r / most, 0.80 * g / most, 0.84 * b / most, 0.70),
-        (true, false) => vec4(0.08, 0.09, 0.10, 0.8),
-    };
-    let orange = vec4(0.85, 0.38, 0.03, 1.0);
-    let engraved = if is_dark { vec4(0.75, 0.88, 0.9, 0.7) } else { vec4(0.12, 0.28, 0.33, 0.75) };
-    [edge + (orange - edge) * lit, engraved]
 }

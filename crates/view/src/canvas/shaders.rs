@@ -1,14 +1,37 @@
 //! What the graphics processor runs. Looks follow those of the pictures that are made without one.
 
 /// Faces of bodies: `MODE` 0 opaque, 1 what clear sheet takes from the light behind it, 2 what it mirrors.
-pub(super) const FACE_VERTEX: &str = "
+const FACE_VERTEX: &str = "
 uniform mat4 to_clip; uniform mat4 place;
-in vec3 position; in vec3 normal; in float rim;
-out vec3 pos; out vec3 nor; out float at_rim;
+in vec3 position; in vec3 normal; in vec4 look;
+out vec3 pos; out vec3 nor;
+#if MODE == 0
+uniform float lit;
+out vec3 albedo;
+#elif MODE == 1
+uniform float lit;
+out vec3 takes; out float at_rim;
+#else
+out vec3 hue; out float at_rim;
+#endif
 void main() {
     vec4 p = place * vec4(position, 1.0);
-    pos = p.xyz; nor = mat3(place) * normal; at_rim = rim;
+    pos = p.xyz; nor = mat3(place) * normal;
     gl_Position = to_clip * p;
+#if MODE == 0
+    albedo = mix(look.rgb * 0.92, vec3(0.95, 0.42, 0.06), 0.55 * lit);
+#else
+    vec3 rgb = look.rgb / max(max(look.r, max(look.g, look.b)), 0.001);
+    at_rim = look.a;
+#if MODE == 1
+    float tinted = min((1.0 - min(rgb.r, min(rgb.g, rgb.b))) * 4.0, 1.0);
+    vec3 base = mix(mix(vec3(1.0), rgb, 0.07) * 0.988, rgb * mix(vec3(0.78, 0.81, 0.82), vec3(0.62, 0.84, 0.88), tinted), at_rim);
+    // Sheet lets through a power of this: its logarithm is the same all over a face.
+    takes = log2(max(base, vec3(1e-4)));
+#else
+    hue = rgb;
+#endif
+#endif
 }";
 
 /// Colours are linear light until the end. Brightness as bytes follows the power 1/2.2, near enough to sRGB's curve
@@ -22,8 +45,16 @@ float sky(float z) { return mix(0.62, 1.0, 0.5 * z + 0.5); }
 ";
 
 const FACE: &str = "
-uniform vec3 colour; uniform float lit; uniform float night;
-in vec3 pos; in vec3 nor; in float at_rim;
+uniform float lit; uniform float night;
+in vec3 pos; in vec3 nor;
+#if MODE == 0
+in vec3 albedo;
+#elif MODE == 1
+uniform float times;
+in vec3 takes; in float at_rim;
+#else
+in vec3 hue; in float at_rim;
+#endif
 out vec4 result;
 void main() {
     if (dot(plane.xyz, pos) < plane.w) discard;
@@ -32,25 +63,23 @@ void main() {
     if (dot(n, v) < 0.0) n = -n;
     float c = clamp(dot(n, v), 0.0, 1.0);
 #if MODE == 0
-    vec3 albedo = mix(colour * 0.92, vec3(0.95, 0.42, 0.06), 0.55 * lit);
     vec3 key = normalize(vec3(-0.42, -0.62, 0.9));
     float lambert = max(dot(n, key), 0.0), fill = max(dot(n, vec3(0.7, -0.35, 0.1)), 0.0);
-    float gloss = pow(max(dot(n, normalize(key + v)), 0.0), 32.0) * 0.16;
+    float g = max(dot(n, normalize(key + v)), 0.0); g *= g; g *= g; g *= g; g *= g;
+    float gloss = g * g * 0.16;
     vec3 light = albedo * (0.37 + 0.17 * n.z + 0.64 * lambert + 0.10 * fill)
         + vec3(gloss + 0.5 * mirrored(c, 0.02, 0.35));
     // Looking into something cut open one sees the inside of its far faces: an even colour stands for what was cut.
     if (!front) light = albedo * 0.40;
     result = vec4(encoded(light * mix(1.0, 0.72, night)), 1.0);
 #else
-    vec3 hue = colour / max(max(colour.r, max(colour.g, colour.b)), 0.001);
     float rim = step(0.5, at_rim);
-    float tinted = min((1.0 - min(hue.r, min(hue.g, hue.b))) * 4.0, 1.0);
-    vec3 base = mix(mix(vec3(1.0), hue, 0.07) * 0.988, hue * mix(vec3(0.78, 0.81, 0.82), vec3(0.62, 0.84, 0.88), tinted), rim);
     float m = mirrored(c, mix(0.012, 0.03, rim), 0.22);
 #if MODE == 1
-    vec3 passed = pow(base, vec3(min(1.0 / max(c, 0.4), 2.5))) * (1.0 - m);
-    passed = mix(passed, passed * vec3(1.0, 0.80, 0.50), lit);
-    result = vec4(encoded(passed), 1.0);
+    // The longer the way through, the higher the power; times what is not mirrored; and all of it as bytes at once.
+    float way = min(1.0 / max(c, 0.4), 2.5);
+    vec3 picked = log2(mix(vec3(1.0), vec3(1.0, 0.80, 0.50), lit));
+    result = vec4(exp2((takes * way + log2(1.0 - m) + picked) * (times / 2.2)), 1.0);
 #else
     vec3 r = reflect(-v, n);
     // Screened over what is there: in bytes, so that many sheets behind one another do not turn milky.
@@ -62,20 +91,35 @@ void main() {
 #endif
 }";
 
-pub(super) fn face(mode: u8) -> String {
-    format!("#define MODE {mode}\n{COMMON}{FACE}")
+/// The two halves of a program for faces.
+pub(super) fn face(mode: u8) -> [String; 2] {
+    [FACE_VERTEX, &format!("{COMMON}{FACE}")].map(|half| format!("#define MODE {mode}\n{half}"))
 }
 
-/// Lines as ribbons of a width in px. Each corner knows both ends of its line.
+/// Lines as ribbons of a width in px. Each corner knows both ends of its line, and what ink it is drawn with: that of edges
+/// by the colour of their body, that of what is engraved, or that of the rim of water.
 pub(super) const LINE_VERTEX: &str = "
-uniform mat4 to_clip; uniform mat4 place; uniform vec2 size_px; uniform float width_px;
-uniform vec3 eye; uniform vec3 forward; uniform float parallel;
-in vec3 start; in vec3 end; in vec2 corner;
-out vec3 pos;
+uniform mat4 to_clip; uniform mat4 place; uniform vec2 size_px; uniform float line_px;
+uniform vec3 eye; uniform vec3 forward; uniform float parallel; uniform float night; uniform float lit;
+in vec3 start; in vec3 end; in vec2 corner; in vec4 tint;
+out vec3 pos; out vec4 ink;
+vec4 ink_of(vec3 rgb, float kind) {
+    bool dark = night > 0.5;
+    float most = max(max(rgb.r, max(rgb.g, rgb.b)), 0.01);
+    if (kind > 2.5) return dark ? vec4(0.42, 0.72, 0.92, 0.85) : vec4(0.13, 0.40, 0.62, 0.75);
+    if (kind > 1.5) return dark ? vec4(0.75, 0.88, 0.90, 0.70) : vec4(0.12, 0.28, 0.33, 0.75);
+    vec4 edge = kind > 0.5
+        ? (dark ? vec4(vec3(0.62, 0.88, 0.92) * rgb / most, 0.85) : vec4(vec3(0.16, 0.42, 0.48) * rgb / most, 0.62))
+        : (dark ? vec4(mix(rgb, vec3(0.75), 0.45) * 0.8, 0.55) : vec4(0.32 * rgb + 0.04, 0.66));
+    return mix(edge, vec4(0.85, 0.38, 0.03, 1.0), lit);
+}
+float width_of(float kind) { return kind > 2.5 ? 1.2 : kind > 1.5 ? 0.8 : 1.0 + 0.6 * lit; }
 const float NEAR = 1.0;
 // A little nearer than the edge that it is drawn on, mm.
 const float BEFORE = 1.5;
 void main() {
+    float width_px = line_px * width_of(tint.a);
+    ink = ink_of(tint.rgb, tint.a);
     vec3 a = (place * vec4(start, 1.0)).xyz, b = (place * vec4(end, 1.0)).xyz;
     if (parallel < 0.5) {
         float da = dot(a - eye, forward), db = dot(b - eye, forward);
@@ -95,8 +139,8 @@ void main() {
 }";
 
 pub(super) const LINE: &str = "
-uniform vec4 ink; uniform vec4 plane;
-in vec3 pos; out vec4 result;
+uniform vec4 plane;
+in vec3 pos; in vec4 ink; out vec4 result;
 void main() {
     if (dot(plane.xyz, pos) < plane.w) discard;
     result = ink;
@@ -147,6 +191,11 @@ pub(super) const BACKDROP: &str = "
 uniform vec3 above; uniform vec3 below; in vec2 at; out vec4 result;
 void main() { result = vec4(mix(below, above, smoothstep(0.0, 1.0, at.y)), 1.0); }";
 
+/// One sample for one pixel, or a smooth mean of the nearest when the picture is coarser than the window.
 pub(super) const COPY: &str = "
-uniform sampler2D picture; in vec2 at; out vec4 result;
-void main() { result = vec4(texture(picture, at).rgb, 1.0); }";
+uniform sampler2D picture; uniform vec2 origin; uniform float is_coarse; in vec2 at; out vec4 result;
+void main() {
+    result = is_coarse > 0.5
+        ? vec4(texture(picture, at).rgb, 1.0)
+        : vec4(texelFetch(picture, ivec2(gl_FragCoord.xy - origin), 0).rgb, 1.0);
+}";

@@ -14,10 +14,11 @@ fn model() -> &'static Model {
     MODEL.get_or_init(|| {
         let text = include_str!("../../../../params/seahorse.toml");
         let mut last = None;
-        Stages.load("seahorse.toml", text, &mut |told| {
+        let _ = Stages::default().load("seahorse.toml", text, &mut |told| {
             if let Told::Model { model, .. } = told {
                 last = Some(*model);
             }
+            std::ops::ControlFlow::Continue(())
         });
         last.expect("the demo has a model")
     })

@@ -1,82 +1,86 @@
-//! How long frames take while the model turns.
+//! How long frames take while the model turns, and how long it takes from saving the file to the new frame.
 
+mod orbit;
+mod processor;
+mod saves;
+
+use std::path::PathBuf;
 use std::time::Instant;
 
 use eframe::egui;
 use glam::dvec2;
 
 use super::App;
+use orbit::Frames;
+use saves::Saves;
 
-/// Frames that are not counted: programs are translated and memory is asked for.
-const WARMING_UP: usize = 10;
+/// What is measured.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Measuring {
+    /// So many frames while the model turns.
+    Frames(usize),
+    /// So many times the file is saved with something changed: a copy that was made for it.
+    Saves(usize, PathBuf),
+}
 
-/// Times of frames.
+/// What was measured so far.
 #[derive(Debug)]
-pub(super) struct Measure {
-    wanted: usize,
-    last: Option<Instant>,
-    times_ms: Vec<f64>,
+pub(super) enum Measure {
+    Frames(Frames),
+    Saves(Saves),
 }
 
 impl Measure {
-    pub(super) fn new(wanted: usize) -> Self {
-        Self { wanted: wanted + WARMING_UP, last: None, times_ms: Vec::new() }
+    pub(super) fn new(what: &Measuring) -> Self {
+        match what {
+            Measuring::Frames(wanted) => Self::Frames(Frames::new(*wanted)),
+            Measuring::Saves(wanted, copy) => Self::Saves(Saves::new(*wanted, copy.clone())),
+        }
     }
 
-    /// Counts a frame; what was measured, once there are enough.
-    fn count(&mut self, now: Instant) -> Option<String> {
-        if let Some(last) = self.last.replace(now) {
-            self.times_ms.push(now.duration_since(last).as_secs_f64() * 1e3);
-        }
-        if self.times_ms.len() < self.wanted {
-            return None;
-        }
-        let mut times = self.times_ms.split_off(WARMING_UP.min(self.times_ms.len()));
-        times.sort_by(f64::total_cmp);
-        let at = |percent: usize| times[(times.len() * percent / 100).min(times.len() - 1)];
-        let [median, p95, most] = [at(50), at(95), at(100)];
-        Some(format!(
-            "{} frames while orbiting: median {median:.1} ms, 95 of 100 within {p95:.1} ms, the longest {most:.1} ms",
-            times.len()
-        ))
+    /// Whether drawing is to wait until the graphics driver is done, so that its share of the time is known.
+    pub(super) fn is_waiting(&self) -> bool {
+        matches!(self, Self::Frames(frames) if frames.is_by_parts())
     }
 }
 
 impl App {
-    /// Turns the model a little and counts, if that was asked for and all is loaded.
+    /// Does what is measured, and counts.
     pub(super) fn measure(&mut self, ctx: &egui::Context) {
-        if self.model.is_none() || self.progress.is_some() {
-            return;
-        }
-        let Some(measure) = &mut self.measure else { return };
-        if let Some(words) = measure.count(Instant::now()) {
-            self.measure = None;
-            if let Ok(mut measured) = self.measured.lock() {
-                let detail = format!("{:?}", self.detail()).to_lowercase();
-                let [width, height] = self.frame.size().to_array();
-                *measured =
-                    Some(format!("{words}; model of {width:.0} × {height:.0} px, {detail}"));
+        let now = Instant::now();
+        let is_idle = self.model.is_some() && self.progress.is_none();
+        let drawn_ms = self.canvas.lock().map_or(0.0, |canvas| canvas.drawn_ms);
+        let size = self.frame.size();
+        let told = match &mut self.measure {
+            Some(Measure::Frames(frames)) if is_idle => {
+                let told = frames.count(now, [self.worded_ms, drawn_ms]);
+                self.state.orbit = self.state.orbit.turned(dvec2(-4.0, 0.0), size.y);
+                self.note_motion(ctx);
+                told
             }
-            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
-            return;
+            Some(Measure::Saves(saves)) => {
+                ctx.request_repaint();
+                saves.go_on(now, is_idle, self.worker.took)
+            }
+            _ => None,
+        };
+        let Some(words) = told else { return };
+        self.measure = None;
+        if let Ok(mut measured) = self.measured.lock() {
+            let detail = format!("{:?}", self.detail()).to_lowercase();
+            let [width, height] = size.to_array();
+            *measured = Some(format!("{words}\nmodel of {width:.0} × {height:.0} px, {detail}"));
         }
-        self.state.orbit = self.state.orbit.turned(dvec2(-4.0, 0.0), self.frame.size().y);
-        self.note_motion(ctx);
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use std::time::Duration;
-
-    #[test]
-    fn frames_are_counted_after_warming_up() {
-        let mut measure = Measure::new(100);
-        let start = Instant::now();
-        let slow = |k: u32| Duration::from_millis(u64::from(k) * 20);
-        let told = (0..).find_map(|k| measure.count(start + slow(k)));
-        let told = told.expect("it ends");
-        assert!(told.starts_with("100 frames while orbiting: median 20.0 ms"), "{told}");
-    }
+/// Median, the time within which 95 of 100 are, and the longest.
+fn spread(times_ms: &[f64]) -> [f64; 3] {
+    let mut times = times_ms.to_vec();
+    times.sort_by(f64::total_cmp);
+    let at = |percent: usize| {
+        times.get((times.len() * percent / 100).min(times.len().saturating_sub(1)))
+    };
+    [50, 95, 100].map(|percent| at(percent).copied().unwrap_or(0.0))
 }

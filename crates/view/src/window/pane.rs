@@ -21,7 +21,8 @@ fn line_points(detail: Detail) -> f32 {
     match detail {
         Detail::Fine => 1.15,
         Detail::Plain => 1.3,
-        Detail::Coarse => 2.2,
+        Detail::Coarse => 1.7,
+        Detail::Coarsest => 2.2,
     }
 }
 

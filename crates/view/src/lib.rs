@@ -15,6 +15,7 @@ pub mod pace;
 pub mod pick;
 pub mod shape;
 pub mod sight;
+pub mod spill;
 pub mod state;
 pub mod timescale;
 pub mod watch;

@@ -29,14 +29,8 @@ pub struct Model {
 impl Model {
     /// Of what is drawn and what is told of it. Bodies that are as they were `before` keep their very shapes.
     pub fn new(scene: Scene, show: Show, before: &[Arc<Shape>]) -> Self {
-        let mut model = Self {
-            scene,
-            show,
-            trial: None,
-            whole: None,
-            bounds: Vec::new(),
-            shapes: Vec::new(),
-        };
+        let mut model =
+            Self { scene, show, trial: None, whole: None, bounds: Vec::new(), shapes: Vec::new() };
         model.bounds = model.bodies().map(|(_, body)| body.bounds()).collect();
         let shape = |(_, body): (ThingId, &Body)| {
             let shape = Shape::of(body);

@@ -7,11 +7,16 @@
 use show::Rehearsal;
 
 /// Time runs evenly for about so long from the failure on, s; our judgement: siphons break within seconds.
-const EVEN_S: f64 = 10.0;
+const EVEN_S: f64 = 5.0;
 /// Later happenings are told apart less finely: evenly for this share of the time since the failure; our judgement.
 const EVEN_SHARE: f64 = 0.02;
+/// So much of every stretch is told evenly all the same, or the last days of many would be one line; our judgement.
+const EVENLY: f64 = 0.2;
 /// Most of the strip that the time before the failure takes; our judgement.
 const BEFORE_SHARE: f64 = 0.06;
+
+/// The whole strip is played in so many seconds of ours.
+const WHOLE_S: f64 = 20.0;
 
 /// From instants to places along a strip and back.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,6 +95,12 @@ impl Timescale {
         at.or(self.stretches.first()).map_or(0.0, |stretch| stretch.time(share))
     }
 
+    /// How far what plays comes from an instant on in so many seconds of ours, s.
+    pub fn played(&self, t_s: f64, dt_s: f64, is_backwards: bool) -> f64 {
+        let by = dt_s / WHOLE_S;
+        (self.moved(t_s, if is_backwards { -by } else { by }) - t_s).abs()
+    }
+
     /// An instant `by` of the strip later or earlier.
     pub fn moved(&self, t_s: f64, by: f64) -> f64 {
         self.time((self.share(t_s) + by).clamp(0.0, 1.0))
@@ -124,23 +135,28 @@ impl Stretch {
         if whole <= 0.0 {
             return to;
         }
+        let evenly = t / whole;
         let part = if self.even_s.is_finite() {
-            (t / self.even_s).ln_1p() / (whole / self.even_s).ln_1p()
+            let soon = (t / self.even_s).ln_1p() / (whole / self.even_s).ln_1p();
+            soon + EVENLY * (evenly - soon)
         } else {
-            t / whole
+            evenly
         };
         from + (to - from) * part
     }
 
     fn time(&self, share: f64) -> f64 {
-        let [[a, b], [from, to]] = [self.span_s, self.shares];
-        let part = ((share - from) / (to - from).max(1e-12)).clamp(0.0, 1.0);
-        let t = if self.even_s.is_finite() {
-            (part * ((b - a) / self.even_s).ln_1p()).exp_m1() * self.even_s
-        } else {
-            part * (b - a)
-        };
-        (a + t).clamp(a, b)
+        let [begin, end] = self.span_s;
+        if self.shares[1] <= share {
+            return end;
+        }
+        // Halved until it is known as finely as numbers are.
+        let (mut a, mut b) = (begin, end);
+        for _ in 0..60 {
+            let middle = 0.5 * (a + b);
+            if self.share(middle) <= share { a = middle } else { b = middle }
+        }
+        a
     }
 }
 
@@ -201,10 +217,10 @@ mod tests {
     fn the_first_minute_and_the_last_day_both_have_room() {
         for scale in scales().iter().filter(|scale| scale.span_s()[1] > DAY / 2.0) {
             let first = scale.share(MIN) - scale.share(0.0);
-            assert!(0.1 < first, "the first minute takes {first} of the strip");
+            assert!(0.08 < first, "the first minute takes {first} of the strip");
             let [_, end] = scale.span_s();
             let last = 1.0 - scale.share(end - DAY.min(0.5 * end));
-            assert!(0.04 < last, "the last day takes {last} of the strip");
+            assert!(0.02 < last, "the last day takes {last} of the strip");
         }
     }
 
@@ -222,9 +238,21 @@ mod tests {
             assert!(ticks.windows(2).all(|pair| 0.06 <= pair[1].share - pair[0].share));
         }
         let words: Vec<String> =
-            scales()[1].ticks(0.08).into_iter().map(|tick| tick.words).collect();
+            scales()[1].ticks(0.055).into_iter().map(|tick| tick.words).collect();
         for wanted in ["0 s", "10 s", "1 min", "10 min", "1 h", "1 day", "10 days"] {
             assert!(words.iter().any(|words| words == wanted), "{wanted} in {words:?}");
+        }
+    }
+
+    #[test]
+    fn all_of_it_is_played_in_twenty_seconds_and_ends() {
+        for scale in scales() {
+            let [mut t, end] = scale.span_s();
+            let frames = (0..10_000).find(|_| {
+                t += scale.played(t, 1.0 / 60.0, false);
+                (t - end).abs() < 1e-9
+            });
+            assert!(frames.is_some_and(|frames| (1190..1210).contains(&frames)), "{frames:?}");
         }
     }
 

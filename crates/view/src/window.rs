@@ -1,6 +1,7 @@
 //! The window: a sheet of cards at the side, the model beside it, a time line below while something plays.
 
 mod cards;
+mod curves;
 mod dimensions;
 mod help;
 mod keys;
@@ -23,7 +24,8 @@ use crate::loading::{Load, Told};
 use crate::model::Model;
 use crate::orbit::Side;
 use crate::pace::Pace;
-use crate::state::State;
+use crate::state::{State, rehearsal};
+use crate::timescale::Timescale;
 use crate::watch::Watch;
 use crate::worker::{Wake, Worker};
 use cards::Cards;
@@ -239,7 +241,13 @@ impl eframe::App for App {
         self.look_at_file(ctx);
         if let Some(play) = self.state.play.as_mut().filter(|play| play.clock.is_running) {
             let dt = ctx.input(|input| f64::from(input.stable_dt)).min(0.1);
-            play.clock.advance(dt);
+            // A failure takes days, and most of it happens in minutes.
+            let by = self.model.as_deref().and_then(|model| {
+                let scale = Timescale::of(rehearsal(model, play.what)?);
+                let played = scale.played(play.clock.t_s, dt, play.clock.is_backwards);
+                Some(played / play.clock.speed)
+            });
+            play.clock.advance(by.unwrap_or(dt));
             self.note_motion(ctx);
         }
         self.measure(ctx);

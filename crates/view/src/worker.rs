@@ -3,9 +3,9 @@
 use std::fmt;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
-use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -27,7 +27,7 @@ pub struct Worker {
     /// How many loads have begun.
     round: Arc<AtomicU64>,
     /// The text that was read last.
-    text: Arc<Mutex<Option<String>>>,
+    text: Option<String>,
     /// How long the model that was told last was in the making, if it was told the last time and was the first of its load.
     pub took: Option<Duration>,
 }
@@ -52,30 +52,36 @@ impl Worker {
     /// Begins to load.
     pub fn start(path: &Path, loader: Arc<dyn Load>, wake: Wake) -> Self {
         let (sender, receiver) = channel();
-        let (round, text) = (Arc::default(), Arc::default());
-        let mut worker =
-            Self { path: path.to_owned(), loader, wake, sender, receiver, round, text, took: None };
+        let round = Arc::default();
+        let mut worker = Self {
+            path: path.to_owned(),
+            loader,
+            wake,
+            sender,
+            receiver,
+            round,
+            text: None,
+            took: None,
+        };
         worker.again();
         worker
     }
 
     /// Loads anew, if the text is another one.
     pub fn again(&mut self) {
-        let (rounds, texts) = (self.round.clone(), self.text.clone());
-        let (sender, wake) = (self.sender.clone(), self.wake.clone());
+        let (rounds, sender, wake) = (self.round.clone(), self.sender.clone(), self.wake.clone());
         let (path, loader) = (self.path.clone(), self.loader.clone());
+        let began = Instant::now();
+        // A few kilobytes: nobody waits for that.
+        let read = std::fs::read_to_string(&path);
+        let new = read.as_ref().ok().cloned();
+        // Touched is not changed.
+        if new.is_some() && self.text == new {
+            return;
+        }
+        self.text = new;
+        let round = rounds.fetch_add(1, Ordering::SeqCst) + 1;
         thread::spawn(move || {
-            let began = Instant::now();
-            let read = std::fs::read_to_string(&path);
-            // Touched is not changed.
-            let mut text = texts.lock().unwrap_or_else(PoisonError::into_inner);
-            let new = read.as_ref().ok().cloned();
-            if new.is_some() && *text == new {
-                return;
-            }
-            text.clone_from(&new);
-            let round = rounds.fetch_add(1, Ordering::SeqCst) + 1;
-            drop(text);
             let mut has_model = false;
             let mut tell = |told| {
                 let is_first = matches!(told, Told::Model { .. }) && !has_model;

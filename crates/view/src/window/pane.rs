@@ -11,7 +11,8 @@ use three_d::Viewport;
 use super::App;
 use crate::canvas::{Detail, Picture, Pool};
 use crate::model::Model;
-use crate::state::Playing;
+use crate::spill::Spill;
+use crate::state::{Playing, rehearsal};
 
 /// A wheel's step of so many points goes nearer by e.
 const POINTS_PER_E: f64 = 400.0;
@@ -185,7 +186,16 @@ impl App {
             let has_surface = has_surface && (corners[1].z - hi.z).abs() < 1e-6;
             Some(Pool { corners, has_surface })
         };
-        standing.chain(under).filter_map(cut).collect()
+        let spilled = self.spill(model).map_or_else(Vec::new, |spill| spill.strips);
+        let spilled = spilled.into_iter().map(|corners| (corners, true));
+        standing.chain(under).chain(spilled).filter_map(cut).collect()
+    }
+
+    /// What lies on the floor under the sump in the failure that plays.
+    pub(super) fn spill(&self, model: &Model) -> Option<Spill> {
+        let play = self.state.play.as_ref()?;
+        let rehearsal = rehearsal(model, play.what)?;
+        Spill::of(model, rehearsal.at(&rehearsal.spilled_l[0], play.clock.t_s))
     }
 
     /// Plays the way out of what is picked, or its way back.

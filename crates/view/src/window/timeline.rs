@@ -1,9 +1,12 @@
 //! The strip below while something plays.
 
-use eframe::egui::{self, Color32, Sense, Stroke, pos2};
+use eframe::egui;
 use show::Rehearsal;
+use units::System;
 
 use super::App;
+use super::curves::Curves;
+use crate::spill::Spill;
 use crate::state::{Playing, name_of, rehearsal};
 
 /// Choices of speed for what people do, in times.
@@ -11,7 +14,9 @@ const SPEEDS: [f64; 4] = [0.5, 1.0, 2.0, 4.0];
 
 impl App {
     pub(super) fn timeline(&mut self, ui: &mut egui::Ui) {
-        let (Some(model), Some(play)) = (self.model.clone(), &mut self.state.play) else { return };
+        let Some(model) = self.model.clone() else { return };
+        let spill = self.spill(&model);
+        let Some(play) = &mut self.state.play else { return };
         let paper = self.paper;
         let mut is_closed = false;
         paper.card().show(ui, |ui| {
@@ -26,14 +31,11 @@ impl App {
                     );
                     ui.label(paper.pale(format!("least gap {}", step.least_gap)));
                 } else if let Some(rehearsal) = rehearsal(&model, play.what) {
-                    let t = play.clock.t_s;
-                    let last = rehearsal.events.iter().rev().find(|event| event.t_s <= t);
-                    let words = last.map_or(rehearsal.words.as_str(), |event| event.words.as_str());
+                    let words = happening(rehearsal, play.clock.t_s);
                     ui.label(egui::RichText::new(words).color(paper.orange));
-                    ui.label(paper.pale(spilled(rehearsal, t)));
                 }
             });
-            ui.horizontal(|ui| {
+            ui.horizontal_wrapped(|ui| {
                 let is_running = play.clock.is_running;
                 if ui.button(if is_running { "pause" } else { "play" }).clicked() {
                     play.clock.toggle();
@@ -41,16 +43,25 @@ impl App {
                 if ui.button("back").clicked() {
                     play.clock.go_back();
                 }
-                let mut t = play.clock.t_s;
-                let [begin, end] = play.clock.span_s;
-                ui.spacing_mut().slider_width = (ui.available_width() - 290.0).max(80.0);
-                let slider = egui::Slider::new(&mut t, begin..=end).show_value(false);
-                if ui.add(slider).changed() {
-                    play.clock.is_running = false;
-                    play.clock.set(t);
+                let is_rehearsal = matches!(play.what, Playing::Rehearsal(_));
+                if !is_rehearsal {
+                    let mut t = play.clock.t_s;
+                    let [begin, end] = play.clock.span_s;
+                    ui.spacing_mut().slider_width = (ui.available_width() - 290.0).max(80.0);
+                    let slider = egui::Slider::new(&mut t, begin..=end).show_value(false);
+                    if ui.add(slider).changed() {
+                        play.clock.stand_at(t);
+                    }
                 }
                 ui.label(time(play.clock.t_s));
-                if !matches!(play.what, Playing::Rehearsal(_)) {
+                if let Some(rehearsal) = rehearsal(&model, play.what) {
+                    for words in running(rehearsal, play.clock.t_s, model.show.is_us) {
+                        ui.label(paper.pale(words));
+                    }
+                    if let Some(spill) = &spill {
+                        ui.label(paper.pale(sheet(spill, model.show.is_us)));
+                    }
+                } else {
                     for speed in SPEEDS {
                         let is_it = (play.clock.speed - speed).abs() < 1e-9;
                         if ui.selectable_label(is_it, format!("×{speed}")).clicked() {
@@ -61,11 +72,9 @@ impl App {
                 is_closed = ui.button("close").clicked();
             });
             if let Some(rehearsal) = rehearsal(&model, play.what) {
-                let names: Vec<&str> =
-                    model.show.basins.iter().map(|basin| basin.name.as_str()).collect();
-                if let Some(t) = curves(ui, rehearsal, &names, play.clock.t_s, paper.pale_ink) {
-                    play.clock.is_running = false;
-                    play.clock.set(t);
+                let curves = Curves { show: &model.show, rehearsal, paper };
+                if let Some(t) = curves.draw(ui, play.clock.t_s) {
+                    play.clock.stand_at(t);
                 }
             }
         });
@@ -76,7 +85,7 @@ impl App {
 }
 
 /// `1 min 20 s`.
-fn time(t_s: f64) -> String {
+pub(super) fn time(t_s: f64) -> String {
     let s = t_s.abs().round();
     let sign = if t_s < -0.5 { "−" } else { "" };
     let (h, min) = ((s / 3600.0).floor(), (s % 3600.0 / 60.0).floor());
@@ -87,62 +96,68 @@ fn time(t_s: f64) -> String {
     }
 }
 
-/// What lies on the floor at an instant.
-fn spilled(rehearsal: &Rehearsal, t_s: f64) -> String {
-    let [sump, display] = &rehearsal.spilled_l;
-    let litres = rehearsal.at(sump, t_s) + rehearsal.at(display, t_s);
-    if litres < 0.05 {
-        "nothing on the floor".to_owned()
-    } else {
-        format!("{litres:.1} L on the floor")
+/// What happened last, and at the end what came of it.
+fn happening(rehearsal: &Rehearsal, t_s: f64) -> &str {
+    if rehearsal.times_s.last().is_some_and(|end| *end <= t_s) {
+        return &rehearsal.verdict;
     }
+    let last = rehearsal.events.iter().rev().find(|event| event.t_s <= t_s);
+    last.map_or(rehearsal.words.as_str(), |event| event.words.as_str())
 }
 
-/// The level of every basin over time; the instant that was pointed at, if one was.
-fn curves(
-    ui: &mut egui::Ui,
-    rehearsal: &Rehearsal,
-    names: &[&str],
-    t_s: f64,
-    pale: Color32,
-) -> Option<f64> {
-    let size = egui::vec2(ui.available_width(), 84.0);
-    let (rect, response) = ui.allocate_exact_size(size, Sense::click_and_drag());
-    let (begin, end) = rehearsal.times_s.first().copied().zip(rehearsal.times_s.last().copied())?;
-    let most = rehearsal.levels_mm.iter().flatten().fold(1.0_f64, |most, level| most.max(*level));
-    let share = |t: f64| (t - begin) / (end - begin).max(1e-9);
-    let place = |t: f64, level: f64| {
-        let at = glam::dvec2(share(t), 1.0 - level / most).as_vec2();
-        pos2(rect.left() + at.x * rect.width(), rect.top() + at.y * rect.height())
+/// What every pump and drain carries at an instant, and what lies on the floor.
+fn running(rehearsal: &Rehearsal, t_s: f64, is_us: bool) -> Vec<String> {
+    let flow = |flow: &show::Flows| {
+        let words = flow_words(rehearsal.at(&flow.l_h, t_s), is_us);
+        format!("{} {}", flow.name, words)
     };
-    let painter = ui.painter();
-    painter.line_segment([rect.left_bottom(), rect.right_bottom()], Stroke::new(1.0, pale));
-    for (k, levels) in rehearsal.levels_mm.iter().enumerate() {
-        let colour = CURVES[k % CURVES.len()];
-        let points = rehearsal.times_s.iter().zip(levels).map(|(t, level)| place(*t, *level));
-        painter.add(egui::Shape::line(points.collect(), Stroke::new(1.6, colour)));
-        if let (Some(name), Some(last)) = (names.get(k), levels.last()) {
-            let at = place(end, *last) + egui::vec2(-4.0, -2.0);
-            let font = egui::FontId::proportional(10.5);
-            painter.text(at, egui::Align2::RIGHT_BOTTOM, name, font, colour);
-        }
-    }
-    let now = place(t_s, 0.0).x;
-    painter.line_segment([pos2(now, rect.top()), pos2(now, rect.bottom())], Stroke::new(1.2, pale));
-    let at = response.interact_pointer_pos()?;
-    let pointed = f64::from((at.x - rect.left()) / rect.width().max(1.0));
-    Some(begin + pointed * (end - begin))
+    let mut words: Vec<String> = rehearsal.flows.iter().map(flow).collect();
+    words.push(spilled(rehearsal, t_s, is_us));
+    words
 }
 
-/// Told apart in light and dark, and by most who see few colours (our judgement).
-const CURVES: [Color32; 6] = [
-    Color32::from_rgb(30, 120, 190),
-    Color32::from_rgb(206, 110, 20),
-    Color32::from_rgb(20, 140, 120),
-    Color32::from_rgb(150, 90, 170),
-    Color32::from_rgb(150, 140, 30),
-    Color32::from_rgb(120, 130, 140),
-];
+/// Litres in a US gallon: 231 in³ of 25.4 mm, exact. NIST SP 811 (2008), B.8.
+const L_PER_GAL: f64 = 3.785_411_784;
+
+/// A flow with a sign that reads without colour: `● 2500 L/h`, `○ stands`, `◐ 40 L/h back`.
+pub(super) fn flow_words(l_h: f64, is_us: bool) -> String {
+    let (value, unit) = if is_us { (l_h / L_PER_GAL, "gph") } else { (l_h, "L/h") };
+    match value {
+        v if v.abs() < 0.5 => "○ stands".to_owned(),
+        v if v < 0.0 => format!("◐ {:.0} {unit} back", -v),
+        v => format!("● {v:.0} {unit}"),
+    }
+}
+
+/// What lies on the floor at an instant.
+fn spilled(rehearsal: &Rehearsal, t_s: f64, is_us: bool) -> String {
+    let [sump, display] = &rehearsal.spilled_l;
+    let words = |values: &Vec<f64>, where_: &str| {
+        let litres = rehearsal.at(values, t_s);
+        let (value, unit) = if is_us { (litres / L_PER_GAL, "gal") } else { (litres, "L") };
+        (litres >= 0.05).then(|| format!("{value:.1} {unit} on the floor under the {where_}"))
+    };
+    let told: Vec<String> =
+        [words(sump, "sump"), words(display, "display")].into_iter().flatten().collect();
+    if told.is_empty() { "nothing on the floor".to_owned() } else { told.join(", ") }
+}
+
+/// How the water under the sump is drawn.
+fn sheet(spill: &Spill, is_us: bool) -> String {
+    let system = if is_us { System::UsCustomary } else { System::Metric };
+    let depth = fit::length_words(spill.depth_mm.round(), system);
+    // A square foot is 144 in² of 25.4 mm, exact.
+    let area = if is_us {
+        format!("{:.1} sq ft", spill.area_m2 / 0.092_903_04)
+    } else {
+        format!("{:.2} m²", spill.area_m2)
+    };
+    if spill.is_in_cabinet {
+        format!("({depth} deep at most over the {area} of the cabinet's floor that are free)")
+    } else {
+        format!("(drawn over {area}: the file has no cabinet)")
+    }
+}
 
 #[cfg(test)]
 mod tests {
@@ -159,5 +174,13 @@ mod tests {
         ] {
             assert_eq!(time(t_s), words);
         }
+    }
+
+    #[test]
+    fn flows_read_in_the_units_of_the_file() {
+        assert_eq!(flow_words(2500.4, false), "● 2500 L/h");
+        assert_eq!(flow_words(3785.4, true), "● 1000 gph");
+        assert_eq!(flow_words(0.2, false), "○ stands");
+        assert_eq!(flow_words(-40.0, false), "◐ 40 L/h back");
     }
 }

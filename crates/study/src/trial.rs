@@ -22,6 +22,8 @@ pub struct Trial {
     doors: Vec<Door>,
     places: kept::Places,
     system: units::System,
+    /// Parameters of the warnings that there are with what the file has.
+    warned: Vec<String>,
 }
 
 /// A place that takes one of several leaves.
@@ -54,7 +56,18 @@ pub struct Tried {
     pub return_flow_l_h: f64,
     /// Limits that are not kept, in words. The levels are taken as computed, without the doubt of the formulas, which the
     /// findings of a saved file take into account.
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Warning>,
+}
+
+/// A limit that levels do not keep.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Warning {
+    /// Path of the parameter that it is about.
+    pub parameter: String,
+    /// What is not kept.
+    pub words: String,
+    /// Whether the file does not keep it either.
+    pub is_of_file: bool,
 }
 
 /// Why something cannot be tried.
@@ -96,7 +109,13 @@ impl Trial {
         let slots = slots(design, show);
         let doors = show.doors.clone();
         let places = kept::Places::of(reading, &slots, &doors);
-        Some(Self { works: design.waterworks.clone(), slots, doors, places, system: design.report })
+        let works = design.waterworks.clone();
+        let (system, warned) = (design.report, Vec::new());
+        let mut trial = Self { works, slots, doors, places, system, warned };
+        if let Ok(own) = trial.run(&Choice::default()) {
+            trial.warned = own.warnings.into_iter().map(|warning| warning.parameter).collect();
+        }
+        Some(trial)
     }
 
     /// What is chosen in the file.
@@ -116,8 +135,13 @@ impl Trial {
         let level = |(basin, level_m): (&design::Basin, &f64)| level_shown_mm(basin, level_m * 1e3);
         let levels_mm: Vec<f64> =
             self.works.basins.iter().zip(&running.levels_m).map(level).collect();
+        let passed = limits::passed(&self.works, &running.levels_m, self.system);
+        let warning = |(parameter, words): (String, String)| {
+            let is_of_file = self.warned.contains(&parameter);
+            Warning { parameter, words, is_of_file }
+        };
         Ok(Tried {
-            warnings: limits::passed(&self.works, &running.levels_m, self.system),
+            warnings: passed.into_iter().map(warning).collect(),
             return_flow_l_h: running.return_flow() * 3.6e6,
             levels_mm,
         })

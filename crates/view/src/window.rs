@@ -105,6 +105,8 @@ struct App {
     has_help: bool,
     /// What the toolkit calls the model beside the cards.
     pane_id: Option<egui::Id>,
+    /// Whether the model got the keys by Tab.
+    has_keys_by_tab: bool,
     canvas: Arc<Mutex<Canvas>>,
     /// What went wrong in drawing.
     trouble: Arc<Mutex<Option<String>>>,
@@ -149,6 +151,7 @@ impl App {
             paper: if options.is_dark { Paper::DARK } else { Paper::LIGHT },
             has_help: false,
             pane_id: None,
+            has_keys_by_tab: false,
             canvas: Arc::new(Mutex::new(canvas)),
             trouble: Arc::default(),
             frame: Frame { min: dvec2(0.0, 0.0), max: dvec2(900.0, 700.0) },

@@ -152,6 +152,12 @@ fn limits_that_are_passed_are_told() {
     let counts = [&own, &high, &low].map(|tried| tried.warnings.len());
     assert!(counts[0] < counts[1].max(counts[2]), "{own:?} {high:?} {low:?}");
     assert!(own.return_flow_l_h > 100.0);
+    for tried in [&high, &low] {
+        for warning in &tried.warnings {
+            let is_of_file = own.warnings.iter().any(|w| w.parameter == warning.parameter);
+            assert_eq!(warning.is_of_file, is_of_file, "{}", warning.words);
+        }
+    }
 }
 
 /// The window runs it beside its frames.

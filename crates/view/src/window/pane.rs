@@ -47,10 +47,15 @@ impl App {
         self.move_view(ui, &response, per_point, &in_pane);
         let has_command = ui.input(|input| input.modifiers.command);
         let is_measuring = self.state.measuring.is_on || has_command;
+        // One who goes through all with Tab sees when it is the model's turn.
+        if response.gained_focus() || response.is_pointer_button_down_on() {
+            self.has_keys_by_tab = !response.is_pointer_button_down_on();
+        }
         // Not by a key: those have their own table.
         if response.clicked_by(PointerButton::Primary) {
             // The keys are the model's again.
             response.request_focus();
+            self.has_keys_by_tab = false;
             if let Some(at) = response.interact_pointer_pos() {
                 let camera = self.state.orbit.camera(self.frame);
                 if is_measuring {
@@ -69,6 +74,11 @@ impl App {
         self.labels(ui, rect, &model);
         self.dimensions(ui, rect, &model);
         self.trouble(ui, rect);
+        if response.has_focus() && self.has_keys_by_tab {
+            let stroke = egui::Stroke::new(2.0, self.paper.orange);
+            let kind = egui::StrokeKind::Inside;
+            ui.painter().rect_stroke(rect.shrink(1.0), 3.0, stroke, kind);
+        }
         if self.state.is_moving() {
             ui.ctx().request_repaint();
         }

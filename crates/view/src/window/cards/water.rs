@@ -71,7 +71,11 @@ impl App {
         match self.state.tried.as_ref().map(|tried| &tried.water) {
             Some(Ok(water)) => {
                 for warning in &water.warnings {
-                    ui.label(RichText::new(format!("! {warning}")).color(paper.red));
+                    let words = RichText::new(format!("! {}", warning.words));
+                    ui.label(words.color(paper.red));
+                    if warning.is_of_file {
+                        ui.label(paper.pale("as in the file, or much like it"));
+                    }
                 }
             }
             Some(Err(words)) => {
@@ -82,7 +86,8 @@ impl App {
         }
         ui.label(
             paper.pale(
-                "Findings, rehearsals and ways out are still those of the file as it is saved.",
+                "Computed levels, without the doubt of the formulas. Findings, rehearsals and ways out are still those of the file \
+             as it is saved.",
             ),
         );
     }

@@ -63,12 +63,14 @@ impl App {
         let own = egui::UiBuilder::new().id(egui::Id::new((card, "door", door)));
         ui.scope_builder(own, |ui| {
             ui.spacing_mut().slider_width = (ui.available_width() - 12.0).max(60.0);
-            let slider = egui::Slider::new(&mut wanted, of.lowest_mm..=of.highest_mm)
-                .show_value(false)
-                .step_by(step_mm(system));
+            // Steps of the slider's own would begin at its end, and miss what the file has.
+            let slider =
+                egui::Slider::new(&mut wanted, of.lowest_mm..=of.highest_mm).show_value(false);
             let shown = ui.add(slider);
             if shown.changed() {
-                self.state.set_door(model, door, wanted);
+                let is_dragged = shown.dragged() || shown.is_pointer_button_down_on();
+                let steps = stepped((set, wanted), is_dragged, of.set_mm, step_mm(system));
+                self.state.set_door(model, door, steps);
             }
             // What was dragged is moved on with the arrows.
             if shown.drag_started() {
@@ -106,10 +108,35 @@ impl App {
     }
 }
 
+/// Where a door goes from where it is (first) when it is dragged to where it is wanted, or pushed towards it by a key: in
+/// whole steps from where the file has it.
+fn stepped((set, wanted): (f64, f64), is_dragged: bool, file: f64, step: f64) -> f64 {
+    let whole = |mm: f64| file + ((mm - file) / step).round() * step;
+    if is_dragged { whole(wanted) } else { whole(set) + step.copysign(wanted - set) }
+}
+
 /// A key moves a door by so much: 1 mm, or a twentieth of an inch.
 fn step_mm(system: System) -> f64 {
     match system {
         System::Metric => 1.0,
         System::UsCustomary => 1.27,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn doors_go_in_steps_from_where_the_file_has_them() {
+        let check = |set: f64, wanted: f64, is_dragged: bool, is: f64| {
+            let got = stepped((set, wanted), is_dragged, 210.5, 1.0);
+            assert!((got - is).abs() < 1e-9, "{got} for {is}");
+        };
+        check(210.5, 213.9, true, 213.5);
+        check(213.5, 210.6, true, 210.5);
+        // A key moves by a step, however little it moves the slider.
+        check(210.5, 210.6, false, 211.5);
+        check(210.5, 210.4, false, 209.5);
     }
 }

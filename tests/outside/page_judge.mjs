@@ -11,6 +11,39 @@ import { expectations, replace, run } from './judging.mjs';
 const MOST_BYTES = 1.5e6;
 const count = (list) => list?.length ?? 0;
 
+/** Keeps the picture that is drawn, to be compared with a later one. */
+async function remember(page) {
+  await drawn(page);
+  await page.evaluate(() => {
+    const gl = document.getElementById('model-view').getContext('webgl2');
+    window.judged = { w: gl.drawingBufferWidth, h: gl.drawingBufferHeight };
+    window.judged.pixels = new Uint8Array(window.judged.w * window.judged.h * 4);
+    gl.readPixels(0, 0, window.judged.w, window.judged.h, gl.RGBA, gl.UNSIGNED_BYTE, window.judged.pixels);
+  });
+}
+
+/** How near to an edge of the picture anything is that is no longer as it was remembered, pixels; -1 when all is or none. */
+async function leastMargin(page) {
+  await drawn(page);
+  return page.evaluate(() => {
+    const gl = document.getElementById('model-view').getContext('webgl2');
+    const { w, h, pixels } = window.judged;
+    if (gl.drawingBufferWidth !== w || gl.drawingBufferHeight !== h) return -1;
+    const now = new Uint8Array(pixels.length);
+    gl.readPixels(0, 0, w, h, gl.RGBA, gl.UNSIGNED_BYTE, now);
+    let least = Infinity;
+    for (let y = 0; y < h; y += 1) {
+      for (let x = 0; x < w; x += 1) {
+        const k = 4 * (y * w + x);
+        if (Math.abs(now[k] - pixels[k]) + Math.abs(now[k + 1] - pixels[k + 1]) + Math.abs(now[k + 2] - pixels[k + 2]) > 24) {
+          least = Math.min(least, x, y, w - 1 - x, h - 1 - y);
+        }
+      }
+    }
+    return Number.isFinite(least) ? least : -1;
+  });
+}
+
 async function judgeAt(browser, folder, size, rows, pictures) {
   const holds = (quantity, doesHold, found) => rows.holds(`page: ${quantity}`, size.name, doesHold, found);
   const same = (quantity, ours, theirs) => rows.equal(`page: ${quantity}`, size.name, ours, theirs);
@@ -34,7 +67,8 @@ async function judgeAt(browser, folder, size, rows, pictures) {
     if (pictures) await page.screenshot({ path: path.join(pictures, `${rows.on}-${size.name}-${name}.png`) });
   };
   const isTooWide = () => read(() => document.documentElement.scrollWidth > innerWidth + 1);
-  const press = async (selector) => {
+  /** By finger on the phone, on the desk by the mouse or from the keyboard. */
+  const press = async (selector, byKey = false) => {
     await read((s) => {
       const target = document.querySelector(s);
       if (!target) throw new Error(`no ${s}`);
@@ -45,6 +79,7 @@ async function judgeAt(browser, folder, size, rows, pictures) {
     }, selector);
     const target = await page.$(selector);
     if (size.hasTouch) await target.tap();
+    else if (byKey) await target.press('Enter');
     else await target.click();
   };
   const at = () => page.$eval('#tl-at', (e) => Number(e.value));
@@ -92,7 +127,11 @@ async function judgeAt(browser, folder, size, rows, pictures) {
   const held = await drawn(page);
   holds('it is held', (await at()) < 1000 && (await drawn(page)) === held, 'it goes on');
   await shot('way');
+  await seek(0);
+  await remember(page);
   await seek(1000);
+  const margin = await leastMargin(page);
+  holds('what moves stays in sight', margin > 2, `it comes within ${margin} pixels of the edge`);
   holds('a way out moves the part', (await drawn(page)) !== held, 'the picture is the same');
   await shot('out');
   await page.click('#tl-close');
@@ -104,7 +143,7 @@ async function judgeAt(browser, folder, size, rows, pictures) {
   same('failures that can be played', count(rehearsals), count(await page.$$('[data-rehearsal]')));
   if (count(rehearsals) > 0) {
     const before = await levels();
-    await press('[data-rehearsal]');
+    await press('[data-rehearsal]', true);
     await plays();
     await page.click('#tl-play');
     await seek(600);

@@ -11,7 +11,7 @@ use fit::Motion;
 use glam::DVec3;
 use scene::{Body, Scene, Water};
 use serde_json::{Value, json};
-use show::{Show, Thing, WayOut};
+use show::{Show, Thing, ThingId, WayOut};
 
 use buffer::Buffer;
 use look::Looks;
@@ -21,8 +21,10 @@ use look::Looks;
 pub struct Animation {
     /// What it shows: `leaf comb comes out`.
     pub name: String,
-    /// What moves, in order.
+    /// What moves, in order. What moves again goes on from where it then is told to be.
     pub parts: Vec<Moving>,
+    /// What is away from some instant on, in order of time.
+    pub away: Vec<Away>,
 }
 
 /// Some bodies moving together, one motion after the other.
@@ -34,29 +36,46 @@ pub struct Moving {
     pub motions: Vec<(Motion, [f64; 2])>,
 }
 
+/// Some bodies that are away, until one of them moves again.
+#[derive(Clone, Debug)]
+pub struct Away {
+    /// Their names.
+    pub bodies: Vec<String>,
+    /// From when on, s from the start of the animation.
+    pub from_s: f64,
+}
+
 /// Between two parts that come out one after the other, s.
 const PAUSE_S: f64 = 0.5;
 
 /// Every way out that is known, as an animation: all of its steps, each beginning when the one before has ended.
 ///
-/// A format of poses cannot say that a knob is undone by a hand: what is undone before goes along.
+/// A format of poses cannot say that a knob is undone by a hand: what is undone before a step, or stood in the place of
+/// what moves, is away from then on; and so is what came out, when the next step begins.
 pub fn ways_out(show: &Show) -> Vec<Animation> {
     let known = show.ways.iter().filter(|way| !way.steps.is_empty());
     known.map(|way| animation(way, &show.things)).collect()
 }
 
 fn animation(way: &WayOut, things: &[Thing]) -> Animation {
+    let names = |ids: &[ThingId]| -> Vec<String> {
+        ids.iter().filter_map(|id| things.get(*id)).map(|thing| thing.name.clone()).collect()
+    };
+    let (mut parts, mut away) = (Vec::new(), Vec::new());
     let mut begin_s = 0.0;
-    let mut parts = Vec::new();
+    let mut out = Vec::new();
     for step in &way.steps {
-        let which = step.things.iter().chain(&step.undone);
-        let bodies = which.filter_map(|id| things.get(*id)).map(|thing| thing.name.clone());
+        let gone = [std::mem::take(&mut out), names(&step.undone)].concat();
+        if !gone.is_empty() {
+            away.push(Away { bodies: gone, from_s: begin_s });
+        }
         let at = |t: f64| begin_s + t;
         let motions = step.moves.iter().map(|m| (m.motion(), [at(m.begin_s), at(m.end_s)]));
-        parts.push(Moving { bodies: bodies.collect(), motions: motions.collect() });
+        parts.push(Moving { bodies: names(&step.things), motions: motions.collect() });
+        out = names(&step.things);
         begin_s += step.moves.last().map_or(0.0, |last| last.end_s) + PAUSE_S;
     }
-    Animation { name: format!("{} comes out", way.name), parts }
+    Animation { name: format!("{} comes out", way.name), parts, away }
 }
 
 /// The bodies and the water of a scene, and how bodies move, as one GLB file.

@@ -5,6 +5,7 @@
 //! where a browser draws no model.
 
 mod cards;
+mod change;
 mod data;
 mod play;
 mod tables;
@@ -40,6 +41,7 @@ pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
         cards::sump(show),
         cards::water(show),
         play::rehearsals(show),
+        change::leaves_and_doors(show),
         play::ways(show),
         cards::findings(show),
         play::tour(show),

@@ -22,7 +22,9 @@ pub use in_flow::{InFlow, Known};
 pub use parts::Part;
 pub use reading::{Fitted, Reading, Wet};
 pub use report::Report;
-pub use scenery::{NoScene, scene, surrounded, surrounded_within};
+pub use scenery::{
+    NoScene, SENT_CHORD_ERROR_MM, scene, scene_to_send, surrounded, surrounded_within,
+};
 pub use shown::Studied;
 pub use source::Source;
 pub use trial::Trial;

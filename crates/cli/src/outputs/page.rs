@@ -31,6 +31,5 @@ pub(super) fn scene(
     design: &design::Design,
     parts: &[study::Part<'_>],
 ) -> anyhow::Result<scene::Scene> {
-    let scene = study::scene(design, parts).context("cannot set up the scene")?;
-    study::surrounded(scene, design).context("cannot put the cabinet around the sump")
+    study::scene_to_send(design, parts).context("cannot set up the scene")
 }

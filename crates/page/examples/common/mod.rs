@@ -19,7 +19,7 @@ pub(crate) fn shown(path: &Path) -> Result<(Scene, Show, String), Reason> {
     let wet = reading.wet().ok_or("the file gives no sound design")?;
     let fitted = reading.fitted().ok_or("the file gives no sound design")?;
     let parts = study::parts::build(&wet.design).map_err(|refusals| format!("{refusals:?}"))?;
-    let scene = study::surrounded(study::scene(&wet.design, &parts)?, &wet.design)?;
+    let scene = study::scene_to_send(&wet.design, &parts)?;
     let found = [reading.of_water(Some(&wet)), reading.of_fit(Some(&fitted))].concat();
     let show = study::shown::show(&Studied {
         reading: &reading,

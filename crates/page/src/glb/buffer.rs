@@ -35,7 +35,7 @@ impl Buffer {
         self.accessor(accessor)
     }
 
-    /// Shifts at the instants of an animation.
+    /// Shifts, or sizes, at the instants of an animation.
     pub(super) fn shifts(&mut self, shifts: &[[f32; 3]]) -> usize {
         let accessor = self.vectors(shifts, None);
         self.accessor(accessor)

@@ -5,13 +5,14 @@ use std::collections::BTreeSet;
 use design::Design;
 use fit::{Fit, Motion, Rigid};
 use glam::{DQuat, DVec3};
-use gltf::animation::Interpolation;
 use gltf::animation::util::ReadOutputs;
+use gltf::animation::{Interpolation, Property};
 use gltf::mesh::Mode;
 use scene::{Look, Scene, Side, Triangle};
+use show::{Group, Step, Thing, WayOut};
 use solid::Solid;
 
-use super::{Animation, Moving, write};
+use super::{Animation, Away, Moving, animation, write};
 
 /// How far single precision may be off a metre from the origin, mm.
 const SINGLE_MM: f64 = 2e-4;
@@ -190,6 +191,9 @@ fn played(file: &File, node: usize, t_s: f64) -> Rigid {
     let animation = file.gltf.animations().next().expect("an animation");
     let mut at = Rigid::HOME;
     for channel in animation.channels().filter(|c| c.target().node().index() == node) {
+        if channel.target().property() == Property::Scale {
+            continue;
+        }
         assert_eq!(channel.sampler().interpolation(), Interpolation::Linear);
         let reader = channel.reader(|_| Some(&file.bytes));
         let times: Vec<f64> = reader.read_inputs().expect("times").map(f64::from).collect();
@@ -239,7 +243,10 @@ fn a_real_way_out_is_played_as_it_was_planned() {
         removable.parts.iter().map(|id| design.placed[*id].name.clone()).collect();
     let motions = step.moves.iter().map(|m| (m.motion(), [m.begin_s, m.end_s])).collect();
     let moving = Moving { bodies: names.clone(), motions };
-    let file = File::of(&scene, &[Animation { name: "way".into(), parts: vec![moving] }]);
+    let file = File::of(
+        &scene,
+        &[Animation { name: "way".into(), parts: vec![moving], away: Vec::new() }],
+    );
     let mut compared = 0;
     for name in &names {
         let node = file.node(name).index();
@@ -273,7 +280,7 @@ fn parts_turn_and_wait_for_each_other() {
         motions: vec![(motion, at)],
     };
     let parts = vec![moving(a, turn, [0.0, 2.0]), moving(b, slide, [2.5, 3.5])];
-    let file = File::of(&scene, &[Animation { name: "both".into(), parts }]);
+    let file = File::of(&scene, &[Animation { name: "both".into(), parts, away: Vec::new() }]);
     let node = |body: &scene::Body| file.node(&body.name).index();
     for share in [0.0, 0.2, 0.5, 0.77, 1.0] {
         let off = apart(a, &played(&file, node(a), 2.0 * share), &turn.at(share));
@@ -282,6 +289,124 @@ fn parts_turn_and_wait_for_each_other() {
         assert!(off < 0.01, "{off} mm at {share}");
         assert!(apart(b, &played(&file, node(b), 2.5 * share), &Rigid::HOME) < 0.01, "b waits");
     }
+}
+
+/// Whether such a reader shows a node at an instant: it has its size or none.
+fn is_seen(file: &File, node: usize, t_s: f64) -> bool {
+    let animation = file.gltf.animations().next().expect("an animation");
+    let mut scales = animation
+        .channels()
+        .filter(|c| c.target().node().index() == node && c.target().property() == Property::Scale);
+    let Some(channel) = scales.next() else { return true };
+    assert!(scales.next().is_none(), "one channel of a kind");
+    assert_eq!(channel.sampler().interpolation(), Interpolation::Step);
+    let reader = channel.reader(|_| Some(&file.bytes));
+    let times: Vec<f64> = reader.read_inputs().expect("times").map(f64::from).collect();
+    assert!(times.windows(2).all(|w| w[0] < w[1]), "instants rise");
+    let Some(ReadOutputs::Scales(sizes)) = reader.read_outputs() else { panic!("sizes") };
+    let sizes: Vec<[f32; 3]> = sizes.collect();
+    assert_eq!(sizes.len(), times.len());
+    let size = sizes[times.partition_point(|t| *t <= t_s).max(1) - 1];
+    let [none, whole] = [0.0_f32, 1.0].map(|size| [size.to_bits(); 3]);
+    let size = size.map(f32::to_bits);
+    assert!(size == none || size == whole, "{size:?}");
+    size == whole
+}
+
+fn thing(name: &str) -> Thing {
+    Thing {
+        name: name.into(),
+        group: Group::Sump,
+        what: String::new(),
+        parameter: String::new(),
+        line: None,
+        size: String::new(),
+        stock: None,
+        mass: None,
+        findings: Vec::new(),
+        way: None,
+    }
+}
+
+fn step(things: &[usize], undone: &[usize], rise_mm: f64) -> Step {
+    let motion = Motion::slide(Rigid::HOME, DVec3::new(0.0, 0.0, rise_mm));
+    let Motion { from, to, pivot } = motion;
+    let raised = fit::Move {
+        kind: fit::MoveKind::Slide,
+        words: String::new(),
+        begin_s: 0.0,
+        end_s: 2.0,
+        from,
+        to,
+        pivot,
+        distance_mm: rise_mm,
+        angle_deg: 0.0,
+    };
+    Step {
+        name: String::new(),
+        things: things.to_vec(),
+        undone: undone.to_vec(),
+        undo: None,
+        moves: vec![raised],
+        least_gap: String::new(),
+    }
+}
+
+#[test]
+fn what_is_undone_stays_behind_and_what_is_out_is_away_when_the_next_comes() {
+    let scene = scene(&design(SEAHORSE));
+    let [spare, standing, knob, first] =
+        ["leaf letterbox", "leaf comb", "knob 1 of leaf gate", "heater"];
+    let things = [spare, standing, knob, first].map(thing);
+    let steps = vec![step(&[3], &[2], 300.0), step(&[0], &[1], 400.0)];
+    let way = WayOut { name: spare.into(), verdict: String::new(), steps };
+    let file = File::of(&scene, &[animation(&way, &things)]);
+    let [spare, standing, knob, first] =
+        [spare, standing, knob, first].map(|name| file.node(name).index());
+    // The second step begins at 2.5 s.
+    for (t_s, seen) in [
+        (0.0, [true, true, false, true]),
+        (2.4, [true, true, false, true]),
+        (2.6, [true, false, false, false]),
+        (4.5, [true, false, false, false]),
+    ] {
+        assert_eq!([spare, standing, knob, first].map(|n| is_seen(&file, n, t_s)), seen, "{t_s}");
+    }
+    for node in [standing, knob] {
+        assert_eq!(played(&file, node, 4.5), Rigid::HOME, "it does not go along");
+    }
+    assert!((played(&file, spare, 4.5).shift.z - 400.0).abs() < SINGLE_MM);
+    assert!((played(&file, first, 2.0).shift.z - 300.0).abs() < SINGLE_MM);
+}
+
+#[test]
+fn what_moves_twice_moves_both_times() {
+    let scene = scene(&design(MANGROVE));
+    let [a, b] = [&scene.bodies[0], &scene.bodies[1]];
+    let up = Motion::slide(Rigid::HOME, DVec3::new(0.0, 0.0, 100.0));
+    let aside = Motion::slide(up.to, DVec3::new(0.0, -50.0, 0.0));
+    let moving = |bodies: &[&scene::Body], motion, at| Moving {
+        bodies: bodies.iter().map(|body| body.name.clone()).collect(),
+        motions: vec![(motion, at)],
+    };
+    let parts = vec![moving(&[a, b], up, [0.0, 1.0]), moving(&[a], aside, [3.0, 4.0])];
+    let away = vec![Away { bodies: vec![a.name.clone()], from_s: 1.5 }];
+    let file = File::of(&scene, &[Animation { name: "twice".into(), parts, away }]);
+    let [a, b] = [a, b].map(|body| file.node(&body.name).index());
+    for (t_s, y, z) in [
+        (0.5, 0.0, 50.0),
+        (1.0, 0.0, 100.0),
+        (2.9, 0.0, 100.0),
+        (3.5, -25.0, 100.0),
+        (9.0, -50.0, 100.0),
+    ] {
+        let off = played(&file, a, t_s).shift.distance(DVec3::new(0.0, y, z));
+        assert!(off < SINGLE_MM, "{off} mm at {t_s} s");
+    }
+    assert!((played(&file, b, 9.0).shift.z - 100.0).abs() < SINGLE_MM, "the other moves once");
+    let seen = [0.0, 1.4, 1.6, 2.9, 3.1].map(|t_s| is_seen(&file, a, t_s));
+    assert_eq!(seen, [true, true, false, false, true], "away until it moves again");
+    assert!(is_seen(&file, b, 2.0));
 }
 
 #[test]

@@ -4,7 +4,7 @@ use findings::Grade;
 use show::{Finding, Group, Show, Thing};
 use units::{Length, System};
 
-use super::text::{capital, escaped};
+use super::text::{capital, escaped, told};
 
 /// A card that opens and closes.
 pub(super) fn card(id: &str, title: &str, note: &str, is_open: bool, body: &str) -> String {
@@ -130,9 +130,9 @@ pub(super) fn findings(show: &Show) -> String {
 
 fn item(finding: &Finding, code: &str, show: &Show) -> String {
     let mut item =
-        format!("<li class=\"finding {code}\"><p>{}</p>", escaped(&capital(&finding.message)));
+        format!("<li class=\"finding {code}\"><p>{}</p>", told(&capital(&finding.message)));
     if let Some(hint) = &finding.hint {
-        item.push_str(&format!("<p>{}</p>", escaped(&capital(hint))));
+        item.push_str(&format!("<p>{}</p>", told(&capital(hint))));
     }
     let line = finding.line.map_or(String::new(), |line| format!(", line {line}"));
     if !finding.parameter.is_empty() {

@@ -3,7 +3,7 @@
 use show::{Rehearsal, Show, Step, WayOut};
 
 use super::cards::{card, level};
-use super::text::{capital, escaped};
+use super::text::{capital, escaped, told};
 
 /// Failures in time.
 pub(super) fn rehearsals(show: &Show) -> String {
@@ -16,8 +16,8 @@ pub(super) fn rehearsals(show: &Show) -> String {
             "<li><div class=\"line\"><h3>{}</h3>{}</div>\n<p>{}</p>\n<p class=\"verdict\">{}</p>\n{}</li>\n",
             escaped(&capital(&rehearsal.name)),
             button("rehearsal", Some(k), "Play", &rehearsal.name),
-            escaped(&capital(&rehearsal.words)),
-            escaped(&capital(&rehearsal.verdict)),
+            told(&capital(&rehearsal.words)),
+            told(&capital(&rehearsal.verdict)),
             course(rehearsal, show)
         ));
     }
@@ -33,7 +33,7 @@ fn course(rehearsal: &Rehearsal, show: &Show) -> String {
         rows.push_str(&format!(
             "<li><span>{}</span> {}</li>\n",
             time(event.t_s),
-            escaped(&event.words)
+            told(&event.words)
         ));
     }
     for (basin, levels) in show.basins.iter().zip(&rehearsal.levels_mm) {
@@ -71,10 +71,7 @@ fn time(t_s: f64) -> String {
 pub(super) fn ways(show: &Show) -> String {
     let mut body = String::new();
     if !show.before_hands.is_empty() {
-        body.push_str(&format!(
-            "<p class=\"before\">{}</p>\n",
-            escaped(&capital(&show.before_hands))
-        ));
+        body.push_str(&format!("<p class=\"before\">{}</p>\n", told(&capital(&show.before_hands))));
     }
     body.push_str("<ul class=\"plays\">\n");
     if let Some(rescue) = &show.rescue {
@@ -97,7 +94,7 @@ fn play(kind: &str, which: Option<usize>, name: &str, verdict: &str, steps: &[St
     format!(
         "<li><div class=\"line\"><h3>{}</h3>{button}</div>\n<p class=\"verdict\">{}</p>\n{}</li>\n",
         escaped(&capital(name)),
-        escaped(&capital(verdict)),
+        told(&capital(verdict)),
         self::steps(steps)
     )
 }
@@ -115,8 +112,8 @@ fn steps(steps: &[Step]) -> String {
         out.push_str(&format!(
             "<li><strong>{}</strong>: {} <span class=\"small\">{}</span></li>\n",
             escaped(&step.name),
-            escaped(&done.join("; ")),
-            escaped(&step.least_gap)
+            told(&done.join("; ")),
+            told(&step.least_gap)
         ));
     }
     out.push_str("</ol></details>\n");
@@ -136,12 +133,12 @@ pub(super) fn tour(show: &Show) -> String {
             button("stop", Some(k), "Look there", &stop.title)
         ));
         for text in &stop.text {
-            body.push_str(&format!("<p>{}</p>\n", escaped(&capital(text))));
+            body.push_str(&format!("<p>{}</p>\n", told(&capital(text))));
         }
         for finding in stop.findings.iter().filter_map(|f| show.findings.get(*f)) {
             body.push_str(&format!(
                 "<p class=\"small\">{}</p>\n",
-                escaped(&capital(&finding.message))
+                told(&capital(&finding.message))
             ));
         }
         body.push_str("</li>\n");

@@ -5,8 +5,8 @@ use fit::{Motion, Move, MoveKind, Rigid};
 use glam::{DQuat, DVec2, DVec3};
 use serde_json::Value;
 use show::{
-    Basin, Event, Finding, Flows, Group, PartRow, Rehearsal, Rescue, Show, Step, Stop, Thing,
-    WayOut,
+    Basin, Door, Event, Finding, Flows, Group, PartRow, Rehearsal, Rescue, Show, Slot, Step, Stop,
+    Thing, WayOut,
 };
 
 use super::write;
@@ -84,11 +84,20 @@ fn show() -> Show {
             verdict: "reached after one".into(),
             steps: vec![step("rescue")],
         }),
-        slots: Vec::new(),
-        doors: Vec::new(),
+        slots: vec![Slot {
+            name: "first".into(),
+            leaves: vec![("comb".into(), vec![0]), ("<letterbox>".into(), vec![2])],
+        }],
+        doors: vec![Door {
+            leaf: "gate".into(),
+            things: vec![0],
+            lowest_mm: 180.4,
+            highest_mm: 220.0,
+            set_mm: 201.0,
+        }],
         rehearsals: vec![Rehearsal {
             name: "power cut".into(),
-            words: "the power goes".into(),
+            words: "the power goes, and the line of `pump` is open".into(),
             verdict: "nothing on the floor".into(),
             times_s: vec![0.0, 12.345, 5400.0],
             levels_mm: vec![vec![231.44, 240.06, 250.0]],
@@ -175,6 +184,10 @@ fn everything_is_told_as_text() {
         "<code>fit.gap</code>, line 7",
         "section text",
         "3.4 kg",
+        "the line of <i>pump</i>",
+        "Divider first",
+        "&lt;letterbox&gt;",
+        "<td>180 mm</td><td>201 mm</td><td>220 mm</td>",
     ] {
         assert!(page.contains(told), "{told}");
     }
@@ -190,6 +203,15 @@ fn what_has_no_way_has_nothing_to_play() {
     for played in ["data-rescue", "data-emptying", "data-rehearsal=\"0\"", "data-stop=\"0\""] {
         assert!(page.contains(&format!("<button type=\"button\" {played}")), "{played}");
     }
+}
+
+#[test]
+fn a_leaf_is_shown_in_the_place_of_the_others() {
+    let page = write(&show(), b"model", SVG);
+    for switch in ["data-in=\"0\" data-out=\"2\"", "data-in=\"2\" data-out=\"0\""] {
+        assert!(page.contains(switch), "{switch}");
+    }
+    assert!(page.contains("comb, in by the file") && page.contains("works out no water"));
 }
 
 #[test]
@@ -237,8 +259,9 @@ fn nothing_is_asked_of_the_network() {
 fn a_page_without_water_ways_or_section_has_no_empty_cards() {
     let mut bare = show();
     (bare.basins, bare.rehearsals, bare.stops, bare.parts) = Default::default();
+    (bare.slots, bare.doors) = Default::default();
     let page = write(&bare, b"model", "");
-    for card in ["water", "failures", "tour", "section", "parts"] {
+    for card in ["water", "failures", "change", "tour", "section", "parts"] {
         assert!(!page.contains(&format!("class=\"card\" id=\"{card}\"")), "{card}");
     }
     assert_eq!(page, write(&bare, b"model", ""), "the same bytes twice");

@@ -16,6 +16,22 @@ pub(super) fn escaped(text: &str) -> String {
     out
 }
 
+/// Prose as HTML, with what stands in backticks set apart: names of parts, chambers and parameters.
+pub(super) fn told(text: &str) -> String {
+    let pieces: Vec<&str> = text.split('`').collect();
+    let last = pieces.len() - 1;
+    let mut out = String::with_capacity(text.len());
+    for (k, piece) in pieces.into_iter().enumerate() {
+        match k % 2 {
+            0 => out.push_str(&escaped(piece)),
+            // One that is not closed is no name.
+            _ if k == last => out.push_str(&escaped(&format!("`{piece}"))),
+            _ => out.push_str(&format!("<i>{}</i>", escaped(piece))),
+        }
+    }
+    out
+}
+
 /// The first letter as a capital.
 pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
@@ -63,5 +79,13 @@ mod tests {
     fn what_html_would_read_as_its_own_is_escaped() {
         assert_eq!(escaped(r#"<a b='c'>"&"#), "&lt;a b=&#39;c&#39;&gt;&quot;&amp;");
         assert_eq!(capital("über all"), "Über all");
+    }
+
+    #[test]
+    fn names_are_set_apart() {
+        assert_eq!(told("raise `a<b` or `c`"), "raise <i>a&lt;b</i> or <i>c</i>");
+        assert_eq!(told("`x`"), "<i>x</i>");
+        assert_eq!(told("5 ` of 7"), "5 ` of 7");
+        assert_eq!(told(""), "");
     }
 }

@@ -36,7 +36,7 @@ vec3 marked(vec3 c, vec3 move, vec3 pick) { return mix(mix(c, move, moved), pick
 const SOLID = `${COMMON}
 void main() {
   prepare();
-  vec3 c = marked(colour, vec3(0.86, 0.38, 0.14), vec3(0.16, 0.56, 0.60));
+  vec3 c = marked(colour, vec3(0.86, 0.38, 0.14), vec3(0.24, 0.40, 0.78));
   float light = 0.42 + 0.18 * (n.y * 0.5 + 0.5) + 0.52 * max(dot(n, LIGHT), 0.0);
   light *= mix(1.0, 0.86, dark);
   gl_FragColor = vec4(c * light + 0.18 * pow(max(dot(n, halfway), 0.0), 40.0), 1.0);
@@ -45,7 +45,7 @@ void main() {
 const FILTER = `${COMMON}
 void main() {
   prepare();
-  vec3 c = marked(colour, vec3(0.98, 0.70, 0.48), vec3(0.58, 0.86, 0.86));
+  vec3 c = marked(colour, vec3(0.98, 0.70, 0.48), vec3(0.56, 0.68, 0.96));
   // The more glancing, the longer the way through.
   vec3 t = pow(c, vec3(min(1.0 / max(facing, 0.25), 3.0)));
   t *= 1.0 - 0.5 * (0.025 + 0.6 * pow(1.0 - facing, 5.0));
@@ -60,7 +60,7 @@ void main() {
   vec3 sky = mix(vec3(0.60, 0.64, 0.68), vec3(1.0), clamp(back.y * 0.5 + 0.5, 0.0, 1.0));
   float spot = 0.4 * pow(max(dot(n, halfway), 0.0), 160.0);
   // On a dark ground a filter has nothing to take away: there the sheet's own colour is added.
-  vec3 own = dark * 0.10 * marked(colour, vec3(1.0, 0.52, 0.22), vec3(0.4, 1.0, 1.0));
+  vec3 own = dark * (0.10 + 0.25 * max(moved, picked)) * marked(colour, vec3(1.0, 0.52, 0.22), vec3(0.45, 0.60, 1.0));
   gl_FragColor = vec4(isFront ? 0.5 * sky * mirror + spot + own : vec3(0.0), 1.0);
 }`;
 
@@ -118,14 +118,14 @@ export function clear(material) {
 }
 
 /** What stands around is a breath of itself, so that it never hides the sump. */
-export const around = () => shader(FILTER, new Vector3(0.955, 0.945, 0.925), MULTIPLY, DoubleSide);
+export const around = () => shader(FILTER, new Vector3(0.978, 0.972, 0.962), MULTIPLY, DoubleSide);
 
 export const water = () => [
   shader(WATER_FILTER, white, MULTIPLY, DoubleSide), shader(WATER_GLOSS, white, SCREEN, FrontSide),
 ];
 
 const line = (opacity) => new LineBasicMaterial({ transparent: true, opacity, depthWrite: false, toneMapped: false });
-export const lines = { edge: line(0.62), moved: line(0.9), around: line(0.3), surface: line(0.85) };
+export const lines = { edge: line(0.62), moved: line(0.9), picked: line(1), around: line(0.3), surface: line(0.85) };
 
 /** Colours of ground and lines for a light or a dark look. */
 export function look(isDark, scene) {
@@ -134,5 +134,6 @@ export function look(isDark, scene) {
   lines.edge.color.set(isDark ? 0xa9d3d6 : 0x0e3a44);
   lines.around.color.set(isDark ? 0xbdb6a6 : 0x6d6250);
   lines.moved.color.set(isDark ? 0xffa066 : 0xa63d0c);
+  lines.picked.color.set(isDark ? 0xa9c1f0 : 0x1b2f9a);
   lines.surface.color.set(isDark ? 0x7fd0ff : 0x1d6fa5);
 }

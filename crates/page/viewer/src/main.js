@@ -59,9 +59,12 @@ async function start() {
     if (getComputedStyle(el('stage')).position === 'static') el('stage').scrollIntoView({ block: 'nearest' });
   };
   const takeOut = (title, steps) => {
-    timeline.open(new Removal(title, steps, show.before_hands, model, show.things), 'removal');
+    const removal = new Removal(title, steps, show.before_hands, model, water, show.things);
+    const reach = removal.reach();
+    timeline.open(removal, 'removal');
     stage.resize();
-    stage.lookAt(new Box3().copy(stage.bounds).expandByVector({ x: 0.05, y: 0.22, z: 0.05 }));
+    // All that moves stays in sight from its place to where it is out.
+    stage.lookAt(reach.union(stage.bounds));
     toStage();
   };
   const playWay = (k) => takeOut(`Taking out: ${show.ways[k].name}`, show.ways[k].steps);
@@ -93,13 +96,20 @@ async function start() {
   });
   on('[data-stop]', ({ stop }) => { stage.lookAtStop(show.stops[Number(stop)]); toStage(); });
   on('[data-pick]', ({ pick: id }) => { shown.set(Number(id), true); pick(Number(id)); toStage(); });
+  on('[data-in]', ({ in: comes, out }) => {
+    const ids = (list) => list.split(' ').filter(Boolean).map(Number);
+    for (const id of ids(out)) shown.set(id, false);
+    for (const id of ids(comes)) shown.set(id, true);
+    pick(ids(comes)[0]);
+    toStage();
+  });
   el('whole').addEventListener('click', () => stage.lookAtAll());
 
   bindLook((isDark) => stage.setDark(isDark));
   stage.resize();
   stage.lookAtAll();
   stage.drawNow();
-  addEventListener('beforeprint', () => { stage.drawNow(); el('printed').src = stage.canvas.toDataURL(); });
+  addEventListener('beforeprint', () => { el('printed').src = stage.onWhite(); });
   page.dataset.ready = performance.now().toFixed(0);
 }
 

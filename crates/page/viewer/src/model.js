@@ -36,10 +36,15 @@ class Model {
     return undefined;
   }
 
+  /** Leaves of a thing only its edges, or shows all of it. */
+  outline(thing, isOn) {
+    this.things[thing]?.traverse((o) => { if (o.isMesh) o.visible = !isOn; });
+  }
+
   /** Shows that a thing moves or is picked. */
   mark(thing, what, isOn) {
     this.things[thing]?.traverse((o) => {
-      if (o.isLineSegments && !o.userData.isAround) o.material = what === 'moved' && isOn ? lines.moved : lines.edge;
+      if (o.isLineSegments && !o.userData.isAround) o.material = isOn ? lines[what] : lines.edge;
       else if (o.material?.uniforms) o.material.uniforms[what].value = isOn ? 1 : 0;
     });
   }

@@ -1,5 +1,5 @@
 // The stage: ground, camera, and the ways to look round with mouse, finger and keys. Draws only when something changed.
-import { Box3, PerspectiveCamera, Raycaster, Scene, Spherical, Vector2, Vector3, WebGLRenderer } from 'three';
+import { Box3, Color, PerspectiveCamera, Raycaster, Scene, Spherical, Vector2, Vector3, WebGLRenderer } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 import { direction, point } from './frame.js';
 import { look } from './looks.js';
@@ -21,6 +21,9 @@ export class Stage {
     this.controls.enableDamping = false;
     this.controls.zoomToCursor = true;
     this.controls.addEventListener('change', () => this.draw());
+    // What is looked at, until someone turns or moves it by hand.
+    this.framed = null;
+    this.controls.addEventListener('start', () => { this.framed = null; });
     this.bounds = new Box3();
     this.isAsked = false;
     canvas.addEventListener('keydown', (event) => this.key(event));
@@ -45,6 +48,17 @@ export class Stage {
     this.renderer.render(this.scene, this.camera);
   }
 
+  /** A picture of it for paper, as an address. */
+  onWhite() {
+    const kept = this.scene.background;
+    this.scene.background = new Color(0xffffff);
+    this.drawNow();
+    const picture = this.canvas.toDataURL();
+    this.scene.background = kept;
+    this.draw();
+    return picture;
+  }
+
   resize() {
     const { clientWidth: w, clientHeight: h } = this.canvas;
     if (!w || !h) return;
@@ -52,6 +66,10 @@ export class Stage {
     this.renderer.setSize(w, h, false);
     this.camera.aspect = w / h;
     this.camera.updateProjectionMatrix();
+    if (this.framed) {
+      this.lookAt(...this.framed);
+      return void this.drawNow();
+    }
     // What was seen stays seen when the stage becomes narrower or wider.
     const half = (aspect) => Math.tan((this.camera.fov * Math.PI) / 360) * Math.min(1, aspect);
     const offset = this.camera.position.clone().sub(this.controls.target);
@@ -62,6 +80,7 @@ export class Stage {
 
   /** Looks at a box, as large as it fits, from a direction. */
   lookAt(box, from = FIRST) {
+    this.framed = [box, from];
     const middle = box.getCenter(new Vector3());
     const toEye = from.clone().normalize();
     const up = new Vector3(0, 1, 0);
@@ -96,6 +115,7 @@ export class Stage {
     if (!by && !zoom && event.key !== '0') return;
     event.preventDefault();
     if (event.key === '0') return void this.lookAtAll();
+    this.framed = null;
     const at = new Spherical().setFromVector3(this.camera.position.clone().sub(this.controls.target));
     if (by) {
       at.theta += by[0];

@@ -1,6 +1,10 @@
 // What plays: one thing at a time, with a time line that is there only meanwhile.
+import { write } from './words.js';
 
 const el = (id) => document.getElementById(id);
+/** Whoever wants no motion sees one state after the other, each for so long, ms. */
+const asksForRest = matchMedia('(prefers-reduced-motion: reduce)');
+const REST_MS = 1400;
 
 export class Timeline {
   constructor(stage, isShown, closed) {
@@ -30,7 +34,7 @@ export class Timeline {
     el('timeline').dataset.kind = kind;
     el('tl-title').textContent = played.title;
     const hasCurves = kind === 'rehearsal';
-    el('tl-curves').innerHTML = hasCurves ? played.curves() : '';
+    el('tl-curves').innerHTML = hasCurves ? played.curves(el('tl-curves')) : '';
     el('tl-key').replaceChildren(...(hasCurves ? played.key() : []).map(([colour, name]) => {
       const item = document.createElement('li');
       item.textContent = name;
@@ -60,6 +64,8 @@ export class Timeline {
     el('tl-play').textContent = isRunning ? 'Hold' : 'Play';
     if (!isRunning) return;
     if (this.at >= this.played.end - 1e-3) this.seek(0);
+    clearTimeout(this.rest);
+    if (asksForRest.matches) return void this.leap();
     let last = performance.now();
     const step = (now) => {
       if (!this.isRunning) return;
@@ -72,19 +78,37 @@ export class Timeline {
     requestAnimationFrame(step);
   }
 
+  /** From state to state, as long as it runs. */
+  leap() {
+    this.rest = setTimeout(() => {
+      if (!this.isRunning) return;
+      const times = [...this.played.stops.map((stop) => stop.at), ...(this.played.leaps ?? []), this.played.end];
+      this.seek(Math.min(...times.filter((t) => t > this.at + 1e-3)));
+      if (this.at >= this.played.end - 1e-3) this.run(false);
+      else this.leap();
+    }, REST_MS);
+  }
+
   seek(at) {
     this.at = Math.min(Math.max(at, 0), this.played.end);
     this.played.show(this.at, this.isShown);
     const told = this.played.words(this.at);
-    const { time = '', words, more = '' } = typeof told === 'string' ? { words: told } : told;
-    for (const [id, text] of [['tl-time', time], ['tl-words', words], ['tl-more', more]]) {
-      if (el(id).textContent !== text) el(id).textContent = text;
-    }
+    const { time = '', words, figures = [], spilled = '' } = typeof told === 'string' ? { words: told } : told;
+    for (const [id, text] of [['tl-time', time], ['tl-words', words], ['tl-spilled', spilled]]) write(el(id), text);
+    this.tellFigures(figures);
     el('tl-at').value = String(Math.round((this.at / this.played.end) * 1000));
-    el('tl-at').setAttribute('aria-valuetext', `${time} ${words}`.trim());
+    el('tl-at').setAttribute('aria-valuetext', `${time} ${words}`.replaceAll('`', '').trim());
     const cursor = el('cursor');
     if (cursor) for (const x of ['x1', 'x2']) cursor.setAttribute(x, this.played.cursor(this.at));
     this.stage.draw();
+  }
+
+  /** Names with figures that change as it plays. */
+  tellFigures(figures) {
+    const list = el('tl-figures');
+    while (list.children.length > figures.length) list.lastChild.remove();
+    while (list.children.length < figures.length) list.append(document.createElement('li'));
+    figures.forEach(([name, figure], k) => write(list.children[k], `${name} ${figure}`));
   }
 
   toStop(by) {

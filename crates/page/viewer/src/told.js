@@ -1,10 +1,11 @@
 // What is told of the thing that is picked.
+import { write } from './words.js';
 
 const el = (id) => document.getElementById(id);
 
 function node(tag, text, className) {
   const made = document.createElement(tag);
-  if (text) made.textContent = text;
+  if (text) write(made, text);
   if (className) made.className = className;
   return made;
 }
@@ -29,6 +30,6 @@ export function tell(id, show, acts) {
   if (thing.way !== null && show.ways[thing.way]?.steps.length > 0) buttons.append(button('Take it out', acts.takeOut));
   buttons.append(button('Close', acts.close));
   panel.replaceChildren(
-    node('h3', thing.name), node('p', made), node('p', `in the file: ${thing.parameter}${line}`, 'small'), ...found, buttons,
+    node('h3', thing.name), node('p', made), node('p', `in the file: ${thing.parameter}${line}`, 'small'), buttons, ...found,
   );
 }

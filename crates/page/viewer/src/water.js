@@ -1,8 +1,11 @@
 // Water in every basin, with its surface, at any level.
-import { Box3, BoxGeometry, BufferGeometry, Float32BufferAttribute, Group, LineLoop, Mesh } from 'three';
+import { Box3, BoxGeometry, BufferGeometry, CircleGeometry, Float32BufferAttribute, Group, LineLoop, Mesh } from 'three';
 import { ORDER, lines, water as looks } from './looks.js';
 
 const OFF = 0.4e-3;
+/** A puddle is drawn as if it stood so high on the floor, and no wider than this, m: it shows that there is water, not where. */
+const PUDDLE_M = 0.01;
+const WIDEST_M = 1.2;
 
 export class Water {
   constructor(show, underLeaves) {
@@ -29,12 +32,21 @@ export class Water {
       const beside = this.basins.map((basin, i) => (touches(basin.box) ? i : -1)).filter((i) => i >= 0);
       return { body, beside, low: b.min.y, high: b.max.y };
     });
+    const disc = new CircleGeometry(1, 48).rotateX(-Math.PI / 2);
+    this.puddle = this.layered(disc);
+    const middle = (k) => (Math.min(...show.basins.map((b) => b.min_mm[k])) + Math.max(...show.basins.map((b) => b.max_mm[k]))) * 0.5e-3;
+    this.puddle.position.set(middle(0), -2e-3, -middle(1));
+    this.spill(0);
     this.setLevels(show.basins.map((basin) => basin.level_mm));
   }
 
   box(x0, x1, y0, y1, z0, z1) {
     const geometry = new BoxGeometry(x1 - x0, y1 - y0, z1 - z0);
     geometry.translate((x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2);
+    return this.layered(geometry);
+  }
+
+  layered(geometry) {
     const [filter, gloss] = looks();
     const body = new Group();
     for (const [material, order] of [[filter, ORDER.filter], [gloss, ORDER.gloss]]) {
@@ -44,6 +56,13 @@ export class Water {
     }
     this.root.add(body);
     return body;
+  }
+
+  /** Litres on the floor under the sump. */
+  spill(litres) {
+    this.puddle.visible = litres > 0;
+    const radius = Math.min(Math.sqrt((litres * 1e-3) / (Math.PI * PUDDLE_M)), WIDEST_M);
+    this.puddle.scale.set(Math.max(radius, 1e-3), 1, Math.max(radius, 1e-3));
   }
 
   /** Levels above the inside of the bottom, mm, in the order of basins. */

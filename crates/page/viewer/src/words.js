@@ -21,9 +21,28 @@ export class Words {
   time(s) {
     const sign = s < 0 ? '−' : '';
     const t = Math.abs(s);
-    if (t < 90) return `${sign}${t.toFixed(0)} s`;
-    if (t < 5400) return `${sign}${(t / 60).toFixed(t < 600 ? 1 : 0)} min`;
-    if (t < 172800) return `${sign}${(t / 3600).toFixed(1)} h`;
-    return `${sign}${(t / 86400).toFixed(1)} days`;
+    if (t < 60) return `${sign}${t.toFixed(0)} s`;
+    if (t < 3600) return `${sign}${short(t / 60)} min`;
+    if (t < 86400) return `${sign}${short(t / 3600)} h`;
+    const days = short(t / 86400);
+    return `${sign}${days} ${days === '1' ? 'day' : 'days'}`;
   }
+}
+
+/** To a tenth where it is small. */
+const short = (x) => String(Number(x.toFixed(x < 10 ? 1 : 0)));
+
+/** Names that stand in backticks in a text. */
+export const named = (text) => [...text.matchAll(/`([^`]*)`/g)].map((found) => found[1]);
+
+/** Writes a text into an element, with names that stand in backticks set apart. */
+export function write(element, text) {
+  if (element.dataset.text === text) return;
+  element.dataset.text = text;
+  element.replaceChildren(...text.split('`').map((piece, k) => {
+    if (k % 2 === 0) return piece;
+    const name = document.createElement('i');
+    name.textContent = piece;
+    return name;
+  }));
 }

@@ -26,6 +26,8 @@ pub(crate) enum Command {
     Levels(LevelsArgs),
     Rehearse(RehearseArgs),
     Fit(FitArgs),
+    Tour(TourArgs),
+    View(ViewArgs),
     /// Print the JSON Schema of the parameter file, by which editors complete and check it
     Schema,
     #[command(hide = true)]
@@ -190,6 +192,33 @@ pub(crate) struct FitArgs {
     /// Print everything as JSON, the motions as poses against time
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// Walk through the sump, chamber by chamber: what it is for, what to look at, what was found
+#[derive(Debug, clap::Args)]
+pub(crate) struct TourArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Also write a picture of every stop with its caption, and a page that leads through them, into this folder;
+    /// files of the same name are replaced
+    #[arg(long, value_name = "DIR")]
+    pub(crate) into: Option<PathBuf>,
+    /// Print the tour as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Open the live window: turn, cut and pick the sump, play failures and ways out; it follows the file as it is saved
+///
+/// The window is a program of its own, `sumpwright-view`, that lies beside `sumpwright`. It needs a display and
+/// OpenGL 3.3.
+#[derive(Debug, clap::Args)]
+pub(crate) struct ViewArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Begin with the dark look
+    #[arg(long)]
+    pub(crate) dark: bool,
 }
 
 /// From where the sump is seen.

@@ -15,6 +15,7 @@ mod fit_files;
 mod fit_json;
 mod fits;
 mod folder;
+mod html;
 mod levels;
 mod make;
 mod new;
@@ -26,6 +27,9 @@ mod schema;
 mod shell;
 mod strips;
 mod terminal;
+mod tour;
+mod tour_files;
+mod view;
 mod water_files;
 mod whole_file;
 
@@ -45,6 +49,8 @@ enum Outcome {
     Fails,
     /// The parameter file cannot be understood: code 2, like a wrong call.
     WrongFile,
+    /// Another program did the work and ended with this code.
+    Code(u8),
 }
 
 impl Outcome {
@@ -63,6 +69,7 @@ fn main() -> ExitCode {
         Ok(Outcome::Fine) => ExitCode::SUCCESS,
         Ok(Outcome::Fails) => ExitCode::from(1),
         Ok(Outcome::WrongFile) => ExitCode::from(2),
+        Ok(Outcome::Code(code)) => ExitCode::from(code),
         Err(error) => {
             terminal::say(&format!("error: {error:#}"));
             ExitCode::from(2)
@@ -80,6 +87,8 @@ fn run(command: &Command) -> anyhow::Result<Outcome> {
         Command::Levels(args) => levels::run(args),
         Command::Rehearse(args) => rehearse::run(args),
         Command::Fit(args) => fits::run(args),
+        Command::Tour(args) => tour::run(args),
+        Command::View(args) => view::run(args),
         Command::Schema => schema::run(),
         Command::Completions(args) => shell::completions(args),
         Command::Man(args) => shell::man(args),

@@ -13,6 +13,7 @@ mod parts_list;
 mod pictures;
 mod print;
 mod setting_out;
+mod tour;
 mod water;
 
 use ::fit::Fit;
@@ -70,8 +71,14 @@ pub(crate) fn files(
     let scene = page::scene(design, parts)?;
     let known = Some(&wet.known);
     let studied = Studied { reading, design, parts, scene: &scene, report, known, fit: Some(fit) };
-    let (folder, name, extension, purpose, bytes) = page::add(&mut files, &studied)?;
-    files.add(folder, &name, extension, purpose, bytes);
+    let show = study::shown::show(&studied);
+    let mut shown = vec![page::add(&mut files, &studied, &show)];
+    if with_pictures {
+        shown.extend(tour::of(&show, &scene, design)?);
+    }
+    for (folder, name, extension, purpose, bytes) in shown {
+        files.add(folder, &name, extension, purpose, bytes);
+    }
     files.add_fixed(
         "parts.csv",
         "the parts list, for a spreadsheet",

@@ -42,6 +42,31 @@ fn the_film_strip_of_the_hardest_way_out_of_each_demo_is_up_to_date() {
     assert!(old.is_empty(), "old film strips: {old:#?}");
 }
 
+/// The kept stop of the tour of each demo: the chamber with most in it, or one that lies behind another.
+const STOPS: [(&str, &str); 4] =
+    [("brook", "inlet"), ("fragfarm", "skimmer"), ("mangrove", "return"), ("seahorse", "inlet")];
+
+#[test]
+fn one_stop_of_the_tour_of_each_demo_is_up_to_date() {
+    let renders = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../renders");
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let mut old = Vec::new();
+    for (name, chamber) in STOPS {
+        let file = demo(name);
+        let file = file.to_str().expect("a path in letters");
+        let output = run(dir.path(), &["tour", file, "--into", name]);
+        assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+        let files = common::contents(&dir.path().join(name));
+        let ends = format!("-{chamber}.png");
+        let (_, bytes) = files.iter().find(|(path, _)| path.ends_with(&ends)).expect("a stop");
+        let picture = format!("{name}-tour.png");
+        let drawn = dir.path().join(&picture);
+        fs::write(&drawn, bytes).expect("written");
+        old.extend(difference(&renders.join(&picture), &drawn));
+    }
+    assert!(old.is_empty(), "old stops: {old:#?}");
+}
+
 /// The steps of the leaf that takes most of them, then of the most moves, then of the narrowest way; of a sump without
 /// a leaf that lifts out, of such a door.
 fn hardest(design: &Design, fit: &Fit) -> Vec<Step> {

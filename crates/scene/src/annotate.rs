@@ -43,7 +43,11 @@ impl Style {
     pub(crate) fn new(size: [usize; 2]) -> Self {
         let [width, height] = size.map(|n| n as f64);
         // Small pictures get relatively larger letters, or nobody could read them.
-        let unit = (libm::sqrt(width * height / 1.6e6)).max(0.62);
+        Self::of_unit(libm::sqrt(width * height / 1.6e6).max(0.62))
+    }
+
+    /// With everything in so many pixels for what is one in a picture of 1600 × 1000.
+    pub(crate) fn of_unit(unit: f64) -> Self {
         let label = Lettering::new(Weight::Regular, 19.0 * unit);
         let line = 30.0 * unit;
         Self {
@@ -109,8 +113,8 @@ impl Style {
 /// What is written on a picture besides the labels.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Notes<'a> {
-    /// Which view it is.
-    pub(crate) view: &'a str,
+    /// Which view it is; without, there is no title below the drawing.
+    pub(crate) view: Option<&'a str>,
     /// Where the names of chambers may stand.
     pub(crate) names: names::Place,
     /// Whether water levels are dimensioned.
@@ -171,7 +175,9 @@ pub(crate) fn annotate(
     for callout in &callouts {
         draw_label(&mut canvas, &outside[callout.label], callout, style);
     }
-    caption::draw(&mut canvas, scene, camera, style, notes.view, image.size);
+    if let Some(view) = notes.view {
+        caption::draw(&mut canvas, scene, camera, style, view, image.size);
+    }
     canvas.into_image()
 }
 

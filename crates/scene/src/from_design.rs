@@ -192,7 +192,7 @@ fn labels(design: &Design, bodies: &[Body], levels: &[Level]) -> Vec<Label> {
 }
 
 /// What a label of a piece would be about; `None` for what is too small or too plain for a label.
-fn topic(role: Role) -> Option<Topic> {
+pub(crate) fn topic(role: Role) -> Option<Topic> {
     match role {
         Role::Equipment => Some(Topic::Equipment),
         Role::Leaf => Some(Topic::Leaf),
@@ -208,7 +208,7 @@ fn topic(role: Role) -> Option<Topic> {
 }
 
 /// A point of a body that is likely to be seen and that tells it from its neighbours.
-fn anchor(body: &Body, topic: Topic) -> Option<DVec3> {
+pub(crate) fn anchor(body: &Body, topic: Topic) -> Option<DVec3> {
     let [lo, hi] = body.bounds()?;
     let at = |x: f64, y: f64, z: f64| lo + (hi - lo) * dvec3(x, y, z);
     Some(match topic {

@@ -30,6 +30,7 @@ mod picture;
 mod scene;
 mod section;
 mod seen;
+mod stop;
 mod strip;
 mod view;
 
@@ -41,5 +42,6 @@ pub use picture::render;
 pub use scene::{
     Body, Cabinet, CabinetThing, Label, Level, Look, Scene, Side, Topic, Triangle, Water,
 };
+pub use stop::{Stop, draw_stop, tour};
 pub use strip::{draw_strip, strip};
 pub use view::{View, draw, picture};

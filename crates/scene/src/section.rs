@@ -96,7 +96,7 @@ impl Scene {
 }
 
 /// What is left of a body; `None` when all of it lies in front.
-fn cut_body(body: &Body, at: f64) -> Option<Body> {
+pub(crate) fn cut_body(body: &Body, at: f64) -> Option<Body> {
     let [lo, hi] = body.bounds()?;
     if hi.y <= at + SAME_POINT_MM {
         return None;

@@ -94,27 +94,25 @@ const GHOST: [u8; 3] = [206, 208, 208];
 /// Said in the caption when a wall is drawn as if one could see through it.
 const OPENED: &str = "; the opaque front wall drawn clear";
 
-impl Scene {
-    /// The scene with an opaque front wall made clear, and whether there was one: behind it nothing
-    /// else would show.
-    fn opened(mut self) -> (Self, bool) {
-        let outside = self.outside;
-        let is_front = |body: &Body| {
-            body.bounds().is_some_and(|[lo, hi]| {
-                let size = hi - lo;
-                !body.look.is_clear
-                    && hi.y < 0.15 * outside.y
-                    && size.x > 0.8 * outside.x
-                    && size.z > 0.5 * outside.z
-            })
-        };
-        let mut is_opened = false;
-        for body in self.bodies.iter_mut().filter(|b| is_front(b)) {
-            body.look = Look { colour: GHOST, is_clear: true };
-            is_opened = true;
-        }
-        (self, is_opened)
+/// The scene with an opaque front wall made clear, and whether there was one: behind it nothing
+/// else would show.
+pub(crate) fn opened(mut scene: Scene) -> (Scene, bool) {
+    let outside = scene.outside;
+    let is_front = |body: &Body| {
+        body.bounds().is_some_and(|[lo, hi]| {
+            let size = hi - lo;
+            !body.look.is_clear
+                && hi.y < 0.15 * outside.y
+                && size.x > 0.8 * outside.x
+                && size.z > 0.5 * outside.z
+        })
+    };
+    let mut is_opened = false;
+    for body in scene.bodies.iter_mut().filter(|b| is_front(b)) {
+        body.look = Look { colour: GHOST, is_clear: true };
+        is_opened = true;
     }
+    (scene, is_opened)
 }
 
 /// A picture of a scene, `size` (width, height) in px, as a PNG file. The same bytes on any machine.
@@ -136,8 +134,8 @@ pub fn draw(scene: &Scene, view: View, size: [usize; 2]) -> Result<Image, Error>
     let (scene, is_opened) = match view {
         View::Section => (scene.cut(scene.section_y), false),
         View::Above => (scene.clone(), false),
-        View::Whole => scene.clone().opened(),
-        View::Lifted => scene.lifted().opened(),
+        View::Whole => opened(scene.clone()),
+        View::Lifted => opened(scene.lifted()),
     };
     let scene = &scene;
     let style = Style::new(size);
@@ -152,7 +150,8 @@ pub fn draw(scene: &Scene, view: View, size: [usize; 2]) -> Result<Image, Error>
     if is_opened {
         words += OPENED;
     }
-    let notes = Notes { view: &words, names: view.names(), has_levels: view == View::Section };
+    let notes =
+        Notes { view: Some(&words), names: view.names(), has_levels: view == View::Section };
     Ok(annotate(&image, scene, &labels, &camera, &style, notes))
 }
 

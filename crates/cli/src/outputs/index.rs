@@ -98,6 +98,7 @@ pub(crate) struct Entry<'a> {
 /// Folders in the order in which they are wanted, with what they hold.
 const GROUPS: &[(&str, &str)] = &[
     ("pictures/", "Pictures"),
+    ("tour/", "Tour: chamber by chamber"),
     ("water/", "Water: levels, flows and failures"),
     ("fit/", "Fit: clearances, ways out and reach"),
     ("panels/", "Flat panels for the shop"),

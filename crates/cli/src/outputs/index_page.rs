@@ -8,8 +8,11 @@ use study::told::ways_out::{self, ToldStep, WayOut};
 use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow, courses_note};
 use super::setting_out::{self, Setting};
 use crate::fit_files;
+use crate::html::escaped;
 
 const STYLE: &str = include_str!("index_page.css");
+/// Where the tour is.
+const TOUR: &str = "tour/tour.html";
 
 /// Writes the index.
 pub(crate) fn write(index: &Index<'_>) -> String {
@@ -18,13 +21,14 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{setting_out}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{tour}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{setting_out}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
         outside = escaped(&index.outside),
         summary = escaped(&index.summary),
         pictures = pictures(index),
+        tour = tour(index),
         not_checked = not_checked(index),
         cautions = cautions(index),
         parts = parts(index),
@@ -65,6 +69,17 @@ fn pictures(index: &Index<'_>) -> String {
     } else {
         format!("<div class=\"pictures\">\n{figures}</div>\n")
     }
+}
+
+/// The way to the tour.
+fn tour(index: &Index<'_>) -> String {
+    let mut files = index.groups.iter().flat_map(|group| &group.files);
+    if files.all(|file| file.path != TOUR) {
+        return String::new();
+    }
+    format!(
+        "<p><a href=\"{TOUR}\">Take the tour</a>: chamber by chamber, what it is for, what to look at, and what was found.</p>\n"
+    )
 }
 
 fn cautions(index: &Index<'_>) -> String {
@@ -308,32 +323,4 @@ fn table(head: &[&str], rows: &str) -> String {
 fn cell(words: &str, is_number: bool) -> String {
     let class = if is_number { " class=\"number\"" } else { "" };
     format!("<td{class}>{}</td>", escaped(words))
-}
-
-/// Words as text of a page, in an attribute too. Letters that no page may hold are replaced.
-fn escaped(words: &str) -> String {
-    let mut text = String::with_capacity(words.len());
-    for letter in words.chars() {
-        match letter {
-            '&' => text += "&amp;",
-            '<' => text += "&lt;",
-            '>' => text += "&gt;",
-            '"' => text += "&quot;",
-            '\'' => text += "&#39;",
-            '\n' | '\t' => text.push(letter),
-            _ if letter.is_control() => text.push('\u{fffd}'),
-            _ => text.push(letter),
-        }
-    }
-    text
-}
-
-#[cfg(test)]
-mod tests {
-    use super::escaped;
-
-    #[test]
-    fn names_cannot_become_markup() {
-        assert_eq!(escaped("<b a=\"'&\u{1b}"), "&lt;b a=&quot;&#39;&amp;\u{fffd}");
-    }
 }

@@ -145,6 +145,8 @@ async function judgeAt(browser, folder, size, rows, pictures) {
     const before = await levels();
     await press('[data-rehearsal]', true);
     await plays();
+    const focus = await read(() => document.activeElement.id);
+    if (!size.hasTouch) holds('from the keyboard one comes to what plays', focus === 'tl-play', focus);
     await page.click('#tl-play');
     await seek(600);
     holds('levels move while a failure plays', (await levels()) !== before, before);

@@ -43,6 +43,10 @@ export class Timeline {
     }));
     this.seek(0);
     this.run(true);
+    // Who plays it from the keyboard is taken to where it is held, and back in the end.
+    const from = document.activeElement;
+    this.from = from?.matches(':focus-visible') ? from : null;
+    if (this.from) el('tl-play').focus({ preventScroll: true });
   }
 
   close() {
@@ -56,6 +60,7 @@ export class Timeline {
 
   end() {
     this.close();
+    this.from?.focus();
     this.closed();
   }
 

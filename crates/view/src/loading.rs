@@ -5,6 +5,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use design::{Design, RemovableKind};
 use findings::{Finding, Grade};
+use scene::{Body, Label, Scene, Topic};
+use show::Show;
 use study::{Reading, Source, Studied, Trial};
 
 use crate::model::Model;
@@ -112,6 +114,7 @@ impl Stages {
             known,
             fit,
         });
+        name_spares(&mut scene, &show);
         let whole = design.removables.iter().position(|r| r.kind == RemovableKind::Sump);
         let whole = whole.filter(|whole| *whole < show.ways.len());
         // Before its water is known nothing can be tried with it.
@@ -131,6 +134,19 @@ fn refused(reading: &Reading, more: &[Finding]) -> Vec<show::Finding> {
     let report = reading.report(more);
     let shown = |finding: &Finding| study::shown::finding(finding, &reading.source);
     report.findings.iter().map(shown).collect()
+}
+
+/// Names the leaves that can take another's place as those that are in are named: seen when they stand in their slot.
+fn name_spares(scene: &mut Scene, show: &Show) {
+    for (name, things) in show.slots.iter().flat_map(|slot| slot.leaves.iter().skip(1)) {
+        let Some(leaf) = things.first().copied() else { continue };
+        let body = leaf.checked_sub(scene.bodies.len()).and_then(|spare| scene.spares.get(spare));
+        let Some([lo, hi]) = body.and_then(Body::bounds) else { continue };
+        // In the upper part, where the water does not hide it (our judgement).
+        let anchor = (0.5 * (lo + hi)).with_z(hi.z - 0.15 * (hi.z - lo.z));
+        let (text, topic) = (name.clone(), Topic::Leaf);
+        scene.labels.push(Label { text, topic, anchor, body: Some(leaf) });
+    }
 }
 
 #[cfg(test)]

@@ -147,6 +147,17 @@ fn what_plays_has_its_own_leaf_in_the_slot() {
 }
 
 #[test]
+fn every_leaf_of_a_slot_has_its_name_on_it() {
+    for (name, things) in model().show.slots.iter().flat_map(|slot| &slot.leaves) {
+        let is_it = |label: &&scene::Label| label.body == things.first().copied();
+        let label = model().scene.labels.iter().find(is_it).expect("a name");
+        assert_eq!(label.text, *name);
+        let [lo, hi] = model().body(things[0]).and_then(scene::Body::bounds).expect("a size");
+        assert!(lo.cmple(label.anchor).all() && label.anchor.cmple(hi).all(), "{label:?}");
+    }
+}
+
+#[test]
 fn everything_out_goes_step_by_step() {
     let mut state = state();
     state.start_by_steps(model(), Playing::Emptying);

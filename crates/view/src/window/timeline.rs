@@ -6,6 +6,7 @@ use units::System;
 
 use super::App;
 use super::curves::Curves;
+use super::paper::Paper;
 use crate::spill::Spill;
 use crate::state::{Playing, name_of, rehearsal};
 
@@ -72,8 +73,9 @@ impl App {
                 is_closed = ui.button("close").clicked();
             });
             if let Some(rehearsal) = rehearsal(&model, play.what) {
+                let pointed = happenings(ui, rehearsal, play.clock.t_s, paper);
                 let curves = Curves { show: &model.show, rehearsal, paper };
-                if let Some(t) = curves.draw(ui, play.clock.t_s) {
+                if let Some(t) = curves.draw(ui, play.clock.t_s).or(pointed) {
                     play.clock.stand_at(t);
                 }
             }
@@ -94,6 +96,23 @@ pub(super) fn time(t_s: f64) -> String {
         (false, true) => format!("{sign}{min} min {:.0} s", s % 60.0),
         (false, false) => format!("{sign}{s:.0} s"),
     }
+}
+
+/// Everything that happens, with when, what is over in ink; the instant of the one that was chosen.
+fn happenings(ui: &mut egui::Ui, rehearsal: &Rehearsal, t_s: f64, paper: Paper) -> Option<f64> {
+    let mut chosen = None;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing = egui::vec2(14.0, 1.0);
+        for event in &rehearsal.events {
+            let colour = if event.t_s <= t_s { paper.ink } else { paper.pale_ink };
+            let words = format!("{}  {}", time(event.t_s), event.words);
+            let words = egui::RichText::new(words).small().color(colour);
+            if ui.add(egui::Button::new(words).frame(false)).clicked() {
+                chosen = Some(event.t_s);
+            }
+        }
+    });
+    chosen
 }
 
 /// What happened last, and at the end what came of it.

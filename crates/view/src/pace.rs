@@ -24,6 +24,13 @@ pub struct Pace {
 }
 
 impl Pace {
+    /// Draws no more finely than with the second grain, until frames are found to come fast.
+    pub fn be_coarse(&mut self) {
+        if self.grain == 0 {
+            *self = Self { grain: 1, ..Self::default() };
+        }
+    }
+
     /// Counts a frame that came so long after the one before, s.
     pub fn count(&mut self, dt_s: f64) {
         if REST_S < dt_s {
@@ -70,6 +77,15 @@ mod tests {
         assert_eq!(settled([0.045, 0.025, 0.017]), (1, 0));
         assert_eq!(settled([0.090, 0.045, 0.028]), (2, 0));
         assert_eq!(settled([0.400, 0.200, 0.100]), (2, 0));
+    }
+
+    #[test]
+    fn a_fast_machine_is_coarse_only_for_some_frames() {
+        let mut pace = Pace::default();
+        pace.be_coarse();
+        assert_eq!(pace.grain, 1);
+        (0..10).for_each(|_| pace.count(0.008));
+        assert_eq!(pace.grain, 0);
     }
 
     #[test]

@@ -187,8 +187,9 @@ impl App {
             canvas.take(&model.shapes);
         }
         self.model = Some(model);
-        // The first frame of it is drawn as while something moves, so that it comes soon.
+        // The first frame of it is drawn as while something moves, and not too finely, so that it comes soon.
         self.moved = Some(Instant::now());
+        self.pace.be_coarse();
     }
 
     /// Loads anew when the file was saved.

@@ -98,6 +98,9 @@ impl Curves<'_> {
     }
 
     fn words(&self, mm: f64) -> String {
+        if mm.abs() < 1e-9 {
+            return if self.show.is_us { "0 in" } else { "0 mm" }.to_owned();
+        }
         let system = if self.show.is_us { System::UsCustomary } else { System::Metric };
         fit::length_words(mm.round(), system)
     }

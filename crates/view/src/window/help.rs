@@ -14,6 +14,7 @@ const POINTER: &[(&str, &str)] = &[
     ("click", "pick a part; again at the same place the one behind it"),
     ("double click", "take the part out, or put it back"),
     ("Ctrl+click", "measure from here, to there"),
+    ("click below, in a failure", "to that instant; ← and → then step"),
 ];
 
 impl App {

@@ -83,7 +83,7 @@ impl App {
             if !(is_picked || is_told) {
                 return None;
             }
-            let body = model.scene.bodies.get(thing)?;
+            let body = model.body(thing)?;
             let at = scenery.sight.point_of(body, place, label.anchor)?;
             let carried = self.carried(model, thing);
             let text = carried

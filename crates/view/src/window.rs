@@ -116,6 +116,8 @@ struct App {
     is_framed: bool,
     /// When the model last moved.
     moved: Option<Instant>,
+    /// Whether a model was taken in that no frame has shown yet.
+    is_new: bool,
     /// How often frames come while it moves.
     pace: Pace,
     measure: Option<Measure>,
@@ -157,6 +159,7 @@ impl App {
             frame: Frame { min: dvec2(0.0, 0.0), max: dvec2(900.0, 700.0) },
             is_framed: false,
             moved: None,
+            is_new: false,
             pace: Pace::default(),
             measure: options.measure.as_ref().map(Measure::new),
             worded_ms: 0.0,
@@ -187,6 +190,7 @@ impl App {
             canvas.take(&model.shapes);
         }
         self.model = Some(model);
+        self.is_new = true;
         // The first frame of it is drawn as while something moves, and not too finely, so that it comes soon.
         self.moved = Some(Instant::now());
         self.pace.be_coarse();
@@ -241,7 +245,13 @@ impl eframe::App for App {
     }
 
     fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
+        if std::mem::take(&mut self.is_new) {
+            self.worker.seen();
+        }
         self.listen();
+        if self.is_new {
+            ctx.request_repaint();
+        }
         self.look_at_file(ctx);
         if let Some(play) = self.state.play.as_mut().filter(|play| play.clock.is_running) {
             let dt = ctx.input(|input| f64::from(input.stable_dt)).min(0.1);

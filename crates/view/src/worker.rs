@@ -5,13 +5,16 @@ use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
 use std::thread;
 use std::time::{Duration, Instant};
 
 use findings::Grade;
 
 use crate::loading::{Load, Told};
+
+/// A load waits no longer than this for the frame with its model: a window that is hidden draws none.
+const FRAME: Duration = Duration::from_millis(300);
 
 /// Called from another thread when there is something to look at.
 pub type Wake = Arc<dyn Fn() + Send + Sync>;
@@ -28,6 +31,8 @@ pub struct Worker {
     round: Arc<AtomicU64>,
     /// The text that was read last.
     text: Option<String>,
+    /// Tells the load that its model is on the screen.
+    seen: Option<SyncSender<()>>,
     /// How long the model that was told last was in the making, if it was told the last time and was the first of its load.
     pub took: Option<Duration>,
 }
@@ -61,6 +66,7 @@ impl Worker {
             receiver,
             round,
             text: None,
+            seen: None,
             took: None,
         };
         worker.again();
@@ -81,16 +87,23 @@ impl Worker {
         }
         self.text = new;
         let round = rounds.fetch_add(1, Ordering::SeqCst) + 1;
+        let (seen, is_seen) = sync_channel(1);
+        self.seen = Some(seen);
         thread::spawn(move || {
             let mut has_model = false;
             let mut tell = |told| {
-                let is_first = matches!(told, Told::Model { .. }) && !has_model;
+                let is_model = matches!(told, Told::Model { .. });
+                let is_first = is_model && !has_model;
                 has_model |= is_first;
                 let news = News { round, told, took: began.elapsed(), is_first };
                 if rounds.load(Ordering::SeqCst) != round || sender.send(news).is_err() {
                     return ControlFlow::Break(());
                 }
                 wake();
+                if is_model {
+                    // What comes next takes all cores, and the frame would wait for it.
+                    let _ = is_seen.recv_timeout(FRAME);
+                }
                 ControlFlow::Continue(())
             };
             let _ = match read {
@@ -98,6 +111,14 @@ impl Worker {
                 Err(error) => tell(Told::Refused(vec![unreadable(&path, &error)])),
             };
         });
+    }
+
+    /// Lets a load go on that waits until its model is on the screen.
+    pub fn seen(&self) {
+        if let Some(seen) = &self.seen {
+            // Full: it was told already.
+            let _ = seen.try_send(());
+        }
     }
 
     /// What was told since the last time.

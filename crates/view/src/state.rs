@@ -121,8 +121,7 @@ impl State {
         };
         self.picked = self.picked.and_then(named);
         self.carry_choice_over(before, model);
-        // A measure of what has changed would be one of nothing.
-        self.measuring.clear();
+        self.carry_measure_over(before, model);
         self.carry_play_over(before, model);
     }
 

@@ -1,5 +1,7 @@
 //! What is picked, and what is measured.
 
+use std::sync::Arc;
+
 use fit::Rigid;
 use glam::DVec2;
 use scene::Camera;
@@ -43,6 +45,23 @@ impl State {
         let hit = taken(&hits, before).copied();
         self.picked = hit.map(|hit| hit.thing);
         hit
+    }
+
+    /// A click, which picks, or the second of two quick ones, which picks nothing else: the way out of what the first
+    /// picked is given. What is glued in stays: nobody means the whole sump by a click on one of its walls.
+    pub fn click_or_second(
+        &mut self,
+        model: &Model,
+        camera: &Camera,
+        place: DVec2,
+        is_second: bool,
+    ) -> Option<usize> {
+        if !is_second {
+            self.click(model, camera, place);
+            return None;
+        }
+        let picked = self.picked.filter(|thing| !model.is_glued(*thing))?;
+        model.show.things.get(picked)?.way
     }
 
     /// Picks a place to measure from or to; on a click again at the same place the face behind the last takes its place.
@@ -91,6 +110,30 @@ impl State {
         };
         self.picked = drawn.get(next).copied();
         self.last_click = None;
+    }
+
+    /// Keeps what is measured in another model as long as the shapes that it is measured on are the same; a measure of what
+    /// has changed would be one of nothing.
+    pub(super) fn carry_measure_over(&mut self, before: Option<&Model>, model: &Model) {
+        let same = |thing: ThingId| {
+            let before = before?;
+            let shape = before.shapes.get(thing)?;
+            let is_it = |other: &ThingId| {
+                model.shapes.get(*other).is_some_and(|other| Arc::ptr_eq(shape, other))
+            };
+            let named = || model.named(&before.show.things.get(thing)?.name);
+            Some(thing).filter(is_it).or_else(|| named().filter(is_it))
+        };
+        let things: Option<Vec<ThingId>> =
+            self.measuring.spots.iter().map(|spot| same(spot.thing)).collect();
+        match things {
+            Some(things) => {
+                for (spot, thing) in self.measuring.spots.iter_mut().zip(things) {
+                    spot.thing = thing;
+                }
+            }
+            None => self.measuring.clear(),
+        }
     }
 
     fn ray(&self, camera: &Camera, place: DVec2) -> Ray {

@@ -75,6 +75,25 @@ impl State {
         });
     }
 
+    /// Plays a way out; when it is played already, backwards.
+    pub fn take_out(&mut self, model: &Model, way: usize) {
+        let what = Playing::Way(way);
+        match &mut self.play {
+            Some(play) if play.what == what && !play.clock.is_backwards => play.clock.go_back(),
+            _ => self.start(model, what),
+        }
+    }
+
+    /// Plays no more, nor what waits for its ways to be known again.
+    pub fn stop(&mut self) {
+        (self.play, self.waiting) = (None, None);
+    }
+
+    /// Whether something plays, or waits for its ways to be known again.
+    pub fn plays(&self) -> bool {
+        self.play.is_some() || self.waiting.is_some()
+    }
+
     /// Stands at the first step of something, so that one reads what is done before anything moves.
     pub fn start_by_steps(&mut self, model: &Model, what: Playing) {
         self.start(model, what);

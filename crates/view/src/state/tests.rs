@@ -207,6 +207,9 @@ fn parts_are_walked_through_both_ways() {
     assert_eq!(state.picked, first);
 }
 
+/// Thickness of the demo's walls: the mean of what is `measured` of its `sheet.clear8`, mm.
+const SHEET_MM: f64 = 7.85;
+
 /// From the front, near its middle, the outer face of the front wall is met first, then its inner one: its sheet is
 /// between.
 #[test]
@@ -221,8 +224,11 @@ fn a_sheet_is_measured_through_itself() {
     state.click_to_measure(model(), &camera, at + dvec2(20.0, 0.0));
     let dimension = state.dimension(&state.places(model())).expect("two places");
     assert!(dimension.is_square, "{:?}", state.measuring);
+    let wall = model().named("front wall").and_then(|wall| model().body(wall));
+    let [lo, hi] = wall.and_then(scene::Body::bounds).expect("it has a size");
+    assert!((hi.y - lo.y - SHEET_MM).abs() < 1e-3, "the file's sheet: {lo} {hi}");
     let mm = dimension.length_mm();
-    assert!((5.0..12.0).contains(&mm), "the sheet is 8 mm: {mm}");
+    assert!((mm - SHEET_MM).abs() < 1e-3, "{mm}");
     state.click_to_measure(model(), &camera, dvec2(300.0, 300.0));
     assert_eq!(state.measuring.spots.len(), 1, "a third place begins anew");
     state.measuring.clear();
@@ -251,6 +257,37 @@ fn clicks_go_through_clear_sheet() {
     assert_eq!(state.picked, None);
 }
 
+/// From above, on everything that can be taken out and is met first there.
+#[test]
+fn two_quick_clicks_take_out_what_the_first_picked() {
+    let mut state = state();
+    state.look_from(Side::Above.direction(), model(), FRAME);
+    let camera = state.orbit.camera(FRAME);
+    let mut taken = 0;
+    for (thing, body) in model().bodies() {
+        let Some([lo, hi]) = body.bounds() else { continue };
+        let place = camera.project(0.5 * (lo + hi));
+        state.last_click = None;
+        let way = state.click_or_second(model(), &camera, place, false);
+        assert_eq!(way, None, "one click takes nothing out");
+        let own = model().show.things[thing].way;
+        if state.picked != Some(thing) || own.is_none() || model().is_glued(thing) {
+            continue;
+        }
+        let way = state.click_or_second(model(), &camera, place, true);
+        assert_eq!((state.picked, way), (Some(thing), own), "{}", model().show.things[thing].name);
+        state.take_out(model(), way.expect("it has one"));
+        let is_first = |steps: &[show::Step]| steps.iter().any(|step| step.things.contains(&thing));
+        assert!(is_first(&model().show.ways[way.expect("it has one")].steps));
+        state.stop();
+        taken += 1;
+    }
+    assert!(taken > 2, "{taken} can be clicked from above");
+    let wall = model().named("front wall");
+    state.picked = wall;
+    assert_eq!(state.click_or_second(model(), &camera, dvec2(1.0, 1.0), true), None, "glued in");
+}
+
 #[test]
 fn what_is_cut_away_is_not_picked() {
     let mut state = state();
@@ -259,6 +296,40 @@ fn what_is_cut_away_is_not_picked() {
     let camera = state.orbit.camera(FRAME);
     let hit = state.click(model(), &camera, dvec2(500.0, 350.0)).expect("there is something");
     assert!(hit.at.y >= 0.3 * model().show.outside_mm.y - 1e-6, "{hit:?}");
+}
+
+#[test]
+fn a_measure_is_kept_until_its_things_change() {
+    let mut state = state();
+    state.look_from(Side::Front.direction(), model(), FRAME);
+    let camera = state.orbit.camera(FRAME);
+    state.click_to_measure(model(), &camera, dvec2(430.0, 330.0));
+    state.click_to_measure(model(), &camera, dvec2(600.0, 330.0));
+    let measured = state.measuring.clone();
+    assert_eq!(measured.spots.len(), 2);
+    let mut fuller = model().clone();
+    fuller.show.ways.clear();
+    state.carry_over(Some(model()), &fuller);
+    assert_eq!(state.measuring, measured, "only the ways are others");
+    let thing = measured.spots[1].thing;
+    let mut other = model().clone();
+    other.shapes[thing] = std::sync::Arc::new((*other.shapes[thing]).clone());
+    state.carry_over(Some(&fuller), &other);
+    assert_eq!(state.measuring.spots, [], "it may be another thing");
+}
+
+#[test]
+fn what_is_closed_does_not_begin_again() {
+    let mut state = state();
+    let way = model().show.ways.iter().position(|way| !way.steps.is_empty()).expect("a way");
+    state.start(model(), Playing::Way(way));
+    let mut dry = model().clone();
+    dry.show.ways.clear();
+    state.carry_over(Some(model()), &dry);
+    assert!(state.play.is_none() && state.plays(), "it waits for its way");
+    state.stop();
+    state.carry_over(Some(&dry), model());
+    assert_eq!(state.play, None);
 }
 
 #[test]

@@ -67,8 +67,8 @@ impl App {
             state.measuring.clear();
         } else if state.measuring.is_on {
             state.measuring.is_on = false;
-        } else if state.play.is_some() {
-            state.play = None;
+        } else if state.plays() {
+            state.stop();
         } else {
             state.picked = None;
         }

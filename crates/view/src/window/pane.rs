@@ -12,7 +12,7 @@ use super::App;
 use crate::canvas::{Detail, Picture, Pool};
 use crate::model::Model;
 use crate::spill::Spill;
-use crate::state::{Playing, rehearsal};
+use crate::state::rehearsal;
 
 /// A wheel's step of so many points goes nearer by e.
 const POINTS_PER_E: f64 = 400.0;
@@ -61,14 +61,21 @@ impl App {
                 if is_measuring {
                     self.state.click_to_measure(&model, &camera, in_pane(at));
                 } else {
-                    self.state.click(&model, &camera, in_pane(at));
+                    // The toolkit tells the second and the third of quick clicks as clicks as well.
+                    let [is_second, is_third] = [
+                        response.double_clicked_by(PointerButton::Primary),
+                        response.triple_clicked_by(PointerButton::Primary),
+                    ];
+                    let place = in_pane(at);
+                    let way = (!is_third)
+                        .then(|| self.state.click_or_second(&model, &camera, place, is_second));
+                    if let Some(way) = way.flatten() {
+                        self.play_way(&model, way);
+                    }
                 }
                 // Where it is told what was picked.
                 self.cards.to_top = true;
             }
-        }
-        if response.double_clicked() && !is_measuring {
-            self.take_out_double_clicked(&model);
         }
         self.paint(ui, rect, &model);
         self.labels(ui, rect, &model);
@@ -216,20 +223,9 @@ impl App {
         self.play_way(&model, way);
     }
 
-    /// The same; what is glued in stays: nobody means the whole sump by a click on one of its walls.
-    fn take_out_double_clicked(&mut self, model: &Model) {
-        if self.state.picked.is_some_and(|thing| !model.is_glued(thing)) {
-            self.take_out_picked();
-        }
-    }
-
     /// Plays a way out; when it is played already, backwards.
     pub(super) fn play_way(&mut self, model: &Model, way: usize) {
-        let what = Playing::Way(way);
-        match &mut self.state.play {
-            Some(play) if play.what == what && !play.clock.is_backwards => play.clock.go_back(),
-            _ => self.state.start(model, what),
-        }
+        self.state.take_out(model, way);
     }
 
     fn nothing_yet(&self, ui: &egui::Ui, rect: egui::Rect) {

@@ -81,7 +81,7 @@ impl App {
             }
         });
         if is_closed {
-            self.state.play = None;
+            self.state.stop();
         }
     }
 }

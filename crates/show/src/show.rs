@@ -19,6 +19,8 @@ pub struct Show {
     pub outside_mm: DVec3,
     /// Inside of the bottom above the sump's underside, mm: where levels are counted from.
     pub floor_z_mm: f64,
+    /// Whether levels are those in flow; `false` when nothing is known of the flow, and all levels are at rest.
+    pub is_in_flow: bool,
     /// Every body.
     pub things: Vec<Thing>,
     /// What holds water.

@@ -55,6 +55,7 @@ pub fn show(of: &Studied<'_>) -> Show {
         is_us: design.report == System::UsCustomary,
         outside_mm: design.outside,
         floor_z_mm: design.floor_z,
+        is_in_flow: known.is_some_and(|known| known.in_flow.is_some()),
         stops: tour::stops(of, &findings),
         slots: leaves::slots(&bodies),
         doors: leaves::doors(&bodies, reading.file.as_ref()),

@@ -110,6 +110,7 @@ fn moves(name: &str, show: &Show) {
 }
 
 fn water(name: &str, show: &Show) {
+    assert!(show.is_in_flow, "{name}");
     let most_mm = show.outside_mm.z - show.floor_z_mm;
     for basin in &show.basins {
         assert!(0.0 < basin.level_mm && basin.level_mm < most_mm, "{name}: {}", basin.name);
@@ -187,5 +188,6 @@ fn what_is_not_known_yet_is_left_out() {
     assert!(show.ways.is_empty() && show.rehearsals.is_empty() && show.rescue.is_none());
     assert!(show.things.iter().all(|thing| thing.way.is_none()));
     assert!(show.basins.iter().all(|basin| basin.level_mm >= 0.0));
+    assert!(!show.is_in_flow);
     assert!(show.stops[0].text.iter().any(|words| words.contains("not known")));
 }

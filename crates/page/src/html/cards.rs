@@ -75,13 +75,23 @@ pub(super) fn sump(show: &Show) -> String {
     card("sump", "The sump", "", true, &body)
 }
 
+/// What levels are; the tour says the same.
+const IN_FLOW: &str = "With the pumps running";
+const AT_REST: &str =
+    "What flows is not known of this file: all levels are those with nothing flowing";
+
 /// Levels, which move while a rehearsal plays.
 pub(super) fn water(show: &Show) -> String {
     if show.basins.is_empty() {
         return String::new();
     }
-    let mut body = String::from(
-        "<p>With the pump running, above the inside of the bottom. While a failure plays, the levels here move with it.</p>\n\
+    let (what, moves) = if show.is_in_flow {
+        (IN_FLOW, " While a failure plays, the levels here move with it.")
+    } else {
+        (AT_REST, "")
+    };
+    let mut body = format!(
+        "<p>{what}, above the inside of the bottom.{moves}</p>\n\
          <table><thead><tr><th scope=\"col\">Where</th><th scope=\"col\">Level</th></tr></thead><tbody>\n",
     );
     for (k, basin) in show.basins.iter().enumerate() {

@@ -60,6 +60,7 @@ fn show() -> Show {
         is_us: false,
         outside_mm: DVec3::new(900.0, 400.0, 350.0),
         floor_z_mm: 8.0,
+        is_in_flow: true,
         things: vec![
             thing("leaf \"A\"", Group::Sump),
             thing("pump", Group::Equipment),
@@ -253,6 +254,15 @@ fn nothing_is_asked_of_the_network() {
         assert!(!page.contains(asks), "{asks}");
     }
     assert_eq!(page.matches("</script>").count(), 3, "nothing ends a script before its end");
+}
+
+#[test]
+fn levels_at_rest_are_not_told_as_those_in_flow() {
+    let flowing = write(&show(), b"model", SVG);
+    let resting = write(&Show { is_in_flow: false, ..show() }, b"model", SVG);
+    let [running, still] = ["With the pumps running, above", "with nothing flowing, above"];
+    assert!(flowing.contains(running) && !flowing.contains(still));
+    assert!(resting.contains(still) && !resting.contains(running));
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! `sumpwright-view FILE`: the live window.
 
 use std::io::Write as _;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -12,24 +13,22 @@ const USAGE: &str =
     "usage: sumpwright-view [--dark] [--measure FRAMES | --measure-saves TIMES] FILE";
 
 fn main() -> ExitCode {
-    let mut arguments = std::env::args().skip(1);
+    let mut arguments = std::env::args_os().skip(1);
     let mut options = Options::default();
     while let Some(argument) = arguments.next() {
-        match argument.as_str() {
-            "--dark" => options.is_dark = true,
-            "--help" | "-h" => return told(USAGE),
-            "--measure" | "--measure-saves" => {
-                let Some(count) = arguments.next().and_then(|count| count.parse().ok()) else {
-                    return failed(USAGE);
-                };
-                options.measure = Some(match argument.as_str() {
+        match argument.to_str() {
+            Some("--dark") => options.is_dark = true,
+            Some("--help" | "-h") => return told(USAGE),
+            Some(what @ ("--measure" | "--measure-saves")) => {
+                let count = arguments.next().and_then(|count| count.to_str()?.parse().ok());
+                let Some(count) = count else { return failed(USAGE) };
+                options.measure = Some(match what {
                     "--measure" => Measuring::Frames(count),
                     _ => Measuring::Saves(count, PathBuf::new()),
                 });
             }
-            _ if options.file == PathBuf::new() && !argument.starts_with('-') => {
-                options.file = PathBuf::from(argument);
-            }
+            Some(option) if option.starts_with('-') => return failed(USAGE),
+            _ if options.file == PathBuf::new() => options.file = PathBuf::from(argument),
             _ => return failed(USAGE),
         }
     }
@@ -50,14 +49,22 @@ fn main() -> ExitCode {
         },
         _ => None,
     };
-    let ended = window::run(&options, Arc::new(Stages::default()));
+    std::panic::set_hook(Box::new(|panic| {
+        let words = panic.payload_as_str().unwrap_or("without a word");
+        let _ = failed(&format!("the window failed: {}", words.replace('\n', " ")));
+    }));
+    // The window's libraries panic where the machine lacks a library of theirs.
+    let run = || window::run(&options, Arc::new(Stages::default()));
+    let ended = catch_unwind(AssertUnwindSafe(run));
     if let Some(folder) = copy.as_deref().and_then(Path::parent) {
         // Left over it does no harm.
         let _ = std::fs::remove_dir_all(folder);
     }
     match ended {
-        Ok(measured) => measured.map_or(ExitCode::SUCCESS, |words| told(&words)),
-        Err(words) => failed(&words),
+        Ok(Ok(measured)) => measured.map_or(ExitCode::SUCCESS, |words| told(&words)),
+        Ok(Err(words)) => failed(&words),
+        // It was said already.
+        Err(_) => ExitCode::from(2),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Notices when the file is saved.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
@@ -46,22 +46,39 @@ impl Watch {
     /// Watches a file. Its folder is what is watched: many editors put a new file in the place of the old, and a
     /// watch on the old one would go deaf.
     ///
+    /// A link is watched where it lies and where it leads.
+    ///
     /// # Errors
     /// When the folder cannot be watched.
     pub fn on(path: &Path, wake: Wake) -> notify::Result<Self> {
-        let name = path.file_name().map(ToOwned::to_owned);
+        let real = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+        let places = if real.file_name() == path.file_name() && folder(&real) == folder(path) {
+            vec![real]
+        } else {
+            vec![path.to_owned(), real]
+        };
+        let names: Vec<_> =
+            places.iter().filter_map(|p| p.file_name().map(ToOwned::to_owned)).collect();
         let (sender, touched) = channel();
         let notice = move |event: notify::Result<notify::Event>| {
-            let Ok(event) = event else { return };
-            let is_ours = event.paths.iter().any(|path| path.file_name() == name.as_deref());
-            let stroke = Stroke::of(event.kind).filter(|_| is_ours);
+            // Some news were lost, perhaps of this file: it is looked at.
+            let stroke = event.map_or(Some(Stroke::Other), |event| {
+                let is_named = |path: &PathBuf| {
+                    path.file_name().is_some_and(|name| names.iter().any(|known| known == name))
+                };
+                if event.need_rescan() {
+                    return Some(Stroke::Other);
+                }
+                Stroke::of(event.kind).filter(|_| event.paths.iter().any(is_named))
+            });
             if stroke.is_some_and(|stroke| sender.send(stroke).is_ok()) {
                 wake();
             }
         };
         let mut watcher = notify::recommended_watcher(notice)?;
-        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-        watcher.watch(folder.unwrap_or(Path::new(".")), RecursiveMode::NonRecursive)?;
+        for place in &places {
+            watcher.watch(folder(place), RecursiveMode::NonRecursive)?;
+        }
         Ok(Self { _watcher: watcher, touched, last: None })
     }
 
@@ -86,6 +103,10 @@ impl Watch {
             }
         }
     }
+}
+
+fn folder(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 #[cfg(test)]
@@ -134,6 +155,22 @@ mod tests {
             let beside = path.with_extension("new");
             std::fs::write(&beside, "new").expect("written");
             std::fs::rename(&beside, path).expect("renamed");
+        }));
+    }
+
+    #[test]
+    #[cfg(unix)]
+    fn a_file_that_a_link_leads_to_is_seen() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let elsewhere = tempfile::tempdir().expect("a folder");
+        let (link, real) = (folder.path().join("a.toml"), elsewhere.path().join("b.toml"));
+        std::fs::write(&real, "old").expect("written");
+        std::os::unix::fs::symlink(&real, &link).expect("linked");
+        let mut watch = Watch::on(&link, Arc::new(|| {})).expect("watched");
+        std::fs::write(&real, "new").expect("written");
+        assert!((0..60).any(|_| {
+            sleep(Duration::from_millis(10));
+            watch.is_saved(Instant::now()).is_ok()
         }));
     }
 

@@ -78,7 +78,7 @@ fn lacking(error: &eframe::Error) -> String {
     let what = match error {
         eframe::Error::AppCreation(error) => format!("cannot draw: {error}"),
         eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_) => {
-            "there is no display: set DISPLAY or WAYLAND_DISPLAY to one".to_owned()
+            format!("no display was found by DISPLAY or WAYLAND_DISPLAY ({error})")
         }
         error => format!("OpenGL 3.3 or OpenGL ES 3 is needed: {error}"),
     };
@@ -93,7 +93,8 @@ fn file_name(path: &Path) -> String {
 struct App {
     file: String,
     worker: Worker,
-    watch: Option<Watch>,
+    /// Notices saves, or why nothing does.
+    watch: Result<Watch, String>,
     model: Option<Arc<Model>>,
     state: State,
     cards: Cards,
@@ -143,7 +144,7 @@ impl App {
         let wake: Wake = Arc::new(move || ctx.request_repaint());
         Ok(Self {
             file: file_name(&options.file),
-            watch: Watch::on(&options.file, wake.clone()).ok(),
+            watch: Watch::on(&options.file, wake.clone()).map_err(|error| error.to_string()),
             worker: Worker::start(&options.file, loader, wake),
             model: None,
             state: State::default(),
@@ -198,7 +199,7 @@ impl App {
 
     /// Loads anew when the file was saved.
     fn look_at_file(&mut self, ctx: &egui::Context) {
-        let Some(watch) = &mut self.watch else { return };
+        let Ok(watch) = &mut self.watch else { return };
         match watch.is_saved(Instant::now()) {
             Ok(()) => {
                 self.worker.again();

@@ -1,7 +1,9 @@
 //! Loads beside the window, so that nothing waits.
 
 use std::fmt;
+use std::io::ErrorKind;
 use std::ops::ControlFlow;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -12,6 +14,9 @@ use std::time::{Duration, Instant};
 use findings::Grade;
 
 use crate::loading::{Load, Told};
+
+/// What is done sooner is not told: the frame that says so would only hold up the frame that shows what comes of it.
+const BRIEF: Duration = Duration::from_millis(60);
 
 /// A load waits no longer than this for the frame with its model: a window that is hidden draws none.
 const FRAME: Duration = Duration::from_millis(300);
@@ -93,11 +98,17 @@ impl Worker {
             let mut has_model = false;
             let mut tell = |told| {
                 let is_model = matches!(told, Told::Model { .. });
+                let is_brief = matches!(told, Told::Progress(_)) && began.elapsed() < BRIEF;
                 let is_first = is_model && !has_model;
                 has_model |= is_first;
                 let news = News { round, told, took: began.elapsed(), is_first };
+                // Said too late, of the model before.
+                let _ = is_seen.try_recv();
                 if rounds.load(Ordering::SeqCst) != round || sender.send(news).is_err() {
                     return ControlFlow::Break(());
+                }
+                if is_brief {
+                    return ControlFlow::Continue(());
                 }
                 wake();
                 if is_model {
@@ -106,10 +117,14 @@ impl Worker {
                 }
                 ControlFlow::Continue(())
             };
-            let _ = match read {
+            let load = || match read {
                 Ok(text) => loader.load(&path.display().to_string(), &text, &mut tell),
                 Err(error) => tell(Told::Refused(vec![unreadable(&path, &error)])),
             };
+            // Nothing of it is used any more after it failed, but that it can tell.
+            if catch_unwind(AssertUnwindSafe(load)).is_err() {
+                let _ = tell(Told::Refused(vec![failed(&path)]));
+            }
         });
     }
 
@@ -131,11 +146,29 @@ impl Worker {
 }
 
 fn unreadable(path: &Path, error: &std::io::Error) -> show::Finding {
+    let hint = match error.kind() {
+        ErrorKind::InvalidData => "save it as UTF-8; the window looks again when it changes",
+        ErrorKind::PermissionDenied => {
+            "allow it to be read; the window looks again when it changes"
+        }
+        _ => "put the file back; the window looks again when it changes",
+    };
+    refusal("unreadable", format!("cannot read `{}`: {error}", path.display()), hint)
+}
+
+/// The fault is the program's: whatever a file says, there is an answer to it.
+fn failed(path: &Path) -> show::Finding {
+    let message =
+        format!("the program itself failed on `{}`, by a mistake of its own", path.display());
+    refusal("program", message, "take back the last change, and report the file to the project")
+}
+
+fn refusal(code: &str, message: String, hint: &str) -> show::Finding {
     show::Finding {
         grade: Grade::Fails,
-        code: "unreadable".to_owned(),
-        message: format!("cannot read `{}`: {error}", path.display()),
-        hint: Some("put the file back; the window looks again when it changes".to_owned()),
+        code: code.to_owned(),
+        message,
+        hint: Some(hint.to_owned()),
         parameter: String::new(),
         line: None,
         things: Vec::new(),
@@ -190,6 +223,26 @@ mod tests {
         worker.again();
         thread::sleep(Duration::from_millis(120));
         assert!(worker.told().is_empty());
+    }
+
+    struct Breaks;
+
+    impl Load for Breaks {
+        fn load(&self, _: &str, text: &str, _: &mut Tell<'_>) -> ControlFlow<()> {
+            assert!(text.is_empty(), "as meant by the test");
+            ControlFlow::Continue(())
+        }
+    }
+
+    #[test]
+    fn a_load_that_breaks_is_told() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("a.toml");
+        std::fs::write(&path, "something").expect("written");
+        let mut worker = Worker::start(&path, Arc::new(Breaks), Arc::new(|| {}));
+        let told = until_told(&mut worker);
+        let Told::Refused(findings) = &told[0] else { panic!("{told:?}") };
+        assert_eq!(findings[0].code, "program");
     }
 
     #[test]

@@ -45,6 +45,7 @@ impl App {
     pub(super) fn cards(&mut self, ui: &mut egui::Ui) {
         egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
+            self.unwatched_card(ui);
             self.progress_card(ui);
             self.refused_card(ui);
             let Some(model) = self.model.clone() else { return };
@@ -113,6 +114,16 @@ impl App {
                 ui.add_space(2.0);
                 content(self, ui);
             }
+        });
+    }
+
+    /// Said when nothing tells the window of saves.
+    fn unwatched_card(&self, ui: &mut egui::Ui) {
+        let Err(error) = &self.watch else { return };
+        self.paper.card().show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            let words = "This machine does not tell when the file is saved: open the window again to see changes";
+            ui.label(format!("{words} ({error})."));
         });
     }
 

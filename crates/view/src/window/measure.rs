@@ -59,8 +59,9 @@ impl App {
                 told
             }
             Some(Measure::Saves(saves)) => {
-                ctx.request_repaint();
-                saves.go_on(now, is_idle, self.worker.took)
+                let told = saves.go_on(now, is_idle, self.worker.took);
+                ctx.request_repaint_after(saves.wait());
+                told
             }
             _ => None,
         };

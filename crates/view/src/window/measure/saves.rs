@@ -1,12 +1,17 @@
 //! From saving the file to the new frame.
 
 use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, channel};
+use std::thread;
 use std::time::{Duration, Instant};
 
 use super::spread;
 
 /// Between two saves all is at rest for so long.
 const REST: Duration = Duration::from_millis(250);
+/// The file is written so long after this was asked for, when no frame is being drawn any more: an editor does not wait for
+/// the window's frames.
+const BETWEEN_FRAMES: Duration = Duration::from_millis(50);
 
 /// Times from saves to frames.
 #[derive(Debug)]
@@ -18,6 +23,8 @@ pub(in crate::window) struct Saves {
     /// Since when all is at rest.
     idle: Option<Instant>,
     stage: Stage,
+    /// Tells when the file was written, or why it could not be.
+    written: Option<Receiver<std::io::Result<Instant>>>,
     /// All of it, and the model's own part, ms.
     times_ms: Vec<[f64; 2]>,
 }
@@ -26,8 +33,8 @@ pub(in crate::window) struct Saves {
 enum Stage {
     /// Nothing is to be seen.
     Resting,
-    /// Saved then; the first model is awaited.
-    Saved(Instant),
+    /// Saved; the first model is awaited.
+    Saved,
     /// The model has come and its frame is drawn and shown before the next begins; the model's own part, ms.
     Drawn(Instant, f64),
 }
@@ -35,7 +42,15 @@ enum Stage {
 impl Saves {
     pub(super) fn new(wanted: usize, copy: PathBuf) -> Self {
         let text = std::fs::read_to_string(&copy).ok();
-        Self { wanted, copy, text, idle: None, stage: Stage::Resting, times_ms: Vec::new() }
+        Self {
+            wanted,
+            copy,
+            text,
+            idle: None,
+            stage: Stage::Resting,
+            written: None,
+            times_ms: Vec::new(),
+        }
     }
 
     /// Called as each frame begins, after news was taken in: `took` is how long the first model of the last load was in the
@@ -47,9 +62,13 @@ impl Saves {
         took: Option<Duration>,
     ) -> Option<String> {
         match (self.stage, took) {
-            (Stage::Saved(at), Some(took)) => {
-                self.stage = Stage::Drawn(at, took.as_secs_f64() * 1e3);
-            }
+            (Stage::Saved, Some(took)) => match self.written.take().map(|written| written.recv()) {
+                Some(Ok(Ok(at))) => self.stage = Stage::Drawn(at, took.as_secs_f64() * 1e3),
+                Some(Ok(Err(error))) => {
+                    return Some(format!("cannot write `{}`: {error}", self.copy.display()));
+                }
+                _ => self.stage = Stage::Resting,
+            },
             (Stage::Drawn(at, own), _) => {
                 self.times_ms.push([now.duration_since(at).as_secs_f64() * 1e3, own]);
                 (self.stage, self.idle) = (Stage::Resting, None);
@@ -64,7 +83,7 @@ impl Saves {
                 }
             }
             (Stage::Resting, _) => self.idle = None,
-            (Stage::Saved(_), None) => {}
+            (Stage::Saved, None) => {}
         }
         None
     }
@@ -77,9 +96,25 @@ impl Saves {
                 "the file has no `set = …` or `level = …` with a bare number to change".to_owned(),
             );
         };
-        self.stage = Stage::Saved(Instant::now());
-        let written = std::fs::write(&self.copy, changed);
-        written.err().map(|error| format!("cannot write `{}`: {error}", self.copy.display()))
+        let (tell, written) = channel();
+        let copy = self.copy.clone();
+        thread::spawn(move || {
+            thread::sleep(BETWEEN_FRAMES);
+            let at = Instant::now();
+            // Nobody listens any more when the window was closed.
+            let _ = tell.send(std::fs::write(copy, changed).map(|()| at));
+        });
+        (self.stage, self.written) = (Stage::Saved, Some(written));
+        None
+    }
+
+    /// After so long it wants another frame, if none comes by itself.
+    pub(super) fn wait(&self) -> Duration {
+        match self.stage {
+            Stage::Resting => REST / 4,
+            Stage::Saved => Duration::from_secs(10),
+            Stage::Drawn(..) => Duration::ZERO,
+        }
     }
 
     fn told(&self) -> String {

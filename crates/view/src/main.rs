@@ -10,7 +10,7 @@ use view::loading::Stages;
 use view::window::{self, Measuring, Options};
 
 const USAGE: &str =
-    "usage: sumpwright-view [--dark] [--measure FRAMES | --measure-saves TIMES] FILE";
+    "usage: sumpwright-view [--dark] [--measure FRAMES | --measure-saves TIMES] [--tell FILE] FILE";
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args_os().skip(1);
@@ -27,6 +27,10 @@ fn main() -> ExitCode {
                     _ => Measuring::Saves(count, PathBuf::new()),
                 });
             }
+            Some("--tell") => match arguments.next() {
+                Some(path) => options.tell = Some(PathBuf::from(path)),
+                None => return failed(USAGE),
+            },
             Some(option) if option.starts_with('-') => return failed(USAGE),
             _ if options.file == PathBuf::new() => options.file = PathBuf::from(argument),
             _ => return failed(USAGE),

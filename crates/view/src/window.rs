@@ -9,13 +9,15 @@ mod labels;
 mod measure;
 mod pane;
 mod paper;
+mod tell;
 mod timeline;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::time::Instant;
 
-use eframe::egui;
+use eframe::glow::HasContext as _;
+use eframe::{egui, glow};
 use glam::dvec2;
 use scene::Frame;
 
@@ -32,6 +34,7 @@ use cards::Cards;
 use measure::Measure;
 pub use measure::Measuring;
 use paper::Paper;
+use tell::Tell;
 
 /// How the window is opened.
 #[derive(Clone, Debug, Default)]
@@ -42,6 +45,8 @@ pub struct Options {
     pub is_dark: bool,
     /// What is measured and told before the window closes.
     pub measure: Option<Measuring>,
+    /// What is shown is told into this file, for a program that drives the window.
+    pub tell: Option<PathBuf>,
 }
 
 /// Opens the window and stays until it is closed; gives what was measured, when that was asked for.
@@ -80,9 +85,22 @@ fn lacking(error: &eframe::Error) -> String {
         eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_) => {
             format!("no display was found by DISPLAY or WAYLAND_DISPLAY ({error})")
         }
-        error => format!("OpenGL 3.3 or OpenGL ES 3 is needed: {error}"),
+        // The whole template would be told with it.
+        eframe::Error::NoGlutinConfigs(_, error) => format!("{NEEDED}: {error}"),
+        error => format!("{NEEDED}: {error}"),
     };
     format!("the window cannot open: {}", what.replace('\n', " "))
+}
+
+/// What the machine must have for the model to be drawn.
+const NEEDED: &str = "OpenGL 3.3 or OpenGL ES 3 is needed";
+
+/// Whether a version of OpenGL is too old: the library that draws does not ask before it fails.
+fn outdated(version: &glow::Version) -> Option<String> {
+    let (least, name) =
+        if version.is_embedded { ((3, 0), "OpenGL ES") } else { ((3, 3), "OpenGL") };
+    let (major, minor) = (version.major, version.minor);
+    ((major, minor) < least).then(|| format!("{NEEDED}, and there is {name} {major}.{minor}"))
 }
 
 fn file_name(path: &Path) -> String {
@@ -125,6 +143,7 @@ struct App {
     /// How long words and cards took to be laid out, ms.
     worded_ms: f64,
     measured: Arc<Mutex<Option<String>>>,
+    tell: Option<Tell>,
 }
 
 /// After so long without motion the model is drawn finely, s.
@@ -138,9 +157,13 @@ impl App {
         measured: Arc<Mutex<Option<String>>>,
     ) -> Result<Self, String> {
         let gl = creation.gl.clone().ok_or("there is no OpenGL")?;
+        if let Some(words) = outdated(gl.version()) {
+            return Err(words);
+        }
         let canvas = Canvas::new(gl).map_err(|error| error.to_string())?;
         paper::set_fonts(&creation.egui_ctx);
         let ctx = creation.egui_ctx.clone();
+        let tell = options.tell.as_deref().map(|path| Tell::into(path, &ctx)).transpose()?;
         let wake: Wake = Arc::new(move || ctx.request_repaint());
         Ok(Self {
             file: file_name(&options.file),
@@ -165,6 +188,7 @@ impl App {
             measure: options.measure.as_ref().map(Measure::new),
             worded_ms: 0.0,
             measured,
+            tell,
         })
     }
 
@@ -298,5 +322,6 @@ impl eframe::App for App {
             self.help(ui.ctx());
         }
         self.worded_ms = begun.elapsed().as_secs_f64() * 1e3;
+        self.tell(ui.ctx());
     }
 }

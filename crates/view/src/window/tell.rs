@@ -78,14 +78,15 @@ impl egui::Plugin for Teller {
     }
 }
 
-/// Every control and every label that has a place, from above to below.
+/// Every control, with words or without, and every label that has a place, from above to below.
 fn controls(update: &accesskit::TreeUpdate, per_point: f64) -> Value {
     let told = update.nodes.iter().filter_map(|(id, node)| {
         let at = node.bounds()?;
         let corners = [at.x0, at.y0, at.x1, at.y1].map(|x| rounded(x * per_point));
         let has_words = node.label().is_some() || node.value().is_some();
+        let is_clicked = node.supports_action(accesskit::Action::Click);
         let is_slider = node.role() == accesskit::Role::Slider;
-        (has_words || is_slider).then(|| {
+        (has_words || is_clicked || is_slider).then(|| {
             let value = json!({
                 "role": format!("{:?}", node.role()),
                 "name": node.label(),
@@ -117,14 +118,14 @@ impl App {
     /// Tells of this frame, if somebody listens.
     pub(super) fn tell(&mut self, ctx: &egui::Context) {
         let Some(mut tell) = self.tell.take() else { return };
-        let words = self.words(ctx, &mut tell);
+        let words = self.all_words(ctx, &mut tell);
         if let Ok(mut slate) = tell.slate.lock() {
             slate.words = words;
         }
         self.tell = Some(tell);
     }
 
-    fn words(&self, ctx: &egui::Context, tell: &mut Tell) -> Value {
+    fn all_words(&self, ctx: &egui::Context, tell: &mut Tell) -> Value {
         let per_point = f64::from(ctx.pixels_per_point());
         let size = ctx.content_rect().size() * ctx.pixels_per_point();
         let mistakes = self.refused.iter().map(|finding| (&finding.message, finding.line));

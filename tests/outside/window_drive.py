@@ -108,8 +108,7 @@ class Script:
     def take_out(self):
         window = self.window
         place, _ = self.thing(LIFTED)
-        window.double_click(place)
-        window.until("a way out that plays", lambda now: now["play"])
+        window.double_click(place, lambda now: now["picked"] == LIFTED, lambda now: now["play"])
         self.pause_at(0.4)
         self.record.keep("way-out", window, clicked=LIFTED)
         window.key("b")

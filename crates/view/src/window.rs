@@ -82,8 +82,9 @@ pub fn run(options: &Options, loader: Arc<dyn Load>) -> Result<Option<String>, S
 fn lacking(error: &eframe::Error) -> String {
     let what = match error {
         eframe::Error::AppCreation(error) => format!("cannot draw: {error}"),
+        // The cause that comes with it names lines of the source, and no more than this.
         eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_) => {
-            format!("no display was found by DISPLAY or WAYLAND_DISPLAY ({error})")
+            "no display was found; set DISPLAY or WAYLAND_DISPLAY to one".to_owned()
         }
         // The whole template would be told with it.
         eframe::Error::NoGlutinConfigs(_, error) => format!("{NEEDED}: {error}"),

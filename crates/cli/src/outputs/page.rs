@@ -22,7 +22,7 @@ pub(super) fn add(files: &mut Files, of: &Studied<'_>, show: &Show) -> Output {
     );
     let name = FileName::of(&of.design.title, "sump");
     let purpose = "the whole as meshes with names, looks and ways out as animations; m, y up";
-    let moving = ::page::glb::write(of.scene, &::page::glb::ways_out(show));
+    let moving = ::page::glb::write(of.scene, &::page::glb::animations(show));
     ("model", name, "glb", purpose.to_owned(), moving)
 }
 

@@ -22,9 +22,15 @@ const LEAST_S: f64 = 1e-3;
 pub(super) fn animation(
     animation: &Animation,
     node_of: impl Fn(&String) -> Option<usize>,
+    is_spare: impl Fn(usize) -> bool,
     file: &mut Buffer,
 ) -> Option<Value> {
-    let tracks = tracks(animation, node_of);
+    let mut tracks = tracks(animation, node_of);
+    for (node, track) in &mut tracks {
+        if is_spare(*node) && !track.poses.is_empty() {
+            track.is_there_at_first();
+        }
+    }
     let (mut channels, mut samplers) = (Vec::new(), Vec::new());
     // What moves together is told once.
     let mut written: Vec<(&[(f64, Rigid)], usize)> = Vec::new();
@@ -87,6 +93,13 @@ impl Track {
         }
         if self.seen.last().is_none_or(|(last, is_seen)| *is_seen && *last < from_s) {
             self.seen.push((from_s, false));
+        }
+    }
+
+    /// Of what has no size at rest.
+    fn is_there_at_first(&mut self) {
+        if self.seen.first().is_none_or(|(first, _)| 0.0 < *first) {
+            self.seen.insert(0, (0.0, true));
         }
     }
 }

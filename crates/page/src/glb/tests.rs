@@ -9,10 +9,11 @@ use gltf::animation::util::ReadOutputs;
 use gltf::animation::{Interpolation, Property};
 use gltf::mesh::Mode;
 use scene::{Look, Scene, Side, Triangle};
-use show::{Group, Step, Thing, WayOut};
+use show::{Door, Group, Step, Thing};
 use solid::Solid;
 
-use super::{Animation, Away, Moving, animation, write};
+use super::animations::{slides, steps};
+use super::{Animation, Away, Moving, write};
 
 /// How far single precision may be off a metre from the origin, mm.
 const SINGLE_MM: f64 = 2e-4;
@@ -358,15 +359,14 @@ fn what_is_undone_stays_behind_and_what_is_out_is_away_when_the_next_comes() {
     let [spare, standing, knob, first] =
         ["leaf letterbox", "leaf comb", "knob 1 of leaf gate", "heater"];
     let things = [spare, standing, knob, first].map(thing);
-    let steps = vec![step(&[3], &[2], 300.0), step(&[0], &[1], 400.0)];
-    let way = WayOut { name: spare.into(), verdict: String::new(), steps };
-    let file = File::of(&scene, &[animation(&way, &things)]);
+    let both = [step(&[3], &[2, 1], 300.0), step(&[0], &[], 400.0)];
+    let file = File::of(&scene, &[steps(spare.into(), &both, &things)]);
     let [spare, standing, knob, first] =
         [spare, standing, knob, first].map(|name| file.node(name).index());
     // The second step begins at 2.5 s.
     for (t_s, seen) in [
-        (0.0, [true, true, false, true]),
-        (2.4, [true, true, false, true]),
+        (0.0, [true, false, false, true]),
+        (2.4, [true, false, false, true]),
         (2.6, [true, false, false, false]),
         (4.5, [true, false, false, false]),
     ] {
@@ -377,6 +377,60 @@ fn what_is_undone_stays_behind_and_what_is_out_is_away_when_the_next_comes() {
     }
     assert!((played(&file, spare, 4.5).shift.z - 400.0).abs() < SINGLE_MM);
     assert!((played(&file, first, 2.0).shift.z - 300.0).abs() < SINGLE_MM);
+}
+
+/// A leaf that is not in would show within the one that stands in its slot.
+#[test]
+fn a_spare_is_there_only_in_its_own_animation() {
+    let scene = scene(&design(SEAHORSE));
+    assert!(!scene.spares.is_empty());
+    let things = ["leaf letterbox", "leaf comb", "heater"].map(thing);
+    let own = steps("own".into(), &[step(&[2], &[1], 300.0), step(&[0], &[], 400.0)], &things);
+    let other = steps("other".into(), &[step(&[1], &[], 400.0)], &things);
+    let size = |node: &gltf::Node<'_>| node.transform().decomposed().2.map(f32::to_bits);
+    let [none, whole] = [0.0_f32, 1.0].map(|size| [size.to_bits(); 3]);
+    for (animation, is_there) in [(own, true), (other, false)] {
+        let file = File::of(&scene, &[animation]);
+        let is_spare = |name: &str| scene.spares.iter().any(|spare| spare.name == name);
+        for node in file.gltf.nodes() {
+            let name = node.name().expect("it has a name");
+            assert_eq!(size(&node), if is_spare(name) { none } else { whole }, "{name}");
+        }
+        let spare = file.node("leaf letterbox").index();
+        let animation = file.gltf.animations().next().expect("an animation");
+        let tells = animation.channels().any(|c| c.target().node().index() == spare);
+        assert_eq!(tells, is_there);
+        if is_there {
+            assert!([0.0, 2.0, 4.0].iter().all(|t_s| is_seen(&file, spare, *t_s)));
+            assert!(!is_seen(&file, file.node("leaf comb").index(), 0.0), "they do not cross");
+        }
+    }
+}
+
+#[test]
+fn a_door_slides_from_where_it_is_to_both_its_ends() {
+    let scene = scene(&design(SEAHORSE));
+    let name = "door of leaf gate";
+    let mut things = [thing(name)];
+    let door = Door {
+        leaf: "gate".into(),
+        things: vec![0],
+        lowest_mm: 150.0,
+        highest_mm: 225.0,
+        set_mm: 200.0,
+    };
+    let slide = slides(&door, &things).expect("it slides");
+    let end_s = slide.parts[0].motions.last().expect("a motion").1[1];
+    let file = File::of(&scene, &[slide]);
+    let node = file.node(name).index();
+    // By 25 mm a second: 50 mm down, 75 mm up, 25 mm down.
+    for (t_s, z) in [(0.0, 0.0), (1.0, -25.0), (2.0, -50.0), (5.0, 25.0), (end_s, 0.0)] {
+        let off = played(&file, node, t_s).shift.distance(DVec3::new(0.0, 0.0, z));
+        assert!(off < 0.03, "{off} mm at {t_s} s");
+    }
+    assert!((end_s - 6.0).abs() < 1e-9);
+    things[0].group = Group::Spare;
+    assert!(slides(&door, &things).is_none(), "its leaf is not in");
 }
 
 #[test]

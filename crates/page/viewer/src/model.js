@@ -18,13 +18,15 @@ class Model {
     this.things = [];
     this.underLeaves = [];
     for (const node of [...root.children]) {
-      const { thing, group, space } = node.userData;
+      const { thing, group, is_open: isOpen } = node.userData;
       if (group === 'water') {
         // Water in basins follows levels and is made anew; what stands under leaves is taken from here.
         root.remove(node);
-        if (space.startsWith('under ')) this.underLeaves.push(node);
+        if (!isOpen) this.underLeaves.push(node);
       } else if (thing !== undefined) {
         this.things[thing] = node;
+        // In the file a spare has no size; here it is switched on and off like everything else.
+        node.scale.setScalar(1);
         dress(node, group === 'cabinet');
       }
     }

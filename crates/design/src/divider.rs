@@ -13,6 +13,7 @@ use crate::fixing::Fixing;
 use crate::frame::{Axis, Host, bounds, pose};
 use crate::leaf::{self, LeafPass, LeafPlace};
 use crate::model::{Role, Sheet};
+use crate::removables::LeafSlot;
 use crate::spaces::{Layout, Pass, Space};
 use crate::waterworks::{WayKind, WayShape};
 use crate::{gluing, guide};
@@ -260,6 +261,11 @@ impl Slot<'_> {
             draft = draft.lifts(LEAF_LIFT_MM);
         }
         draft.is_spare = is_spare;
+        draft.slot = Some(LeafSlot {
+            divider: self.divider.to_owned(),
+            parameter: self.parameter.to_owned(),
+            place: self.number,
+        });
         let id = b.add(draft);
         if let Some(door) = &spec.door {
             let lower_edge_mm = spec.underflow.map_or(0.0, units::Length::to_mm);

@@ -10,6 +10,7 @@ use units::Length;
 
 use crate::frame::{Host, side_words};
 use crate::model::{Joint, JointKind, Loose, Role, Sheet};
+use crate::removables::LeafSlot;
 use crate::sheets::sheets;
 
 /// Index of a part among [`Builder::drafts`].
@@ -34,6 +35,8 @@ pub(crate) struct Draft {
     pub(crate) part_of: Option<DraftId>,
     /// For a spare: the part that stands in its place.
     pub(crate) spare_for: Option<DraftId>,
+    /// For a leaf: where it stands, or would.
+    pub(crate) slot: Option<LeafSlot>,
     /// The parameter of each engraving of the shape.
     pub(crate) engraved_by: Vec<String>,
     pub(crate) notes: Vec<String>,
@@ -66,6 +69,7 @@ impl Draft {
             is_spare: false,
             part_of: None,
             spare_for: None,
+            slot: None,
             engraved_by: Vec::new(),
             notes: Vec::new(),
             colour: GREY,

@@ -45,7 +45,7 @@ pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
     SpareId, WaterBody,
 };
-pub use removables::{Removable, RemovableId, RemovableKind};
+pub use removables::{LeafSlot, Removable, RemovableId, RemovableKind};
 pub use resolve::{Resolved, SafeLevel, resolve, resolve_with};
 pub use surroundings::{HoseAbove, Opening, Surrounding, SurroundingKind, Surroundings};
 pub use waterworks::{

@@ -24,6 +24,8 @@ pub struct Removable {
     pub spares: Vec<SpareId>,
     /// Of a leaf that is not in: which removable stands in its place.
     pub instead_of: Option<RemovableId>,
+    /// Of a leaf: where it stands, or would.
+    pub slot: Option<LeafSlot>,
     /// Of a sock: the height from which on it is stiff, in the sump's frame. The bag below is soft and can be
     /// squeezed.
     pub stiff_from_z: Option<f64>,
@@ -37,6 +39,17 @@ pub struct Removable {
     pub chamber: Option<String>,
     /// Of a shelf of the cabinet: which of [`Surroundings::things`] it is.
     pub shelf: Option<usize>,
+}
+
+/// The place of a leaf in a divider.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeafSlot {
+    /// Name of the divider.
+    pub divider: String,
+    /// Path of the divider's parameter.
+    pub parameter: String,
+    /// Which leaf of the divider, counted in flow order.
+    pub place: usize,
 }
 
 /// What a removable is.
@@ -128,6 +141,7 @@ fn plain(name: String, parameter: String, kind: RemovableKind) -> Removable {
         parts: Vec::new(),
         spares: Vec::new(),
         instead_of: None,
+        slot: None,
         stiff_from_z: None,
         undone: Vec::new(),
         undone_spares: Vec::new(),
@@ -172,6 +186,7 @@ fn one(
         parts: in_place(&moves),
         spares: spare(&moves),
         instead_of,
+        slot: draft.slot.clone().filter(|_| kind == RemovableKind::Leaf),
         // The lower face of its flange is the origin of a sock's own frame.
         stiff_from_z: (kind == RemovableKind::Sock).then_some(draft.pose.translation.z),
         undone: in_place(&undone),

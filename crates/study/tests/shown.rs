@@ -166,16 +166,15 @@ fn words(name: &str, show: &Show, text: &str) {
     }
 }
 
-#[test]
-fn what_is_not_known_yet_is_left_out() {
-    let (name, text) = DEMOS[3];
-    let source = Source { name: name.to_owned(), text: text.to_owned() };
+/// What is shown before anything is known of water and ways.
+fn dry(text: &str) -> Show {
+    let source = Source { name: "dry.toml".to_owned(), text: text.to_owned() };
     let reading = Reading::of(source);
     let design = reading.design.as_ref().expect("it has a design");
     let parts = study::parts::build(design).expect("all parts are solid");
     let scene = study::scene(design, &parts).expect("as many meshes as pieces");
     let report = reading.report(&[]);
-    let of = Studied {
+    study::shown::show(&Studied {
         reading: &reading,
         design,
         parts: &parts,
@@ -183,11 +182,32 @@ fn what_is_not_known_yet_is_left_out() {
         report: &report,
         known: None,
         fit: None,
-    };
-    let show = study::shown::show(&of);
+    })
+}
+
+#[test]
+fn what_is_not_known_yet_is_left_out() {
+    let show = dry(DEMOS[3].1);
     assert!(show.ways.is_empty() && show.rehearsals.is_empty() && show.rescue.is_none());
     assert!(show.things.iter().all(|thing| thing.way.is_none()));
     assert!(show.basins.iter().all(|basin| basin.level_mm >= 0.0));
     assert!(!show.is_in_flow);
     assert!(show.stops[0].text.iter().any(|words| words.contains("not known")));
+}
+
+#[test]
+fn a_leaf_of_two_slots_is_told_at_both() {
+    let (_, text) = DEMOS[3];
+    let twice = text.replace("leaf = \"gate\"", "slot = [\"comb\", \"letterbox\"]");
+    assert_ne!(twice, text);
+    let show = dry(&twice);
+    let dividers: Vec<&str> = show.slots.iter().map(|slot| slot.name.as_str()).collect();
+    assert_eq!(dividers, ["first", "gate"]);
+    let [first, second] = [0, 1].map(|k| show.slots[k].leaves.clone());
+    assert_eq!(first.len(), 2);
+    assert_eq!(second.len(), 2);
+    for (name, things) in first.iter().chain(&second) {
+        assert!(things.iter().any(|id| show.things[*id].name == *name), "{name}");
+    }
+    assert!(first.iter().all(|(name, _)| second.iter().all(|(other, _)| name != other)));
 }

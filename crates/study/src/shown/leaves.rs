@@ -18,12 +18,10 @@ pub(super) fn slots(bodies: &Bodies<'_>) -> Vec<Slot> {
     (0..removables.len()).filter_map(slot).collect()
 }
 
-/// Name of the divider that a leaf is of; its own where it leaves no way to water.
+/// Name of the divider that a leaf is of.
 fn divider(bodies: &Bodies<'_>, leaf: RemovableId) -> String {
     let removable = &bodies.design.removables[leaf];
-    let is_of = |way: &&design::Way| removable.name == format!("leaf {}", way.leaf);
-    let way = bodies.design.waterworks.ways.iter().find(is_of);
-    way.map_or(&removable.name, |way| &way.divider).clone()
+    removable.slot.as_ref().map_or(&removable.name, |slot| &slot.divider).clone()
 }
 
 /// Every door of the file that is there.

@@ -11,6 +11,8 @@ mod play;
 mod tables;
 mod text;
 
+use std::sync::LazyLock;
+
 use show::Show;
 
 use text::{base64, escaped};
@@ -19,6 +21,8 @@ use text::{base64, escaped};
 const STYLE: &str = include_str!("../viewer/page.css");
 /// The viewer, built from `viewer/src`.
 const VIEWER: &str = include_str!("../viewer/bundle.js");
+/// What unpacks and starts it.
+const LOADER: &str = include_str!("../viewer/loader.js");
 /// The licence of what the viewer is built with.
 const LICENCE: &str = include_str!("../viewer/THREE-LICENSE.txt");
 
@@ -53,13 +57,14 @@ pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
         include_str!("../viewer/page.html"),
         POLICY = POLICY,
         STYLE = STYLE,
-        VIEWER = VIEWER,
+        LOADER = LOADER,
         LICENCE = LICENCE,
         title = title,
         about = about,
         cards = cards,
         data = data,
         model = model,
+        viewer = *PACKED_VIEWER,
         version = env!("CARGO_PKG_VERSION"),
     )
 }
@@ -72,6 +77,9 @@ fn thinned(show: &Show) -> Show {
     let rehearsals = show.rehearsals.iter().map(|rehearsal| rehearsal.thinned(MOST_INSTANTS));
     Show { rehearsals: rehearsals.collect(), ..show.clone() }
 }
+
+/// The viewer packed; the same for every page.
+static PACKED_VIEWER: LazyLock<String> = LazyLock::new(|| packed(VIEWER.as_bytes()));
 
 /// Bytes packed (zlib, RFC 1950) and as text.
 fn packed(bytes: &[u8]) -> String {

@@ -30,11 +30,16 @@ pub(super) fn level(mm: f64, show: &Show) -> String {
 pub(super) fn about(show: &Show) -> String {
     let [x, y, z] = show.outside_mm.to_array().map(|mm| length(mm, show));
     let count = |grade: Grade| show.findings.iter().filter(|f| f.grade == grade).count();
-    let found = match (count(Grade::Fails), count(Grade::Tight)) {
+    let mut found = match (count(Grade::Fails), count(Grade::Tight)) {
         (0, 0) => "nothing fails, nothing is tight".to_owned(),
         (0, tight) => format!("nothing fails, {tight} tight"),
         (fails, tight) => format!("{fails} failing, {tight} tight"),
     };
+    // Of what was not checked nobody knows whether it fails.
+    match count(Grade::NotChecked) {
+        0 => {}
+        unknown => found.push_str(&format!(", {unknown} not checked")),
+    }
     escaped(&format!("{x} long, {y} deep, {z} high outside; {found}"))
 }
 
@@ -138,6 +143,9 @@ pub(super) fn findings(show: &Show) -> String {
     card("findings", "Findings", &counts.join(", "), true, &body)
 }
 
+/// Of a finding about more parts than this only so many have a button; our judgement.
+const MOST_NAMED: usize = 4;
+
 fn item(finding: &Finding, code: &str, show: &Show) -> String {
     let mut item =
         format!("<li class=\"finding {code}\"><p>{}</p>", told(&capital(&finding.message)));
@@ -151,11 +159,20 @@ fn item(finding: &Finding, code: &str, show: &Show) -> String {
             escaped(&finding.parameter)
         ));
     }
-    let named = finding.things.iter().filter_map(|id| Some((*id, show.things.get(*id)?)));
-    for (id, thing) in named.take(4) {
+    let named: Vec<(usize, &Thing)> =
+        finding.things.iter().filter_map(|id| Some((*id, show.things.get(*id)?))).collect();
+    for (id, thing) in named.iter().take(MOST_NAMED) {
         item.push_str(&format!(
             "<button type=\"button\" class=\"quiet\" data-pick=\"{id}\" data-needs-model>show {}</button>",
             escaped(&thing.name)
+        ));
+    }
+    if named.len() > MOST_NAMED {
+        let others = named[MOST_NAMED..].iter().map(|(_, thing)| thing.name.as_str());
+        item.push_str(&format!(
+            "<p class=\"small\">and {} more: {}</p>",
+            named.len() - MOST_NAMED,
+            escaped(&others.collect::<Vec<_>>().join(", "))
         ));
     }
     item.push_str("</li>\n");

@@ -3,7 +3,7 @@
 use show::{Rehearsal, Show, Step, WayOut};
 
 use super::cards::{card, level};
-use super::text::{capital, escaped, told};
+use super::text::{capital, counted, escaped, told};
 
 /// Failures in time.
 pub(super) fn rehearsals(show: &Show) -> String {
@@ -22,7 +22,7 @@ pub(super) fn rehearsals(show: &Show) -> String {
         ));
     }
     body.push_str("</ul>\n");
-    let count = format!("{} failures", show.rehearsals.len());
+    let count = counted(show.rehearsals.len(), "failure", "failures");
     card("failures", "What if", &count, false, &body)
 }
 
@@ -82,11 +82,14 @@ pub(super) fn ways(show: &Show) -> String {
         body.push_str(&play("way", Some(k), name, verdict, steps));
     }
     if !show.emptying.is_empty() {
-        let verdict = format!("{} parts, in this order", show.emptying.len());
+        let verdict = match show.emptying.len() {
+            1 => "one part".to_owned(),
+            count => format!("{count} parts, in this order"),
+        };
         body.push_str(&play("emptying", None, "everything", &verdict, &show.emptying));
     }
     body.push_str("</ul>\n");
-    card("ways", "Taking out", &format!("{} parts", show.ways.len()), false, &body)
+    card("ways", "Taking out", &counted(show.ways.len(), "part", "parts"), false, &body)
 }
 
 fn play(kind: &str, which: Option<usize>, name: &str, verdict: &str, steps: &[Step]) -> String {
@@ -144,7 +147,7 @@ pub(super) fn tour(show: &Show) -> String {
         body.push_str("</li>\n");
     }
     body.push_str("</ol>\n");
-    card("tour", "Tour", &format!("{} stops", show.stops.len()), false, &body)
+    card("tour", "Tour", &counted(show.stops.len(), "stop", "stops"), false, &body)
 }
 
 fn button(kind: &str, which: Option<usize>, says: &str, about: &str) -> String {

@@ -3,7 +3,7 @@
 use show::Show;
 
 use super::cards::card;
-use super::text::escaped;
+use super::text::{counted, escaped};
 
 /// The long section; nothing when there is none.
 pub(super) fn section(svg: &str) -> String {
@@ -37,5 +37,5 @@ pub(super) fn parts(show: &Show) -> String {
         ));
     }
     body.push_str("</tbody></table></div>\n");
-    card("parts", "Parts list", &format!("{} kinds", show.parts.len()), false, &body)
+    card("parts", "Parts list", &counted(show.parts.len(), "kind", "kinds"), false, &body)
 }

@@ -227,6 +227,7 @@ fn the_viewer_is_told_what_it_plays() {
     let show = show();
     let page = write(&show, b"the bytes of a model", SVG);
     assert_eq!(unpacked(&page, "model"), b"the bytes of a model");
+    assert_eq!(unpacked(&page, "viewer"), super::VIEWER.as_bytes());
     let data = data(&page);
     let told = &data["ways"][0]["steps"][0]["moves"][0];
     let meant = &show.ways[0].steps[0].moves[0];
@@ -253,7 +254,22 @@ fn nothing_is_asked_of_the_network() {
     for asks in [" src=\"", "href=\"http", "@import", "url(http", "<link"] {
         assert!(!page.contains(asks), "{asks}");
     }
-    assert_eq!(page.matches("</script>").count(), 3, "nothing ends a script before its end");
+    assert_eq!(page.matches("</script>").count(), 4, "nothing ends a script before its end");
+}
+
+#[test]
+fn what_is_not_checked_is_told_at_the_top_and_no_part_is_hidden() {
+    let mut many = show();
+    assert!(!write(&many, b"model", SVG).contains("not checked"));
+    let thing = many.things[0].clone();
+    many.things = (0..7).map(|k| Thing { name: format!("part {k}"), ..thing.clone() }).collect();
+    let mut unknown = many.findings[1].clone();
+    (unknown.grade, unknown.things) = (Grade::NotChecked, (0..7).collect());
+    many.findings = vec![unknown];
+    let page = write(&many, b"model", SVG);
+    assert!(page.contains("nothing fails, nothing is tight, 1 not checked"));
+    assert!(page.contains("and 3 more: part 4, part 5, part 6"));
+    assert!(page.contains("1 failure<") && !page.contains("1 failures"));
 }
 
 #[test]

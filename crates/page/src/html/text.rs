@@ -38,6 +38,11 @@ pub(super) fn capital(text: &str) -> String {
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// `1 part`, `3 parts`.
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
 const DIGITS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
 
 /// Bytes in base 64 with padding (RFC 4648, section 4).
@@ -79,6 +84,12 @@ mod tests {
     fn what_html_would_read_as_its_own_is_escaped() {
         assert_eq!(escaped(r#"<a b='c'>"&"#), "&lt;a b=&#39;c&#39;&gt;&quot;&amp;");
         assert_eq!(capital("über all"), "Über all");
+    }
+
+    #[test]
+    fn one_is_not_told_as_many() {
+        let told = [0, 1, 2].map(|count| counted(count, "part", "parts"));
+        assert_eq!(told, ["0 parts", "1 part", "2 parts"]);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What hand and tools reach, and how an animal in the first chamber is reached.
 
-use design::Design;
+use design::{Design, RemovableKind};
 use fit::{ChamberReach, Report, Rescue, ToolReach};
 
 use super::figures::NONE;
@@ -8,9 +8,17 @@ use super::places;
 use super::table::{Table, wrapped};
 use super::ways_out::{self, ToldStep};
 
-/// What to mind of the animal that is to be reached.
-const ANIMALS: &str = "Look first where the animal is: lower nothing onto it, and leave its leaf in until you know, for a \
-    lifted leaf lets it pass.";
+/// What to mind of the animal that is to be reached: with the leaves that are lifted for it, if any.
+fn animals(leaves: &[&str]) -> String {
+    let look = "Look first where the animal is, and lower nothing onto it.";
+    match leaves {
+        [] => format!("{look} Leave all leaves in: a lifted leaf lets it pass."),
+        all => format!(
+            "{look} Lift {} only when you know that, and keep the animal in sight from then on: a lifted leaf lets it pass.",
+            fit::listed(all)
+        ),
+    }
+}
 
 /// Of the floor of every chamber, what is reached.
 pub fn table(report: &Report, design: &Design) -> Table {
@@ -111,7 +119,13 @@ impl Told {
                 "A hand reaches {share} of the floor of {chamber} after these, in this order, and not more:"
             ),
         };
-        let words = format!("{ANIMALS} {words}");
+        let is_leaf = |step: &&fit::Step| {
+            let removable = design.removables.get(step.removable);
+            removable.is_some_and(|removable| removable.kind == RemovableKind::Leaf)
+        };
+        let leaves = rescue.steps.iter().filter(|_| rescue.is_possible).filter(is_leaf);
+        let leaves: Vec<&str> = leaves.map(|step| step.name.as_str()).collect();
+        let words = format!("{} {words}", animals(&leaves));
         // Where it cannot be done nothing is told to be taken out.
         // A hand goes in all the same.
         let is_told = rescue.is_possible && !steps.is_empty();

@@ -1,9 +1,10 @@
 //! What is told at a stop, as a keeper's guide would: facts of the file and its water; advice is marked as common
 //! practice.
 
+use design::WayKind;
 use params::{Equipment, EquipmentKind};
 use units::Length;
-use water::Outcome;
+use water::{Failure, Outcome};
 
 use super::super::Studied;
 use crate::told::figures::{Figures, time};
@@ -15,7 +16,7 @@ pub(super) fn of_all(of: &Studied<'_>) -> Vec<String> {
     let design = of.design;
     let [x, y, z] = design.outside.to_array().map(|mm| Length::mm(mm).show(design.report));
     let names: Vec<&str> = design.chambers.iter().map(|chamber| chamber.name.as_str()).collect();
-    let mut text = vec![format!("A sump {x} long, {y} wide and {z} high, measured outside.")];
+    let mut text = vec![format!("A sump {x} long, {y} deep and {z} high, measured outside.")];
     text.push(match names.as_slice() {
         [one] => format!("It has one chamber, {one}."),
         [one, two] => format!("From the inlet to the return it has two chambers, {one} and {two}."),
@@ -68,19 +69,37 @@ fn purpose(of: &Studied<'_>, chamber: &design::Chamber) -> Vec<String> {
             text.push(equipment(of, chamber, kind, &things));
         }
     }
-    if of.design.waterworks.top_up.as_ref().is_some_and(|t| super::is_in(of, t.basin, name)) {
-        text.push(
-            "The float of the top-up is here. What evaporates anywhere goes missing in this chamber: this is the level \
-             to watch."
-                .to_owned(),
-        );
-    }
+    text.extend(float(of, name));
     if text.is_empty() {
         text.push(
             "Nothing stands here: there is room for plants, rock, media or animals.".to_owned(),
         );
     }
     text
+}
+
+/// Of the float of the top-up, if it is in this chamber. Where water leaves over or through a leaf, that holds the level:
+/// what evaporates is then missing further on.
+fn float(of: &Studied<'_>, name: &str) -> Option<String> {
+    let works = &of.design.waterworks;
+    let basin = works.top_up.as_ref().map(|top_up| top_up.basin)?;
+    if !super::is_in(of, basin, name) {
+        return None;
+    }
+    let holds = |way: &&design::Way| way.is_in && way.up == basin;
+    let is_held = works.ways.iter().any(|way| holds(&way) && way.kind != WayKind::Underflow);
+    let draws = works.lines.iter().any(|line| line.from == basin && line.to.is_none());
+    let more = match (is_held, draws) {
+        (false, true) => {
+            " What evaporates anywhere goes missing in this chamber: this is the level to watch."
+        }
+        (true, _) => {
+            " The leaf that its water leaves by holds the level here, so what evaporates goes missing further on, where \
+             the return pump draws, and the float may notice it late or never: watch the level there, too."
+        }
+        (false, false) => "",
+    };
+    Some(format!("The float of the top-up is here.{more}"))
 }
 
 fn socks(of: &Studied<'_>, name: &str) -> Option<String> {
@@ -200,7 +219,8 @@ fn named(name: &str, kind: EquipmentKind) -> String {
     }
 }
 
-/// How far the water of a chamber falls in any failure that was rehearsed.
+/// How far the water of a chamber falls in any failure that was rehearsed, leaks left out: a leak below the water empties
+/// a chamber, which is no news.
 fn lowest(of: &Studied<'_>, chamber: &design::Chamber) -> Option<String> {
     let known = of.known?;
     let system = &known.in_flow.as_ref()?.running.system;
@@ -211,18 +231,29 @@ fn lowest(of: &Studied<'_>, chamber: &design::Chamber) -> Option<String> {
         let levels = outcome.samples.iter().map(|sample| sample.levels_m[tank] - zero_m);
         levels.fold(f64::INFINITY, f64::min)
     };
-    let all = known.outcomes.iter().map(|outcome| (least(outcome), outcome.name.as_str()));
+    let (leaks, others): (Vec<&Outcome>, Vec<&Outcome>) =
+        known.outcomes.iter().partition(|outcome| is_leak(&outcome.failure));
+    let (but, comma) = if leaks.is_empty() { ("", "") } else { (", leaks left out", ",") };
+    let all = others.into_iter().map(|outcome| (least(outcome), outcome.name.as_str()));
     let (least, name) = all.min_by(|a, b| a.0.total_cmp(&b.0))?;
     let figures = Figures(of.design.report);
     let told = figures.length(least);
     match (chamber.level_mm * 1e-3 - least) < SAME_M {
         _ if !least.is_finite() => None,
         true => Some(format!(
-            " In no failure that was rehearsed does the water here fall below {told}."
+            " In no failure that was rehearsed{but}{comma} does the water here fall below {told}."
         )),
         false => Some(format!(
-            " Of all failures that were rehearsed, the water here falls lowest in “{name}”: to {told}."
+            " Of all failures that were rehearsed{but}, the water here falls lowest in “{name}”: to {told}."
         )),
+    }
+}
+
+fn is_leak(failure: &Failure) -> bool {
+    match failure {
+        Failure::SeamLeaks { .. } => true,
+        Failure::Together(all) => all.iter().any(is_leak),
+        _ => false,
     }
 }
 

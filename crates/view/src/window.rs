@@ -11,6 +11,7 @@ mod pane;
 mod paper;
 mod tell;
 mod timeline;
+mod toured;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
@@ -21,7 +22,7 @@ use eframe::{egui, glow};
 use glam::dvec2;
 use scene::Frame;
 
-use crate::canvas::{Canvas, Detail};
+use crate::canvas::{Canvas, Detail, Picture};
 use crate::loading::{Load, Told};
 use crate::model::Model;
 use crate::orbit::Side;
@@ -132,6 +133,8 @@ struct App {
     trouble: Arc<Mutex<Option<String>>>,
     /// Where the model is drawn, px.
     frame: Frame,
+    /// What was drawn last.
+    shown: Option<Picture>,
     /// Whether the whole model has been brought into view since the window opened.
     is_framed: bool,
     /// When the model last moved.
@@ -182,6 +185,7 @@ impl App {
             canvas: Arc::new(Mutex::new(canvas)),
             trouble: Arc::default(),
             frame: Frame { min: dvec2(0.0, 0.0), max: dvec2(900.0, 700.0) },
+            shown: None,
             is_framed: false,
             moved: None,
             is_new: false,
@@ -288,7 +292,6 @@ impl eframe::App for App {
                 Some(played / play.clock.speed)
             });
             play.clock.advance(by.unwrap_or(dt));
-            self.note_motion(ctx);
         }
         self.measure(ctx);
         if let Ok(mut canvas) = self.canvas.lock() {

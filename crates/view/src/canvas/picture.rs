@@ -108,6 +108,11 @@ impl Picture {
         }
     }
 
+    /// Whether both show the same, however finely.
+    pub(crate) fn is_like(&self, other: &Self) -> bool {
+        Self { detail: other.detail, line_px: other.line_px, ..self.clone() } == *other
+    }
+
     /// Size of what is drawn, px.
     pub(super) fn drawn_px(&self) -> [u32; 2] {
         self.size_px.map(|px| self.detail.sampled(px).max(1))

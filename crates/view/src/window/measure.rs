@@ -55,7 +55,7 @@ impl App {
             Some(Measure::Frames(frames)) if is_idle => {
                 let told = frames.count(now, [self.worded_ms, drawn_ms]);
                 self.state.orbit = self.state.orbit.turned(dvec2(-4.0, 0.0), size.y);
-                self.note_motion(ctx);
+                ctx.request_repaint();
                 told
             }
             Some(Measure::Saves(saves)) => {

@@ -78,6 +78,7 @@ impl App {
             }
         }
         self.paint(ui, rect, &model);
+        self.toured(ui, rect, &model);
         self.labels(ui, rect, &model);
         self.dimensions(ui, rect, &model);
         self.trouble(ui, rect);
@@ -114,7 +115,6 @@ impl App {
         per_point: f64,
         in_pane: &dyn Fn(egui::Pos2) -> DVec2,
     ) {
-        let before = self.state.orbit;
         let drag = response.drag_delta();
         let drag = dvec2(f64::from(drag.x), f64::from(drag.y)) * per_point;
         let has_shift = ui.input(|input| input.modifiers.shift);
@@ -132,14 +132,19 @@ impl App {
                 self.state.orbit = self.state.orbit.zoomed(factor, in_pane(at), frame);
             }
         }
-        if self.state.orbit != before {
-            self.note_motion(ui.ctx());
-        }
     }
 
     /// Hands the picture to the graphics processor.
-    fn paint(&self, ui: &egui::Ui, rect: egui::Rect, model: &Model) {
-        let picture = self.picture(model, ui.ctx().pixels_per_point());
+    fn paint(&mut self, ui: &egui::Ui, rect: egui::Rect, model: &Model) {
+        let per_point = ui.ctx().pixels_per_point();
+        let mut picture = self.picture(model, per_point);
+        // Whatever moves, by whatever means, is drawn no finer than the machine can.
+        let is_same = self.shown.as_ref().is_none_or(|shown| shown.is_like(&picture));
+        if !is_same {
+            self.note_motion(ui.ctx());
+            picture = self.picture(model, per_point);
+        }
+        self.shown = Some(picture.clone());
         let (canvas, trouble) = (self.canvas.clone(), self.trouble.clone());
         let draw = move |info: egui::PaintCallbackInfo, _: &egui_glow::Painter| {
             let at = info.viewport_in_pixels();

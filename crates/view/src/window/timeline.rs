@@ -7,8 +7,9 @@ use units::System;
 use super::App;
 use super::curves::Curves;
 use super::paper::Paper;
+use crate::clock::Clock;
 use crate::spill::Spill;
-use crate::state::{Playing, name_of, rehearsal};
+use crate::state::{name_of, rehearsal};
 
 /// Choices of speed for what people do, in times.
 const SPEEDS: [f64; 4] = [0.5, 1.0, 2.0, 4.0];
@@ -21,7 +22,9 @@ impl App {
         let paper = self.paper;
         let mut is_closed = false;
         paper.card().show(ui, |ui| {
-            ui.horizontal(|ui| {
+            // As wide as the model, whatever is told in it: else what is dragged would move under the pointer.
+            ui.set_width(ui.available_width());
+            ui.horizontal_wrapped(|ui| {
                 let name = name_of(&model, play.what).unwrap_or_default();
                 ui.heading(name);
                 if let Some((step, words)) = play.course.at(play.clock.t_s) {
@@ -36,42 +39,27 @@ impl App {
                     ui.label(egui::RichText::new(words).color(paper.orange));
                 }
             });
-            ui.horizontal_wrapped(|ui| {
-                let is_running = play.clock.is_running;
-                if ui.button(if is_running { "pause" } else { "play" }).clicked() {
-                    play.clock.toggle();
-                }
-                if ui.button("back").clicked() {
-                    play.clock.go_back();
-                }
-                let is_rehearsal = matches!(play.what, Playing::Rehearsal(_));
-                if !is_rehearsal {
-                    let mut t = play.clock.t_s;
-                    let [begin, end] = play.clock.span_s;
-                    ui.spacing_mut().slider_width = (ui.available_width() - 290.0).max(80.0);
-                    let slider = egui::Slider::new(&mut t, begin..=end).show_value(false);
-                    if ui.add(slider).changed() {
-                        play.clock.stand_at(t);
-                    }
-                }
-                ui.label(time(play.clock.t_s));
-                if let Some(rehearsal) = rehearsal(&model, play.what) {
-                    for words in running(rehearsal, play.clock.t_s, model.show.is_us) {
-                        ui.label(paper.pale(words));
-                    }
-                    if let Some(spill) = &spill {
-                        ui.label(paper.pale(sheet(spill, model.show.is_us)));
-                    }
-                } else {
-                    for speed in SPEEDS {
-                        let is_it = (play.clock.speed - speed).abs() < 1e-9;
-                        if ui.selectable_label(is_it, format!("×{speed}")).clicked() {
-                            play.clock.speed = speed;
+            match rehearsal(&model, play.what) {
+                Some(rehearsal) => {
+                    ui.horizontal_wrapped(|ui| {
+                        run(ui, &mut play.clock);
+                        ui.label(time(play.clock.t_s));
+                        for words in running(rehearsal, play.clock.t_s, model.show.is_us) {
+                            ui.label(paper.pale(words));
                         }
-                    }
+                        if let Some(spill) = &spill {
+                            ui.label(paper.pale(sheet(spill, model.show.is_us)));
+                        }
+                        is_closed = ui.button("close").clicked();
+                    });
                 }
-                is_closed = ui.button("close").clicked();
-            });
+                None => {
+                    ui.horizontal(|ui| {
+                        run(ui, &mut play.clock);
+                        is_closed = slide(ui, &mut play.clock);
+                    });
+                }
+            }
             if let Some(rehearsal) = rehearsal(&model, play.what) {
                 let pointed = happenings(ui, rehearsal, play.clock.t_s, paper);
                 let curves = Curves { show: &model.show, rehearsal, paper };
@@ -84,6 +72,39 @@ impl App {
             self.state.stop();
         }
     }
+}
+
+/// On and back.
+fn run(ui: &mut egui::Ui, clock: &mut Clock) {
+    if ui.button(if clock.is_running { "pause" } else { "play" }).clicked() {
+        clock.toggle();
+    }
+    if ui.button("back").clicked() {
+        clock.go_back();
+    }
+}
+
+/// The slider of what people do, with its speeds at its right; whether it was closed.
+fn slide(ui: &mut egui::Ui, clock: &mut Clock) -> bool {
+    let from_right = egui::Layout::right_to_left(egui::Align::Center);
+    let row = ui.with_layout(from_right, |ui| {
+        let is_closed = ui.button("close").clicked();
+        for speed in SPEEDS.into_iter().rev() {
+            let is_it = (clock.speed - speed).abs() < 1e-9;
+            if ui.selectable_label(is_it, format!("×{speed}")).clicked() {
+                clock.speed = speed;
+            }
+        }
+        ui.label(time(clock.t_s));
+        let mut t = clock.t_s;
+        let [begin, end] = clock.span_s;
+        ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(60.0);
+        if ui.add(egui::Slider::new(&mut t, begin..=end).show_value(false)).changed() {
+            clock.stand_at(t);
+        }
+        is_closed
+    });
+    row.inner
 }
 
 /// `1 min 20 s`.

@@ -22,11 +22,11 @@ export const launch = (...args) => puppeteer.launch({
 });
 export const pageIn = (folder) => pathToFileURL(path.resolve(folder, 'page.html')).href;
 
-/** A new tab that keeps what it asks for and which errors it says. */
-export async function tab(browser, size) {
+/** A new tab for the page at an address; it keeps what else is asked for, files beside it too, and which errors it says. */
+export async function tab(browser, address, size) {
   const page = await browser.newPage();
   const [requests, errors] = [[], []];
-  page.on('request', (r) => { if (!/^(file|data|blob):/.test(r.url())) requests.push(r.url()); });
+  page.on('request', (r) => { if (r.url() !== address && !/^(data|blob):/.test(r.url())) requests.push(r.url()); });
   page.on('console', (m) => { if (m.type() === 'error') errors.push(m.text()); });
   page.on('pageerror', (e) => errors.push(e.message));
   if (size) {

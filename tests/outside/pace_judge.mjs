@@ -16,7 +16,7 @@ async function judge(folder, rows) {
     for (const size of SIZES) {
       const times = [];
       while (times.length < TRIES && !times.some((ms) => ms <= MOST_MS)) {
-        const { page } = await tab(browser, size);
+        const { page } = await tab(browser, pageIn(folder), size);
         times.push(await open(page, pageIn(folder)));
         await page.close();
       }

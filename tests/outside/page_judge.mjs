@@ -7,6 +7,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { SIZES, SOFTWARE, drawn, launch, open, pageIn, source, tab } from './browser.mjs';
 import { expectations, replace, run } from './judging.mjs';
+import { printed } from './printed.mjs';
 
 const MOST_BYTES = 1.5e6;
 const count = (list) => list?.length ?? 0;
@@ -44,10 +45,58 @@ async function leastMargin(page) {
   });
 }
 
+/** What stands in a text but for letters and digits differs on paper: hyphens, ligatures, where lines end. */
+const bare = (text) => text.normalize('NFKC').replace(/[^\p{L}\p{N}]/gu, '');
+
+/** On paper all that was found is there to read, and the model. */
+async function judgePrinted(page, holds) {
+  const found = await page.$$eval('.finding > p:first-child', (all) => all.map((p) => p.textContent));
+  const paper = printed(Buffer.from(await page.pdf({ format: 'A4' })));
+  const text = bare(paper.text);
+  const missing = found.filter((words) => !text.includes(bare(words)));
+  holds('printed it has pages', paper.pages > 1 && paper.images > 0, `${paper.pages} pages, ${paper.images} pictures`);
+  holds('printed it tells all findings', found.length > 0 && missing.length === 0, missing.join(' | ') || 'there are none');
+}
+
+/** Two fingers on the phone, or the wheel at the desk, bring the model nearer; a finger or the mouse turns it. */
+async function judgeByHand(page, size, whole, holds) {
+  const { x, y, width, height } = await (await page.$('#model-view')).boundingBox();
+  const [cx, cy] = [x + width / 2, y + height / 2];
+  const session = await page.createCDPSession();
+  const touch = (type, ...at) => session.send('Input.dispatchTouchEvent', { type, touchPoints: at.map(([px, py], id) => ({ x: px, y: py, id })) });
+  const isOther = async (what) => {
+    holds(what, (await drawn(page)) !== whole, 'the picture is the same');
+    await page.focus('#model-view');
+    await page.keyboard.press('0');
+    holds(`${what}, and 0 undoes it`, (await drawn(page)) === whole, 'the picture is another');
+  };
+  if (size.hasTouch) {
+    await touch('touchStart', [cx, cy]);
+    for (const k of [1, 2, 3, 4]) await touch('touchMove', [cx + 12 * k, cy]);
+    await touch('touchEnd');
+    await isOther('a finger turns it');
+    const apart = (d) => [[cx - d, cy], [cx + d, cy]];
+    await touch('touchStart', ...apart(30));
+    for (const k of [1, 2, 3, 4]) await touch('touchMove', ...apart(30 + 15 * k));
+    await touch('touchEnd');
+    await isOther('two fingers pulled apart change what is seen');
+  } else {
+    await page.mouse.move(cx, cy);
+    await page.mouse.down();
+    await page.mouse.move(cx + 60, cy + 10, { steps: 4 });
+    await page.mouse.up();
+    await isOther('the mouse turns it');
+    await page.mouse.move(cx, cy);
+    await page.mouse.wheel({ deltaY: -240 });
+    await isOther('the wheel changes what is seen');
+  }
+  await session.detach();
+}
+
 async function judgeAt(browser, folder, size, rows, pictures) {
   const holds = (quantity, doesHold, found) => rows.holds(`page: ${quantity}`, size.name, doesHold, found);
   const same = (quantity, ours, theirs) => rows.equal(`page: ${quantity}`, size.name, ours, theirs);
-  const { page, requests, errors } = await tab(browser, size);
+  const { page, requests, errors } = await tab(browser, pageIn(folder), size);
   await open(page, pageIn(folder));
   const isQuiet = () => {
     same('requests that leave it', 'none', requests.join(' ') || 'none');
@@ -116,6 +165,20 @@ async function judgeAt(browser, folder, size, rows, pictures) {
     holds('0 shows all of it', (await drawn(page)) === whole, 'the picture is another');
   }
 
+  // Of a slot the first leaf is in, and the others are there when they are asked for.
+  if (await page.$('[data-in]')) {
+    const shown = async (k) => {
+      await press(`li:nth-child(${k}) > [data-in]`);
+      await page.keyboard.press('Escape');
+      await read(() => scrollTo(0, 0));
+      return drawn(page);
+    };
+    holds('another leaf is shown in its slot', (await shown(2)) !== whole, 'the picture is the same');
+    holds('and the first again', (await shown(1)) === whole, 'the picture is another');
+  }
+  await read(() => scrollTo(0, 0));
+  await judgeByHand(page, size, whole, holds);
+
   const fit = expectations(folder, 'fit');
   const ways = fit.ways.filter((way) => way.steps.length > 0);
   same('ways out that can be played', ways.length, count(await page.$$('[data-way]')));
@@ -161,6 +224,8 @@ async function judgeAt(browser, folder, size, rows, pictures) {
   await read(() => { document.documentElement.style.fontSize = '200%'; scrollTo(0, 0); });
   holds('twice the size of text fits too', !(await isTooWide()), 'it sticks out sideways');
   await shot('large');
+  await read(() => { document.documentElement.style.fontSize = ''; });
+  await judgePrinted(page, holds);
   isQuiet();
   await page.close();
 }
@@ -170,7 +235,7 @@ async function judgeWithoutModel(folder, rows) {
   const holds = (quantity, doesHold, found) => rows.holds(`page: without WebGL ${quantity}`, '', doesHold, found);
   const browser = await launch('--disable-3d-apis');
   try {
-    const { page, errors } = await tab(browser);
+    const { page, errors } = await tab(browser, pageIn(folder));
     await page.goto(pageIn(folder));
     await page.waitForFunction('document.documentElement.dataset.ready', { timeout: 60000 });
     const said = await page.$eval('#no-model', (e) => (e.hidden ? '' : e.innerText));
@@ -206,8 +271,13 @@ await run(judge, source, {
     damaged(/<meta http-equiv="Content-Security-Policy"[^>]*>/, '')(folder);
     damaged(last, '<img src="https://example.org/a.png" alt="">$&')(folder);
   },
+  'a file beside it, and no policy': (folder) => {
+    damaged(/<meta http-equiv="Content-Security-Policy"[^>]*>/, '')(folder);
+    damaged(last, '<img src="README.txt" alt="">$&')(folder);
+  },
   'an error in a script': damaged(last, '<script>nothing();</script>$&'),
-  'half a megabyte too much': damaged(last, `<!--${'x'.repeat(1e6)}-->$&`),
+  'findings that are not printed': damaged('</style>', '@media print{.finding{display:none}}$&'),
+  'more than a megabyte too much': damaged(last, `<!--${'x'.repeat(1.4e6)}-->$&`),
   'a model that cannot be read': damaged(/(id="model">.{400})./, '$1*'),
   'a part that cannot be switched off': damaged('data-thing="0"', 'disabled $&'),
   'a failure that is missing': damaged(' data-rehearsal="1"', ''),

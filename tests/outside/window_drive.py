@@ -264,8 +264,9 @@ def written(text, to_keep):
     """The file with the lines that keep what was tried, as the window tells to write them."""
     lines = text.split("\n")
     # From below, so that lines which are put in move none that follow.
-    for kept in sorted(to_keep, key=lambda kept: -kept["line"]):
-        lines[kept["line"] - 1 if kept["is_there"] else kept["line"] : kept["line"]] = [kept["text"]]
+    for kept in sorted(to_keep, key=lambda kept: -kept["lines"][0]):
+        first, last = kept["lines"]
+        lines[first - 1 : last] = [kept["text"]]
     return "\n".join(lines)
 
 

@@ -12,7 +12,8 @@ use water::{NotRunning, Running, Setting};
 
 use crate::reading::Reading;
 use crate::shown::level_shown_mm;
-pub use kept::Kept;
+use crate::told::figures::Figures;
+pub use kept::{Kept, Lines};
 
 /// What can be tried with a design: it owns the design's waterworks, and asks for nothing else.
 #[derive(Clone, Debug)]
@@ -22,8 +23,16 @@ pub struct Trial {
     doors: Vec<Door>,
     places: kept::Places,
     system: units::System,
-    /// Parameters of the warnings that there are with what the file has.
-    warned: Vec<String>,
+    /// The same run with what the file has; `None` when there are no levels in flow.
+    own: Option<Own>,
+}
+
+/// What a trial is compared with.
+#[derive(Clone, Debug)]
+struct Own {
+    /// Which limits are not kept, by their parameters.
+    passed: Vec<(String, Limit)>,
+    return_flow_l_h: f64,
 }
 
 /// A place that takes one of several leaves.
@@ -54,6 +63,8 @@ pub struct Tried {
     pub levels_mm: Vec<f64>,
     /// Flow up to the display, L/h.
     pub return_flow_l_h: f64,
+    /// Main drains whose valve the file leaves to the keeper: the trial has set them anew.
+    pub set_anew: Vec<String>,
     /// Limits that are not kept, in words. The levels are taken as computed, without the doubt of the formulas, which the
     /// findings of a saved file take into account.
     pub warnings: Vec<Warning>,
@@ -64,10 +75,25 @@ pub struct Tried {
 pub struct Warning {
     /// Path of the parameter that it is about.
     pub parameter: String,
+    /// Which of its limits.
+    pub limit: Limit,
     /// What is not kept.
     pub words: String,
-    /// Whether the file does not keep it either.
+    /// Whether the file does not keep this very limit either.
     pub is_of_file: bool,
+}
+
+/// A limit, and on which side of it levels are when they do not keep it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Limit {
+    /// Water runs over the rim.
+    Rim,
+    /// It stands too near below the rim.
+    Freeboard,
+    /// Too shallow for what stands in it.
+    Shallow,
+    /// Too deep for it.
+    Deep,
 }
 
 /// Why something cannot be tried.
@@ -110,10 +136,11 @@ impl Trial {
         let doors = show.doors.clone();
         let places = kept::Places::of(reading, &slots, &doors);
         let works = design.waterworks.clone();
-        let (system, warned) = (design.report, Vec::new());
-        let mut trial = Self { works, slots, doors, places, system, warned };
+        let mut trial = Self { works, slots, doors, places, system: design.report, own: None };
         if let Ok(own) = trial.run(&Choice::default()) {
-            trial.warned = own.warnings.into_iter().map(|warning| warning.parameter).collect();
+            let passed = own.warnings.into_iter().map(|warning| (warning.parameter, warning.limit));
+            let passed = passed.collect();
+            trial.own = Some(Own { passed, return_flow_l_h: own.return_flow_l_h });
         }
         Some(trial)
     }
@@ -136,15 +163,29 @@ impl Trial {
         let levels_mm: Vec<f64> =
             self.works.basins.iter().zip(&running.levels_m).map(level).collect();
         let passed = limits::passed(&self.works, &running.levels_m, self.system);
-        let warning = |(parameter, words): (String, String)| {
-            let is_of_file = self.warned.contains(&parameter);
-            Warning { parameter, words, is_of_file }
+        let own = self.own.as_ref();
+        let warning = |passed: limits::Passed| {
+            let limits::Passed { parameter, limit, words } = passed;
+            let mut of_file = own.iter().flat_map(|own| &own.passed);
+            let is_of_file = of_file.any(|(of, which)| *of == parameter && *which == limit);
+            Warning { parameter, limit, words, is_of_file }
         };
         Ok(Tried {
             warnings: passed.into_iter().map(warning).collect(),
             return_flow_l_h: running.return_flow() * 3.6e6,
+            set_anew: running.system.setting.valves.keys().cloned().collect(),
             levels_mm,
         })
+    }
+
+    /// The flow up to the display with what the file has, L/h; `None` when there is none.
+    pub fn own_return_flow_l_h(&self) -> Option<f64> {
+        self.own.as_ref().map(|own| own.return_flow_l_h)
+    }
+
+    /// A flow as it is told of the file.
+    pub fn flow_words(&self, l_h: f64) -> String {
+        Figures(self.system).flow(l_h / 3.6e6)
     }
 
     /// The choice as the water's own setting: only what is not as in the file is named.

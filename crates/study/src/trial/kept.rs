@@ -1,48 +1,49 @@
-//! What to write into the file to keep what was tried.
+//! What to write into the file to keep what was tried: whole lines, in place of what stands there.
+
+mod edit;
 
 use show::Door;
 use units::{Length, System};
 
 use super::{Choice, SAME_MM, Slot, Trial};
 use crate::reading::Reading;
+use edit::Edit;
+pub use edit::Lines;
 
-/// A line for the file.
+/// Something to write into the file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Kept {
-    /// What to write: `set = 212`.
+    /// What to write, a whole line or several: `set = 212`.
     pub text: String,
-    /// Path of the parameter.
-    pub parameter: String,
-    /// Line of the file, from 1: of what it takes the place of, or of the table that it belongs into.
-    pub line: Option<usize>,
-    /// Whether something stands there, which it takes the place of.
-    pub is_there: bool,
+    /// Paths of the parameters that are set by it.
+    pub parameters: Vec<String>,
+    /// Where; `None` when the file says nothing around it.
+    pub lines: Option<Lines>,
 }
 
-/// Where things stand in the file: of every slot and every door.
+/// The file's text, and where things stand in it: of every slot and every door.
 #[derive(Clone, Debug)]
 pub(super) struct Places {
+    text: String,
     slots: Vec<Place>,
     doors: Vec<Place>,
 }
 
-/// Where one parameter stands.
+/// Where one parameter stands, or would stand.
 #[derive(Clone, Debug)]
 struct Place {
     parameter: String,
-    line: Option<usize>,
-    is_there: bool,
+    spot: Option<edit::Spot>,
 }
 
 impl Places {
     pub(super) fn of(reading: &Reading, slots: &[Slot], doors: &[Door]) -> Self {
         let place = |parameter: String| {
-            let span = reading.spans.key(&parameter);
-            let line = span.map(|span| reading.source.stretch(&span).line);
-            let is_there = reading.spans.contains(&parameter);
-            Place { parameter, line, is_there }
+            let spot = edit::Spot::of(&reading.source.text, &reading.spans, &parameter);
+            Place { parameter, spot }
         };
         Self {
+            text: reading.source.text.clone(),
             slots: slots.iter().map(|slot| place(slot.parameter.clone())).collect(),
             doors: doors.iter().map(|door| place(set_of(door))).collect(),
         }
@@ -57,23 +58,30 @@ fn set_of(door: &Door) -> String {
 impl Trial {
     /// What to write into the file to keep a choice, from its beginning to its end; nothing for what is as in the file.
     pub fn to_keep(&self, choice: &Choice) -> Vec<Kept> {
-        let slots = self.slots.iter().zip(&choice.leaves).zip(&self.places.slots);
+        let places = &self.places;
+        let slots = self.slots.iter().zip(&choice.leaves).zip(&places.slots);
         let slots = slots
             .filter(|((_, leaf), _)| **leaf > 0)
-            .map(|((slot, leaf), place)| place.kept(format!("slot = {}", order(slot, *leaf))));
-        let doors = self.doors.iter().zip(&choice.doors_mm).zip(&self.places.doors);
+            .map(|((slot, leaf), place)| (place, "slot", order(slot, *leaf)));
+        let doors = self.doors.iter().zip(&choice.doors_mm).zip(&places.doors);
         let doors = doors
             .filter(|((door, mm), _)| SAME_MM < (*mm - door.set_mm).abs())
-            .map(|((_, mm), place)| place.kept(format!("set = {}", written(*mm, self.system))));
-        let mut kept: Vec<Kept> = slots.chain(doors).collect();
-        kept.sort_by_key(|kept| kept.line);
+            .map(|((_, mm), place)| (place, "set", written(*mm, self.system)));
+        let (mut edits, mut nowhere) = (Vec::new(), Vec::new());
+        for (place, key, value) in slots.chain(doors) {
+            let parameter = place.parameter.clone();
+            match &place.spot {
+                Some(spot) => edits.push(Edit::new(spot, parameter, key, &value)),
+                None => nowhere.push(Kept {
+                    text: format!("{key} = {value}"),
+                    parameters: vec![parameter],
+                    lines: None,
+                }),
+            }
+        }
+        let mut kept = edit::as_lines(&places.text, edits);
+        kept.extend(nowhere);
         kept
-    }
-}
-
-impl Place {
-    fn kept(&self, text: String) -> Kept {
-        Kept { text, parameter: self.parameter.clone(), line: self.line, is_there: self.is_there }
     }
 }
 

@@ -3,24 +3,34 @@
 use design::Waterworks;
 use units::{Length, System};
 
-/// What is not kept, each with its parameter, in words: freeboard to the rim, and the depths that skimmers want.
-pub(super) fn passed(
-    works: &Waterworks,
-    levels_m: &[f64],
-    system: System,
-) -> Vec<(String, String)> {
+use super::Limit;
+
+/// A limit that is not kept.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Passed {
+    /// Path of the parameter that it is about.
+    pub(super) parameter: String,
+    pub(super) limit: Limit,
+    pub(super) words: String,
+}
+
+/// What is not kept: freeboard to the rim, and the depths that skimmers want.
+pub(super) fn passed(works: &Waterworks, levels_m: &[f64], system: System) -> Vec<Passed> {
     let show = |mm: f64| Length::mm(mm).show(system);
     let levels_mm: Vec<f64> = levels_m.iter().map(|m| m * 1e3).collect();
     let wanted_mm = works.limits.freeboard.to_mm();
     let rims = works.basins.iter().zip(&levels_mm).filter_map(|(basin, level_mm)| {
         let (name, free_mm) = (&basin.name, basin.rim_mm - level_mm);
         let (free, wanted) = (show(free_mm), show(wanted_mm));
-        let words = if free_mm < 0.0 {
-            format!("`{name}` runs over the rim")
+        let (limit, words) = if free_mm < 0.0 {
+            (Limit::Rim, format!("`{name}` runs over the rim"))
         } else {
-            format!("`{name}` stands {free} below the rim; `limits.freeboard` wants {wanted}")
+            let words =
+                format!("`{name}` stands {free} below the rim; `limits.freeboard` wants {wanted}");
+            (Limit::Freeboard, words)
         };
-        (free_mm < wanted_mm).then(|| (basin.parameter.clone(), words))
+        let parameter = basin.parameter.clone();
+        (free_mm < wanted_mm).then_some(Passed { parameter, limit, words })
     });
     let skimmers = works.skimmers.iter().filter_map(|skimmer| {
         let [least, most] = skimmer.depth_mm?;
@@ -29,7 +39,8 @@ pub(super) fn passed(
         let wants = format!("it wants {} to {}", show(least), show(most));
         let words = format!("`{name}` stands in {stands}; {wants}");
         let parameter = format!("{}.depth", skimmer.parameter);
-        (depth < least || most < depth).then_some((parameter, words))
+        let limit = if depth < least { Limit::Shallow } else { Limit::Deep };
+        (depth < least || most < depth).then_some(Passed { parameter, limit, words })
     });
     rims.chain(skimmers).collect()
 }

@@ -93,6 +93,7 @@ fn a_door_moves_and_the_water_follows_in_the_same_breath() {
     assert!(before.iter().zip(&after).any(|(b, a)| 5.0 < a - b), "{before:?} {after:?}");
     let [kept] = &state.to_keep(model())[..] else { panic!("one line keeps it") };
     assert_eq!(kept.text, format!("set = {}", door.highest_mm));
+    assert!(matches!(kept.lines, Some(study::trial::Lines::InPlaceOf([a, b])) if a == b));
     state.back_to_file(model());
     state.follow(model());
     assert_eq!((state.levels(model()), state.tried), (before, None));

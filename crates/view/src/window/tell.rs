@@ -12,6 +12,7 @@ use std::sync::{Arc, Mutex};
 
 use eframe::egui::{self, accesskit};
 use serde_json::{Value, json};
+use study::trial::Lines;
 
 use super::App;
 use crate::canvas::Detail;
@@ -181,8 +182,8 @@ impl App {
         let doors = show.doors.iter().zip(&state.doors_mm);
         let doors = doors.map(|(door, mm)| (door.leaf.as_str(), *mm));
         let kept = state.to_keep(model).into_iter();
-        let kept = kept
-            .map(|kept| json!({ "line": kept.line, "is_there": kept.is_there, "text": kept.text }));
+        let kept =
+            kept.map(|kept| json!({ "lines": kept.lines.map(Lines::replaced), "text": kept.text }));
         json!({
             "title": show.title,
             "ways": show.ways.iter().filter(|way| !way.steps.is_empty()).count(),

@@ -89,14 +89,13 @@ impl App {
         let paper = self.paper;
         ui.add_space(2.0);
         for kept in self.state.to_keep(model) {
-            let place = kept.line.map_or(String::new(), |line| {
-                let where_to = if kept.is_there { "in place of" } else { "below" };
-                format!("{where_to} {}:{line}", self.file)
-            });
-            let words = format!("to keep it write, {place} ({})", kept.parameter);
+            let place = kept.lines.map(|lines| format!(", {}", lines.words(&self.file)));
+            let place = place.unwrap_or_default();
+            let words = format!("to keep it write{place} ({})", kept.parameters.join(", "));
             ui.label(paper.pale(words));
             ui.horizontal_wrapped(|ui| {
-                ui.label(RichText::new(&kept.text).strong());
+                // As it is copied, but for what only sets it in from the edge of the file.
+                ui.label(RichText::new(kept.text.trim()).strong());
                 if ui.button("copy").clicked() {
                     ui.ctx().copy_text(kept.text.clone());
                 }

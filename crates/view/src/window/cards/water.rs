@@ -1,6 +1,7 @@
 //! The card of the water: levels, and what doors and leaves make of them.
 
 use eframe::egui::{self, RichText};
+use study::Trial;
 use units::{Length, System};
 
 use super::App;
@@ -18,7 +19,12 @@ impl App {
             (false, true) => {
                 RichText::new("a trial, not the file").small().color(self.paper.orange)
             }
-            (false, false) => self.paper.pale("of the file, while the pump runs"),
+            (false, false) if model.show.is_in_flow => {
+                self.paper.pale("of the file, while the pump runs")
+            }
+            (false, false) => {
+                self.paper.pale("what flows is not known: levels with nothing flowing")
+            }
         };
         ui.label(words);
         self.levels_of(ui, model, is_tried);
@@ -32,7 +38,7 @@ impl App {
             self.slider_of(ui, model, door, "water");
         }
         if is_tried {
-            self.tried(ui);
+            self.tried(ui, model);
         }
         self.trial(ui, model);
         if is_rehearsed && !self.state.is_as_in_file(model) {
@@ -51,35 +57,39 @@ impl App {
                 ui.label(&basin.name);
                 ui.label(fit::length_words(level.round(), system));
                 if is_tried {
-                    let change = if is_known { level - basin.level_mm } else { 0.0 };
-                    let words = change_words(change, system);
-                    let colour = if change.abs() < SEEN_MM {
-                        self.paper.pale_ink
-                    } else {
-                        self.paper.orange
-                    };
-                    ui.label(RichText::new(words).color(colour));
+                    let change = is_known.then_some(level - basin.level_mm);
+                    let is_seen = change.is_some_and(|mm| SEEN_MM <= mm.abs());
+                    let colour = if is_seen { self.paper.orange } else { self.paper.pale_ink };
+                    ui.label(RichText::new(change_words(change, system)).color(colour));
                 }
                 ui.end_row();
             }
         });
     }
 
-    /// What a trial does not keep, and what it says nothing of.
-    fn tried(&self, ui: &mut egui::Ui) {
+    /// What flows in a trial, what it does not keep, and what it says nothing of.
+    fn tried(&self, ui: &mut egui::Ui, model: &Model) {
         let paper = self.paper;
         match self.state.tried.as_ref().map(|tried| &tried.water) {
             Some(Ok(water)) => {
+                if let Some(trial) = &model.trial {
+                    ui.label(flow_up_words(trial, water.return_flow_l_h));
+                }
+                if let Some(words) = set_anew_words(&water.set_anew) {
+                    ui.label(paper.pale(words));
+                }
                 for warning in &water.warnings {
                     let words = RichText::new(format!("! {}", warning.words));
                     ui.label(words.color(paper.red));
                     if warning.is_of_file {
-                        ui.label(paper.pale("as in the file, or much like it"));
+                        ui.label(paper.pale("nor does the file keep it"));
                     }
                 }
             }
             Some(Err(words)) => {
-                let words = format!("these levels are still the file's: {words}");
+                let words = format!(
+                    "? what changes is not known, and these levels are still the file's: {words}"
+                );
                 ui.label(RichText::new(words).color(paper.red));
             }
             None => {}
@@ -96,8 +106,26 @@ impl App {
 /// A level that changes by less has not, mm.
 const SEEN_MM: f64 = 0.5;
 
-/// `+12 mm`, `−3 mm`, `same`.
-fn change_words(mm: f64, system: System) -> String {
+/// `up to the display 3120 L/h, in the file 3080 L/h`.
+fn flow_up_words(trial: &Trial, l_h: f64) -> String {
+    let own =
+        trial.own_return_flow_l_h().map(|own| format!(", in the file {}", trial.flow_words(own)));
+    format!("up to the display {}{}", trial.flow_words(l_h), own.unwrap_or_default())
+}
+
+/// That a trial does with valves what a keeper would: `the valve of drain main, which ...`.
+fn set_anew_words(drains: &[String]) -> Option<String> {
+    let (valves, which) = match drains {
+        [] => return None,
+        [one] => (format!("the valve of drain {one} is"), "it"),
+        all => (format!("the valves of drains {} are", fit::listed(all)), "them"),
+    };
+    Some(format!("{valves} set anew for this, as a keeper would: the file leaves {which} to you"))
+}
+
+/// `+12 mm`, `−3 mm`, `same`, and `?` when it is not known.
+fn change_words(mm: Option<f64>, system: System) -> String {
+    let Some(mm) = mm else { return "?".to_owned() };
     if mm.abs() < SEEN_MM {
         return "same".to_owned();
     }
@@ -116,8 +144,21 @@ mod tests {
     #[test]
     fn changes_are_told_with_their_sign() {
         for (mm, words) in [(12.3, "+12 mm"), (-0.6, "−1 mm"), (0.3, "same")] {
-            assert_eq!(change_words(mm, System::Metric), words);
+            assert_eq!(change_words(Some(mm), System::Metric), words);
         }
-        assert_eq!(change_words(-12.7, System::UsCustomary), "−0.5 in");
+        assert_eq!(change_words(Some(-12.7), System::UsCustomary), "−0.5 in");
+        assert_eq!(change_words(None, System::Metric), "?");
+    }
+
+    #[test]
+    fn valves_that_are_left_to_the_keeper_are_told() {
+        assert_eq!(set_anew_words(&[]), None);
+        let told = set_anew_words(&["main".to_owned()]).expect("one is set");
+        assert_eq!(
+            told,
+            "the valve of drain main is set anew for this, as a keeper would: the file leaves it to you"
+        );
+        let told = set_anew_words(&["a".to_owned(), "b".to_owned()]).expect("two are set");
+        assert!(told.starts_with("the valves of drains a and b are"), "{told}");
     }
 }

@@ -2,6 +2,7 @@
 
 mod picking;
 mod playing;
+mod touring;
 mod trying;
 
 use std::collections::BTreeSet;
@@ -17,6 +18,7 @@ use crate::model::Model;
 use crate::orbit::{Orbit, Side};
 pub use picking::Measuring;
 pub use playing::{Play, Playing, name_of, rehearsal};
+pub use touring::{Touring, corners};
 pub use trying::Tried;
 
 /// Whatever can be chosen.
@@ -48,6 +50,8 @@ pub struct State {
     pub doors_mm: Vec<f64>,
     /// What the water does with these leaves and doors, where they are not as in the file.
     pub tried: Option<Tried>,
+    /// The tour that one is on.
+    pub tour: Option<Touring>,
     /// What plays.
     pub play: Option<Play>,
     /// What played when the model changed, and what it is called.
@@ -56,6 +60,9 @@ pub struct State {
 
 /// Share of the width of the picture that is kept free for names, on each side; our judgement.
 const BESIDE_SHARE: f64 = 0.15;
+
+/// The same where no names are, so that nothing touches the edge; our judgement.
+const AROUND_SHARE: f64 = 0.06;
 
 impl Default for State {
     fn default() -> Self {
@@ -80,6 +87,7 @@ impl Default for State {
             leaves: Vec::new(),
             doors_mm: Vec::new(),
             tried: None,
+            tour: None,
             play: None,
             waiting: None,
         }
@@ -98,19 +106,18 @@ impl State {
         let places = self.places(model);
         let shown = model.bodies().filter_map(|(thing, body)| {
             let place = places.get(thing).copied().flatten()?;
-            let [lo, hi] = body.bounds()?;
-            Some((0..8).map(move |k| {
-                let pick = |bit: usize, lo: f64, hi: f64| if k & bit == 0 { lo } else { hi };
-                let corner =
-                    DVec3::new(pick(1, lo.x, hi.x), pick(2, lo.y, hi.y), pick(4, lo.z, hi.z));
-                place.apply(corner)
-            }))
+            Some(corners(body.bounds()?).map(|corner| place.apply(corner)))
         });
         let points: Vec<DVec3> = shown.flatten().collect();
-        self.orbit = self.orbit.fitted(&points, frame);
+        self.fit(&points, frame);
+    }
+
+    /// Looks at points, from where one looks, with room around them.
+    fn fit(&mut self, points: &[DVec3], frame: Frame) {
+        self.orbit = self.orbit.fitted(points, frame);
         // Names stand beside the model.
-        let beside = if self.has_names { BESIDE_SHARE } else { 0.05 };
-        self.orbit.distance_mm /= (1.0 - 2.0 * beside).min(0.88);
+        let beside = if self.has_names { BESIDE_SHARE } else { AROUND_SHARE };
+        self.orbit.distance_mm /= 1.0 - 2.0 * beside;
     }
 
     /// Takes over what was chosen to another model: what is no longer there is let go.
@@ -122,6 +129,7 @@ impl State {
         self.picked = self.picked.and_then(named);
         self.carry_choice_over(before, model);
         self.carry_measure_over(before, model);
+        self.carry_tour_over(before, model);
         self.carry_play_over(before, model);
     }
 

@@ -13,7 +13,7 @@ use three_d::{
 use super::Canvas;
 use super::figure::{Lines, single};
 use super::picture::{Picture, Pool};
-use super::resting::{Resting, Stray};
+use super::resting::{NOT_LIT, Resting, Stray};
 use super::shaders;
 
 /// Everything that was handed to the graphics driver once.
@@ -171,9 +171,9 @@ impl Canvas {
         sight(program, picture);
         program.use_uniform_if_required("plane", plane(picture));
         program.use_uniform_if_required("night", night(picture));
-        let ready = |place: Rigid, lit: f32, times: f32| {
+        let ready = |place: Rigid, lit: [f32; 2], times: f32| {
             program.use_uniform("place", matrix(place));
-            program.use_uniform_if_required("lit", lit);
+            program.use_uniform_if_required("lit", Vec2::from(lit));
             program.use_uniform_if_required("times", times);
             program.use_vertex_attribute("position", &self.store.faces.positions);
             program.use_vertex_attribute("normal", &self.store.faces.normals);
@@ -182,7 +182,7 @@ impl Canvas {
         let rest = if mode == 0 { &resting.opaque } else { &resting.clear };
         for (elements, states, times) in [(&rest[0], once, 2.0), (&rest[1], states, 1.0)] {
             if elements.count() > 0 {
-                ready(Rigid::HOME, 0.0, times);
+                ready(Rigid::HOME, NOT_LIT, times);
                 program.draw_elements(states, viewport, elements);
             }
         }
@@ -232,9 +232,9 @@ impl Canvas {
         program.use_uniform("line_px", picture.line_px);
         program.use_uniform("plane", plane(picture));
         program.use_uniform("night", night(picture));
-        let ready = |lines: &Lines, place: Mat4, lit: f32| {
+        let ready = |lines: &Lines, place: Mat4, lit: [f32; 2]| {
             program.use_uniform("place", place);
-            program.use_uniform("lit", lit);
+            program.use_uniform("lit", Vec2::from(lit));
             program.use_vertex_attribute("start", &lines.starts);
             program.use_vertex_attribute("end", &lines.ends);
             program.use_vertex_attribute("corner", &lines.corners);
@@ -242,7 +242,7 @@ impl Canvas {
         };
         let all = &self.store.lines;
         if resting.lines.count() > 0 {
-            ready(all, matrix(Rigid::HOME), 0.0);
+            ready(all, matrix(Rigid::HOME), NOT_LIT);
             program.draw_elements(states, viewport, &resting.lines);
         }
         for Stray { thing, place, lit } in &resting.strays {
@@ -256,7 +256,7 @@ impl Canvas {
         for pool in picture.pools.iter().filter(|pool| pool.has_surface) {
             let [least, greatest] = pool.corners;
             let at = DMat4::from_translation(least) * DMat4::from_scale(greatest - least);
-            ready(&self.surface, at.as_mat4().to_cols_array_2d().into(), 0.0);
+            ready(&self.surface, at.as_mat4().to_cols_array_2d().into(), NOT_LIT);
             program.draw_elements(states, viewport, &self.surface.triangles.buffer);
         }
     }

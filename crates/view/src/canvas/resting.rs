@@ -24,8 +24,8 @@ pub(super) struct Resting {
 pub(super) struct Stray {
     pub(super) thing: ThingId,
     pub(super) place: Rigid,
-    /// How much it is picked out, 0 to 1.
-    pub(super) lit: f32,
+    /// How much it is marked as what moves, and as what is picked, 0 to 1.
+    pub(super) lit: [f32; 2],
 }
 
 impl Resting {
@@ -47,7 +47,7 @@ impl Resting {
         for (thing, (is_resting, place)) in key.iter_mut().zip(&picture.places).enumerate() {
             let Some(place) = *place else { continue };
             let lit = lit(picture, thing);
-            if place == Rigid::HOME && lit <= 0.0 {
+            if place == Rigid::HOME && lit.iter().all(|share| *share <= 0.0) {
                 *is_resting = true;
             } else {
                 strays.push(Stray { thing, place, lit });
@@ -75,13 +75,16 @@ impl Resting {
     }
 }
 
-/// How much a thing is picked out.
-fn lit(picture: &Picture, thing: ThingId) -> f32 {
-    if picture.picked == Some(thing) {
-        1.0
-    } else if picture.moving.contains(&thing) {
-        0.45
+/// Of what neither moves nor is picked.
+pub(super) const NOT_LIT: [f32; 2] = [0.0, 0.0];
+
+/// How much a thing is marked as what moves, and as what is picked; of what is both it shows that it moves.
+fn lit(picture: &Picture, thing: ThingId) -> [f32; 2] {
+    if picture.moving.contains(&thing) {
+        [1.0, 0.0]
+    } else if picture.picked == Some(thing) {
+        [0.0, 1.0]
     } else {
-        0.0
+        NOT_LIT
     }
 }

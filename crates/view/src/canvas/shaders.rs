@@ -1,4 +1,5 @@
-//! What the graphics processor runs. Looks follow those of the pictures that are made without one.
+//! What the graphics processor runs. Looks follow those of the pictures that are made without one; what moves is orange and
+//! what is picked is blue, as on the page.
 
 /// Faces of bodies: `MODE` 0 opaque, 1 what clear sheet takes from the light behind it, 2 what it mirrors.
 const FACE_VERTEX: &str = "
@@ -6,10 +7,12 @@ uniform mat4 to_clip; uniform mat4 place;
 in vec3 position; in vec3 normal; in vec4 look;
 out vec3 pos; out vec3 nor;
 #if MODE == 0
-uniform float lit;
+uniform vec2 lit;
+// Linear light of what moves and of what is picked.
+const vec3 MOVES = vec3(0.95, 0.42, 0.06), PICKED = vec3(0.05, 0.17, 0.78);
 out vec3 albedo;
 #elif MODE == 1
-uniform float lit;
+uniform vec2 lit;
 out vec3 takes; out float at_rim;
 #else
 out vec3 hue; out float at_rim;
@@ -19,7 +22,7 @@ void main() {
     pos = p.xyz; nor = mat3(place) * normal;
     gl_Position = to_clip * p;
 #if MODE == 0
-    albedo = mix(look.rgb * 0.92, vec3(0.95, 0.42, 0.06), 0.55 * lit);
+    albedo = mix(mix(look.rgb * 0.92, MOVES, 0.55 * lit.x), PICKED, 0.55 * lit.y);
 #else
     vec3 rgb = look.rgb / max(max(look.r, max(look.g, look.b)), 0.001);
     at_rim = look.a;
@@ -45,7 +48,7 @@ float sky(float z) { return mix(0.62, 1.0, 0.5 * z + 0.5); }
 ";
 
 const FACE: &str = "
-uniform float lit; uniform float night;
+uniform vec2 lit; uniform float night;
 in vec3 pos; in vec3 nor;
 #if MODE == 0
 in vec3 albedo;
@@ -67,10 +70,12 @@ void main() {
     float lambert = max(dot(n, key), 0.0), fill = max(dot(n, vec3(0.7, -0.35, 0.1)), 0.0);
     float g = max(dot(n, normalize(key + v)), 0.0); g *= g; g *= g; g *= g; g *= g;
     float gloss = g * g * 0.16;
-    vec3 light = albedo * (0.37 + 0.17 * n.z + 0.64 * lambert + 0.10 * fill)
+    // Dark bodies would be lost on the dark desk (our judgement).
+    vec3 body = albedo + night * vec3(0.10, 0.12, 0.14) * (1.0 - max(albedo.r, max(albedo.g, albedo.b)));
+    vec3 light = body * (0.37 + 0.17 * n.z + 0.64 * lambert + 0.10 * fill)
         + vec3(gloss + 0.5 * mirrored(c, 0.02, 0.35));
     // Looking into something cut open one sees the inside of its far faces: an even colour stands for what was cut.
-    if (!front) light = albedo * 0.40;
+    if (!front) light = body * 0.40;
     result = vec4(encoded(light * mix(1.0, 0.72, night)), 1.0);
 #else
     float rim = step(0.5, at_rim);
@@ -78,14 +83,14 @@ void main() {
 #if MODE == 1
     // The longer the way through, the higher the power; times what is not mirrored; and all of it as bytes at once.
     float way = min(1.0 / max(c, 0.4), 2.5);
-    vec3 picked = log2(mix(vec3(1.0), vec3(1.0, 0.80, 0.50), lit));
-    result = vec4(exp2((takes * way + log2(1.0 - m) + picked) * (times / 2.2)), 1.0);
+    vec3 marked = log2(mix(mix(vec3(1.0), vec3(1.0, 0.80, 0.50), lit.x), vec3(0.50, 0.64, 1.0), lit.y));
+    result = vec4(exp2((takes * way + log2(1.0 - m) + marked) * (times / 2.2)), 1.0);
 #else
     vec3 r = reflect(-v, n);
     // Screened over what is there: in bytes, so that many sheets behind one another do not turn milky.
     vec3 s = vec3(0.9 * m * sky(r.z)) * mix(1.0, 0.5, night);
     s += night * (rim * hue * 0.10 + vec3(0.012, 0.022, 0.026));
-    s += lit * vec3(0.10, 0.05, 0.0);
+    s += lit.x * vec3(0.10, 0.05, 0.0) + lit.y * vec3(0.0, 0.03, 0.10);
     result = vec4(s, 1.0);
 #endif
 #endif
@@ -100,7 +105,7 @@ pub(super) fn face(mode: u8) -> [String; 2] {
 /// by the colour of their body, that of what is engraved, or that of the rim of water.
 pub(super) const LINE_VERTEX: &str = "
 uniform mat4 to_clip; uniform mat4 place; uniform vec2 size_px; uniform float line_px;
-uniform vec3 eye; uniform vec3 forward; uniform float parallel; uniform float night; uniform float lit;
+uniform vec3 eye; uniform vec3 forward; uniform float parallel; uniform float night; uniform vec2 lit;
 in vec3 start; in vec3 end; in vec2 corner; in vec4 tint;
 out vec3 pos; out vec4 ink;
 vec4 ink_of(vec3 rgb, float kind) {
@@ -111,9 +116,10 @@ vec4 ink_of(vec3 rgb, float kind) {
     vec4 edge = kind > 0.5
         ? (dark ? vec4(vec3(0.62, 0.88, 0.92) * rgb / most, 0.85) : vec4(vec3(0.16, 0.42, 0.48) * rgb / most, 0.62))
         : (dark ? vec4(mix(rgb, vec3(0.75), 0.45) * 0.8, 0.55) : vec4(0.32 * rgb + 0.04, 0.66));
-    return mix(edge, vec4(0.85, 0.38, 0.03, 1.0), lit);
+    vec4 picked = dark ? vec4(0.66, 0.76, 0.94, 1.0) : vec4(0.11, 0.18, 0.60, 1.0);
+    return mix(mix(edge, vec4(0.85, 0.38, 0.03, 1.0), lit.x), picked, lit.y);
 }
-float width_of(float kind) { return kind > 2.5 ? 1.2 : kind > 1.5 ? 0.8 : 1.0 + 0.6 * lit; }
+float width_of(float kind) { return kind > 2.5 ? 1.2 : kind > 1.5 ? 0.8 : 1.0 + 0.6 * max(lit.x, lit.y); }
 const float NEAR = 1.0;
 // A little nearer than the edge that it is drawn on, mm.
 const float BEFORE = 1.5;

@@ -19,8 +19,6 @@ use super::paper::sign;
 #[derive(Clone, Debug)]
 pub(super) struct Cards {
     open: [bool; 6],
-    /// The stop of the tour.
-    stop: usize,
     /// Whether findings that hold are listed too.
     has_holding: bool,
     /// Whether to go to the first card, where what is picked is told.
@@ -29,15 +27,24 @@ pub(super) struct Cards {
     focused: Option<egui::Id>,
 }
 
+/// So many of the things that are wrong with a file are listed: the cards below stay in reach (our judgement).
+const MOST_REFUSALS: usize = 8;
+
 impl Default for Cards {
     fn default() -> Self {
         Self {
             open: [true, true, false, false, true, false],
-            stop: 0,
             has_holding: false,
             to_top: false,
             focused: None,
         }
+    }
+}
+
+impl Cards {
+    /// Unfolds the card of the tour.
+    pub(super) fn open_tour(&mut self) {
+        self.open[5] = true;
     }
 }
 
@@ -152,9 +159,13 @@ impl App {
             if self.model.is_some() {
                 ui.label(paper.pale("the last good model is kept"));
             }
-            let worst = self.refused.iter().filter(|finding| finding.grade == Grade::Fails);
-            for finding in worst.take(8) {
+            let worst: Vec<_> =
+                self.refused.iter().filter(|finding| finding.grade == Grade::Fails).collect();
+            for finding in worst.iter().take(MOST_REFUSALS) {
                 self.finding(ui, finding);
+            }
+            if let Some(more) = worst.len().checked_sub(MOST_REFUSALS).filter(|more| *more > 0) {
+                ui.label(paper.pale(format!("and {more} more: `sumpwright check` lists them all")));
             }
         });
     }

@@ -52,7 +52,7 @@ impl App {
                     let before = self.state.orbit;
                     self.act_on(&model, does);
                     if self.state.orbit != before {
-                        self.note_motion(ctx);
+                        ctx.request_repaint();
                     }
                 }
             }
@@ -69,6 +69,8 @@ impl App {
             state.measuring.is_on = false;
         } else if state.plays() {
             state.stop();
+        } else if state.tour.is_some() {
+            state.leave_tour();
         } else {
             state.picked = None;
         }
@@ -127,6 +129,10 @@ impl App {
                 }
             }
             Does::BackToFile => state.back_to_file(model),
+            Does::NextStop { is_backwards } => {
+                state.next_stop(model, is_backwards, frame);
+                self.cards.open_tour();
+            }
             Does::Measure => {
                 state.measuring.is_on = !state.measuring.is_on;
                 state.measuring.clear();

@@ -20,9 +20,9 @@ pub(super) struct Paper {
     pub(super) ink: Color32,
     /// Less important words.
     pub(super) pale_ink: Color32,
-    /// Chambers, water, what can be pressed.
+    /// Chambers, water, what can be pressed, what is picked.
     pub(super) blue: Color32,
-    /// What moves or is picked.
+    /// What moves, or is not as in the file.
     pub(super) orange: Color32,
     pub(super) red: Color32,
     pub(super) green: Color32,

@@ -13,7 +13,7 @@ impl App {
         let count = |grade| model.show.findings.iter().filter(|f| f.grade == grade).count();
         ui.horizontal_wrapped(|ui| {
             for grade in [Grade::Fails, Grade::Tight, Grade::NotChecked, Grade::Holds] {
-                let words = format!("{} {} {grade}", sign(grade), count(grade));
+                let words = format!("{} {}", sign(grade), counted(count(grade), grade));
                 ui.label(RichText::new(words).color(self.paper.of(grade)).small());
             }
         });
@@ -32,6 +32,19 @@ impl App {
             self.state.picked = picked;
         }
     }
+}
+
+/// `1 fails`, `2 fail`, `3 tight`.
+fn counted(count: usize, grade: Grade) -> String {
+    let words = match (grade, count) {
+        (Grade::Fails, 1) => "fails",
+        (Grade::Fails, _) => "fail",
+        (Grade::Holds, 1) => "holds",
+        (Grade::Holds, _) => "hold",
+        (Grade::Tight, _) => "tight",
+        (Grade::NotChecked, _) => "not checked",
+    };
+    format!("{count} {words}")
 }
 
 /// The body that a finding is about, if it is about one.

@@ -12,9 +12,9 @@ impl App {
         let Some(picked) = self.state.picked else { return };
         let Some(thing) = model.show.things.get(picked) else { return };
         let paper = self.paper;
-        paper.card().stroke(egui::Stroke::new(1.5, paper.orange)).show(ui, |ui| {
+        paper.card().stroke(egui::Stroke::new(1.5, paper.blue)).show(ui, |ui| {
             ui.set_width(ui.available_width());
-            ui.label(RichText::new(&thing.name).heading().color(paper.orange));
+            ui.label(RichText::new(&thing.name).heading().color(paper.blue));
             let told =
                 [Some(&thing.what), Some(&thing.size), thing.stock.as_ref(), thing.mass.as_ref()];
             for words in told.into_iter().flatten().filter(|words| !words.is_empty()) {

@@ -38,6 +38,9 @@ pub(in crate::window) enum Does {
     NextPart {
         is_backwards: bool,
     },
+    NextStop {
+        is_backwards: bool,
+    },
     TakeOut,
     OtherLeaf,
     BackToFile,
@@ -164,10 +167,17 @@ pub(in crate::window) const TABLE: &[Row] = &[
         keys: &[(PLAIN, Key::PageDown, Does::NextStep), (PLAIN, Key::PageUp, Does::StepBefore)],
         words: "next step, step before",
     },
+    Row {
+        keys: &[
+            (PLAIN, Key::K, Does::NextStop { is_backwards: false }),
+            (PLAIN, Key::J, Does::NextStop { is_backwards: true }),
+        ],
+        words: "tour: the next stop, the stop before",
+    },
     Row { keys: &[(PLAIN, Key::I, Does::Dark)], words: "dark or light" },
     Row {
         keys: &[(PLAIN, Key::Escape, Does::Escape)],
-        words: "close this page, end measuring, stop playing, let go of what is picked",
+        words: "close this page, end measuring, stop playing, leave the tour, let go of what is picked",
     },
     Row { keys: &[(PLAIN, Key::H, Does::Help), (PLAIN, Key::F1, Does::Help)], words: "this page" },
 ];

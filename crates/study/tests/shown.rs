@@ -211,3 +211,23 @@ fn a_leaf_of_two_slots_is_told_at_both() {
     }
     assert!(first.iter().all(|(name, _)| second.iter().all(|(other, _)| name != other)));
 }
+
+/// Where a leaf holds the level, nothing of what evaporates is seen.
+#[test]
+fn of_the_float_is_told_what_its_chamber_shows() {
+    let (_, text) = DEMOS[3];
+    let moved = text.replace("[top_up]\n", "[top_up]\nchamber = \"planted\"\n");
+    assert_ne!(moved, text);
+    let told = |show: &Show| {
+        let texts = show.stops.iter().map(|stop| (stop.title.clone(), stop.text.join(" ")));
+        texts.filter(|(_, text)| text.contains("float of the top-up")).collect::<Vec<_>>()
+    };
+    for (text, chamber, words) in [
+        (text, "return", "goes missing in this chamber"),
+        (moved.as_str(), "planted", "goes missing further on"),
+    ] {
+        let told = told(&dry(text));
+        assert_eq!(told.len(), 1);
+        assert!(told[0].0 == chamber && told[0].1.contains(words), "{told:?}");
+    }
+}

@@ -157,6 +157,28 @@ fn water_stands_in_its_box_with_its_surface_up() {
     }
 }
 
+/// A reader need not guess it from names: a chamber, too, may be called “under the stairs”.
+#[test]
+fn water_says_whether_its_surface_is_open() {
+    let scene = scene(&design(SEAHORSE));
+    let bytes = write(&scene, &[]);
+    // Section 4.4.3 of the standard: the length of the JSON is told at byte 12, and it begins at byte 20.
+    let length = u32::from_le_bytes(bytes[12..16].try_into().expect("four bytes"));
+    let json = &bytes[20..20 + usize::try_from(length).expect("it is short")];
+    let gltf: serde_json::Value = serde_json::from_slice(json).expect("it is JSON");
+    let nodes = gltf["nodes"].as_array().expect("there are nodes");
+    let told: Vec<(&str, bool)> = nodes
+        .iter()
+        .map(|node| &node["extras"])
+        .filter(|extras| extras["group"] == "water")
+        .map(|extras| (extras["space"].as_str().expect("a name"), extras["is_open"] == true))
+        .collect();
+    let meant: Vec<(&str, bool)> =
+        scene.waters.iter().map(|water| (water.name.as_str(), water.is_open)).collect();
+    assert_eq!(told, meant);
+    assert!(told.iter().any(|(_, is_open)| !is_open), "some stands under a leaf");
+}
+
 #[test]
 fn looks_are_materials_that_any_reader_knows() {
     let scene = scene(&design(MANGROVE));

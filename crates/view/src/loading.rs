@@ -183,10 +183,15 @@ mod tests {
             a.shapes.iter().zip(&b.shapes).filter(|(a, b)| Arc::ptr_eq(a, b)).count()
         };
         assert_eq!(kept(wet, whole), whole.shapes.len(), "ways change no shape");
-        for way in &whole.show.ways {
-            let named = whole.show.things.iter().any(|thing| thing.way.is_some());
-            assert!(named && !way.name.is_empty());
+        let mut known = 0;
+        for (k, way) in whole.show.ways.iter().enumerate() {
+            assert!(!way.name.is_empty());
+            let Some(last) = way.steps.last() else { continue };
+            let own = |thing: &show::ThingId| whole.show.things[*thing].way == Some(k);
+            assert!(last.things.iter().any(own), "`{}` comes out last", way.name);
+            known += 1;
         }
+        assert!(known > 1, "{known} ways are known");
     }
 
     #[test]

@@ -1,4 +1,5 @@
-//! How finely frames are drawn while something moves, so that they come often enough.
+//! How finely frames are drawn while something moves, so that they come often enough. All bounds are our judgement, held
+//! against made-up machines in the tests below.
 
 /// Slower frames than this are drawn more coarsely, s: thirty a second, with some room.
 const SLOW_S: f64 = 0.030;

@@ -8,9 +8,9 @@ use crate::cut::Plane;
 use crate::model::Model;
 use crate::pick::Ray;
 
-/// A point counts as seen when nothing opaque is before it by more than this, mm.
+/// A point counts as seen when nothing opaque is before it by more than this, mm; our judgement.
 const COVER_MM: f64 = 2.0;
-/// So many points of a body are tried, at most: enough to find what peeps out, few enough for every frame.
+/// So many points of a body are tried, at most: enough to find what peeps out, few enough for every frame (our judgement).
 const TRIES: usize = 12;
 
 /// What hides other things now.

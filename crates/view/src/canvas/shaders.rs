@@ -83,7 +83,7 @@ void main() {
 #if MODE == 1
     // The longer the way through, the higher the power; times what is not mirrored; and all of it as bytes at once.
     float way = min(1.0 / max(c, 0.4), 2.5);
-    vec3 marked = log2(mix(mix(vec3(1.0), vec3(1.0, 0.80, 0.50), lit.x), vec3(0.50, 0.64, 1.0), lit.y));
+    vec3 marked = log2(mix(mix(vec3(1.0), vec3(1.0, 0.80, 0.50), lit.x), vec3(0.66, 0.78, 1.0), lit.y));
     result = vec4(exp2((takes * way + log2(1.0 - m) + marked) * (times / 2.2)), 1.0);
 #else
     vec3 r = reflect(-v, n);

@@ -148,6 +148,59 @@ fn what_plays_has_its_own_leaf_in_the_slot() {
 }
 
 #[test]
+fn it_is_said_when_what_plays_has_another_leaf_than_the_chosen_one() {
+    let mut state = state();
+    let steps = &model().show.emptying;
+    assert_eq!(state.not_as_chosen(model(), steps), Vec::<String>::new());
+    state.next_leaf(model(), 0);
+    let [words] = &state.not_as_chosen(model(), steps)[..] else { panic!("one slot") };
+    let [own, chosen] = [0, 1].map(|leaf| &model().show.slots[0].leaves[leaf].0);
+    assert!(
+        words.starts_with(&format!("with `{own}` in divider `first`, as the file has it,")),
+        "{words}"
+    );
+    assert!(words.ends_with(&format!("although `{chosen}` is chosen")), "{words}");
+}
+
+/// The chamber of every stop fills much of the picture, its middle is seen, and the cut is as before when one leaves.
+#[test]
+fn the_tour_shows_each_chamber_and_gives_the_cut_back() {
+    let mut state = state();
+    let cut = Cut { axis: Some(crate::cut::Axis::Up), share: 0.4, is_flipped: true };
+    state.cut = cut;
+    let stops = &model().show.stops;
+    for (k, stop) in stops.iter().enumerate() {
+        state.next_stop(model(), false, FRAME);
+        assert_eq!(state.tour.map(|tour| tour.stop), Some(k));
+        let [lo, hi] = stop.about;
+        let camera = state.orbit.camera(FRAME);
+        assert!(
+            corners([lo, hi]).iter().all(|p| FRAME.holds(camera.project(*p))),
+            "{}",
+            stop.title
+        );
+        let shown = Frame::around(corners([lo, hi]).map(|p| camera.project(p))).expect("corners");
+        let used = shown.size() / FRAME.size();
+        assert!(used.max_element() > 0.5, "{}: {used}", stop.title);
+        assert_eq!(state.toured(model()), (k > 0).then_some([lo, hi]));
+        if k > 0 {
+            let plane = state.plane(model());
+            let kept = plane.keeps_of([lo, hi]).expect("the chamber stays");
+            assert!((kept[0] - lo).length() < 1.0 && kept[1] == hi, "{kept:?}");
+            assert!(!plane.keeps(lo - DVec3::Y), "the wall before it is cut away");
+        }
+    }
+    state.next_stop(model(), false, FRAME);
+    assert_eq!(state.tour.map(|tour| tour.stop), Some(stops.len() - 1), "it is the last");
+    let mut other = model().clone();
+    other.show.stops.remove(1);
+    state.carry_over(Some(model()), &other);
+    assert_eq!(state.tour.map(|tour| tour.stop), Some(stops.len() - 2), "the same chamber");
+    state.leave_tour();
+    assert_eq!((state.tour, state.cut), (None, cut));
+}
+
+#[test]
 fn every_leaf_of_a_slot_has_its_name_on_it() {
     for (name, things) in model().show.slots.iter().flat_map(|slot| &slot.leaves) {
         let is_it = |label: &&scene::Label| label.body == things.first().copied();

@@ -100,6 +100,24 @@ impl State {
         slots.map(|(slot, leaf)| played(slot).unwrap_or(*leaf)).collect()
     }
 
+    /// In words, which leaves these steps move although others are chosen for their slots.
+    pub fn not_as_chosen(&self, model: &Model, steps: &[show::Step]) -> Vec<String> {
+        let is_moved = |thing: &show::ThingId| steps.iter().any(|step| step.things.contains(thing));
+        let slots = model.show.slots.iter().zip(&self.leaves);
+        let told = slots.filter_map(|(slot, chosen)| {
+            let moved =
+                slot.leaves.iter().position(|(_, things)| things.iter().any(|t| is_moved(t)))?;
+            let (name, _) = slot.leaves.get(moved)?;
+            let (wanted, _) = slot.leaves.get(*chosen).filter(|_| moved != *chosen)?;
+            let whose = if moved == 0 { ", as the file has it," } else { "" };
+            Some(format!(
+                "with `{name}` in divider `{}`{whose} although `{wanted}` is chosen",
+                slot.name
+            ))
+        });
+        told.collect()
+    }
+
     /// How much higher than in the file every door stands, mm.
     pub(super) fn doors_moved_mm(&self, model: &Model) -> impl Iterator<Item = f64> {
         let doors = model.show.doors.iter().zip(&self.doors_mm);

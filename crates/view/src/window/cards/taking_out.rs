@@ -33,10 +33,12 @@ impl App {
             ui.add_space(3.0);
             self.many(ui, model, Playing::Rescue, "get at an animal", &rescue.steps);
             ui.label(self.paper.pale(format!("{}: {}", rescue.chamber, rescue.verdict)));
+            self.not_as_chosen(ui, model, &rescue.steps);
             self.steps(ui, Playing::Rescue, &rescue.steps);
         }
         ui.add_space(3.0);
         self.many(ui, model, Playing::Emptying, "everything out", &show.emptying);
+        self.not_as_chosen(ui, model, &show.emptying);
         if self.is_played(Playing::Emptying) {
             self.steps(ui, Playing::Emptying, &show.emptying);
         }
@@ -58,8 +60,16 @@ impl App {
             });
             ui.label(self.paper.pale(&way.verdict));
             if is_it {
+                self.not_as_chosen(ui, model, &way.steps);
                 self.steps(ui, what, &way.steps);
             }
+        }
+    }
+
+    /// What comes out as in the file, whatever is chosen.
+    fn not_as_chosen(&self, ui: &mut egui::Ui, model: &Model, steps: &[Step]) {
+        for words in self.state.not_as_chosen(model, steps) {
+            ui.label(RichText::new(words).small().color(self.paper.orange));
         }
     }
 

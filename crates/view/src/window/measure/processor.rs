@@ -21,11 +21,16 @@ mod tests {
     fn work_is_counted() {
         let begin = busy_s().expect("it is told");
         let start = Instant::now();
-        while start.elapsed() < Duration::from_millis(400) {
+        let spent = || busy_s().expect("it is told") - begin;
+        // A machine that is busy with others gives us little; it is waited for.
+        while spent() < 0.05 && start.elapsed() < Duration::from_secs(60) {
             std::hint::spin_loop();
         }
-        let spent = busy_s().expect("it is told") - begin;
-        // Others may work beside it in the same process.
-        assert!(0.02 < spent && spent < 60.0, "{spent} s");
+        let (spent, elapsed) = (spent(), start.elapsed().as_secs_f64());
+        assert!(0.05 <= spent, "{spent} s");
+        // Other tests work beside it in the same process, at most on every core.
+        let cores = std::fs::read_to_string("/proc/cpuinfo").expect("it is told");
+        let cores = f64::from(u32::try_from(cores.matches("processor").count()).expect("few"));
+        assert!(spent <= cores * elapsed + 1.0, "{spent} s in {elapsed} s on {cores} cores");
     }
 }

@@ -23,6 +23,8 @@ pub(super) struct Cards {
     has_holding: bool,
     /// Whether to go to the first card, where what is picked is told.
     pub(super) to_top: bool,
+    /// Whether to go to the card of the tour.
+    to_tour: bool,
     /// What had the focus of the keys last.
     focused: Option<egui::Id>,
 }
@@ -36,15 +38,17 @@ impl Default for Cards {
             open: [true, true, false, false, true, false],
             has_holding: false,
             to_top: false,
+            to_tour: false,
             focused: None,
         }
     }
 }
 
 impl Cards {
-    /// Unfolds the card of the tour.
+    /// Unfolds the card of the tour and goes to it.
     pub(super) fn open_tour(&mut self) {
         self.open[5] = true;
+        self.to_tour = true;
     }
 }
 
@@ -67,6 +71,9 @@ impl App {
             self.card(ui, 2, "What if", |app, ui| app.what_if(ui, &model));
             self.card(ui, 3, "Taking out", |app, ui| app.taking_out(ui, &model));
             self.card(ui, 4, "Findings", |app, ui| app.findings(ui, &model));
+            if std::mem::take(&mut self.cards.to_tour) {
+                ui.scroll_to_cursor(Some(egui::Align::TOP));
+            }
             self.card(ui, 5, "Tour", |app, ui| app.tour(ui, &model));
             if ui.button("Help (H)").clicked() {
                 self.has_help = true;

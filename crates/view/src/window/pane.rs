@@ -10,12 +10,16 @@ use three_d::Viewport;
 
 use super::App;
 use crate::canvas::{Detail, Picture, Pool};
+use crate::cut::Plane;
 use crate::model::Model;
 use crate::spill::Spill;
 use crate::state::rehearsal;
 
 /// A wheel's step of so many points goes nearer by e.
 const POINTS_PER_E: f64 = 400.0;
+
+/// Water ends so far behind what is cut away, mm: more than the graphics processor's numbers are off; our judgement.
+const HAIR_MM: f64 = 0.1;
 
 /// Width of lines, points: never less than a sample, or they break up.
 fn line_points(detail: Detail) -> f32 {
@@ -186,6 +190,8 @@ impl App {
     fn pools(&self, model: &Model) -> Vec<Pool> {
         let levels = self.state.levels(model);
         let plane = self.state.plane(model);
+        // A hair behind the cut, or its rim there would be cut away here and there.
+        let plane = Plane { least: plane.least + HAIR_MM, ..plane };
         let floor = model.show.floor_z_mm;
         let standing = model.show.basins.iter().zip(&levels).map(|(basin, level)| {
             let [min, max] = [basin.min_mm.extend(floor), basin.max_mm.extend(floor + level)];

@@ -14,6 +14,9 @@ use crate::state::rehearsal;
 const LINE_POINTS: f32 = 19.0;
 /// Between the model and the names beside it, points; our judgement.
 const BESIDE_POINTS: f32 = 26.0;
+/// What is nearer to a chamber than this is one of its walls, mm; our judgement.
+const BESIDE_MM: f64 = 1.0;
+
 /// A name, where it points and where it stands, points.
 #[derive(Clone, Debug, PartialEq)]
 struct Name {
@@ -34,6 +37,7 @@ impl App {
     ) {
         let Scenery { model, rect, .. } = *scenery;
         let places = self.state.places(model);
+        let about = self.state.toured(model);
         let labels = model.scene.labels.iter().filter_map(|label| {
             let thing = label.body?;
             let place = places.get(thing).copied().flatten()?;
@@ -43,6 +47,10 @@ impl App {
                 Topic::Equipment | Topic::Leaf | Topic::SockHolder | Topic::Door | Topic::Insert
             );
             if !(is_picked || is_told) {
+                return None;
+            }
+            // On the tour those in the chamber and around it.
+            if !is_picked && about.is_some_and(|about| !is_at(model, thing, about)) {
                 return None;
             }
             let body = model.body(thing)?;
@@ -94,6 +102,15 @@ impl App {
         })?;
         Some(flow_words(rehearsal.at(&flow.l_h, play.clock.t_s), model.show.is_us))
     }
+}
+
+/// Whether a body stands in a chamber or is a wall of it.
+fn is_at(model: &Model, thing: usize, [lo, hi]: [DVec3; 2]) -> bool {
+    let bounds = model.bounds.get(thing).copied().flatten();
+    bounds.is_some_and(|[least, most]| {
+        let (lo, hi) = (lo - BESIDE_MM, hi + BESIDE_MM);
+        least.cmplt(hi).all() && lo.cmplt(most).all()
+    })
 }
 
 /// Moved sideways into the pane.

@@ -123,7 +123,7 @@ impl<'a> Index<'a> {
         let [x, y, z] = design.outside.to_array().map(|mm| Length::mm(mm).show(system));
         Self {
             title: &design.title,
-            outside: format!("{x} long, {y} wide, {z} high"),
+            outside: format!("{x} long, {y} deep, {z} high"),
             summary: report.summary(),
             not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),

@@ -48,7 +48,8 @@ impl State {
     }
 
     /// A click, which picks, or the second of two quick ones, which picks nothing else: the way out of what the first
-    /// picked is given. What is glued in stays: nobody means the whole sump by a click on one of its walls.
+    /// picked is given. What is glued in stays: nobody means the whole sump by a click on one of its walls, but what is seen
+    /// through it, where that lifts out.
     pub fn click_or_second(
         &mut self,
         model: &Model,
@@ -60,8 +61,19 @@ impl State {
             self.click(model, camera, place);
             return None;
         }
-        let picked = self.picked.filter(|thing| !model.is_glued(*thing))?;
-        model.show.things.get(picked)?.way
+        let lifts = |thing: &ThingId| !model.is_glued(*thing);
+        let picked = self.picked.filter(lifts).or_else(|| {
+            let places = self.places(model);
+            let hits = self.ray(camera, place).hits(self.drawn(model, &places), self.kept(model));
+            let is_seen_through = |thing: &ThingId| {
+                !lifts(thing) && model.body(*thing).is_some_and(|body| body.look.is_clear)
+            };
+            hits.into_iter().map(|hit| hit.thing).find(|thing| !is_seen_through(thing))
+        });
+        let picked = picked.filter(lifts)?;
+        let way = model.show.things.get(picked)?.way?;
+        self.picked = Some(picked);
+        Some(way)
     }
 
     /// Picks a place to measure from or to; on a click again at the same place the face behind the last takes its place.

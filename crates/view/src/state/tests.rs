@@ -338,6 +338,16 @@ fn two_quick_clicks_take_out_what_the_first_picked() {
     }
     assert!(taken > 2, "{taken} can be clicked from above");
     let wall = model().named("front wall");
+    // The pump behind the clear front wall is what is meant.
+    state.look_from(Side::Front.direction(), model(), FRAME);
+    let camera = state.orbit.camera(FRAME);
+    let pump = model().named("return pump").expect("there is one");
+    let [lo, hi] = model().body(pump).and_then(scene::Body::bounds).expect("it has a size");
+    let place = camera.project(0.5 * (lo + hi));
+    state.click_or_second(model(), &camera, place, false);
+    assert_eq!(state.picked, wall);
+    let way = state.click_or_second(model(), &camera, place, true);
+    assert_eq!((state.picked, way), (Some(pump), model().show.things[pump].way));
     state.picked = wall;
     assert_eq!(state.click_or_second(model(), &camera, dvec2(1.0, 1.0), true), None, "glued in");
 }

@@ -105,8 +105,7 @@ impl State {
         let is_moved = |thing: &show::ThingId| steps.iter().any(|step| step.things.contains(thing));
         let slots = model.show.slots.iter().zip(&self.leaves);
         let told = slots.filter_map(|(slot, chosen)| {
-            let moved =
-                slot.leaves.iter().position(|(_, things)| things.iter().any(|t| is_moved(t)))?;
+            let moved = slot.leaves.iter().position(|(_, things)| things.iter().any(&is_moved))?;
             let (name, _) = slot.leaves.get(moved)?;
             let (wanted, _) = slot.leaves.get(*chosen).filter(|_| moved != *chosen)?;
             let whose = if moved == 0 { ", as the file has it," } else { "" };

@@ -12,7 +12,7 @@ const POINTER: &[(&str, &str)] = &[
     ("Shift+drag, right or middle drag", "move"),
     ("wheel", "nearer and farther, towards the pointer"),
     ("click", "pick a part; again at the same place the one behind it"),
-    ("double click", "take the part out, or put it back"),
+    ("double click", "take the part out, or put it back; through clear walls that are glued in"),
     ("Ctrl+click", "measure from here, to there"),
     ("click below, in a failure", "to that instant; ← and → then step"),
 ];

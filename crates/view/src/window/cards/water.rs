@@ -22,8 +22,11 @@ impl App {
             (false, false) if model.show.is_in_flow => {
                 self.paper.pale("of the file, while the pump runs")
             }
+            (false, false) if self.progress.is_some() && model.trial.is_none() => {
+                self.paper.pale("with nothing flowing, until the flow is computed")
+            }
             (false, false) => {
-                self.paper.pale("what flows is not known: levels with nothing flowing")
+                self.paper.pale("what flows is not known of this file: levels with nothing flowing")
             }
         };
         ui.label(words);

@@ -38,16 +38,24 @@ const SAME_MM: f64 = 1e-6;
 const FLAT_COS: f64 = 0.999_96;
 
 impl Ray {
-    /// The things that it meets, the nearest first, each once. `things` come with where they were moved to; what does
-    /// not hold for `keeps` was cut away.
+    /// The things that it meets, each once, the nearest first, but clear sheet after all else: who clicks on what stands
+    /// in the sump means that, and not the wall before it. `things` come with where they were moved to; what does not
+    /// hold for `keeps` was cut away.
     pub fn hits<'a>(
         &self,
         things: impl IntoIterator<Item = (ThingId, &'a Body, Rigid)>,
         keeps: impl Fn(DVec3) -> bool,
     ) -> Vec<Hit> {
-        let mut seen = BTreeSet::new();
+        let mut clear = BTreeSet::new();
+        let things = things.into_iter().inspect(|(thing, body, _)| {
+            if body.look.is_clear {
+                clear.insert(*thing);
+            }
+        });
         let mut hits = self.faces(things, keeps);
+        let mut seen = BTreeSet::new();
         hits.retain(|hit| seen.insert(hit.thing));
+        hits.sort_by_key(|hit| clear.contains(&hit.thing));
         hits
     }
 
@@ -117,7 +125,7 @@ impl Ray {
     }
 }
 
-/// Which of the hits a click takes: the nearest; on a click again at the same place the one behind the one taken
+/// Which of the hits a click takes: the first; on a click again at the same place the one behind the one taken
 /// before, and after the last the first.
 pub fn taken(hits: &[Hit], before: Option<ThingId>) -> Option<&Hit> {
     let behind = before.and_then(|thing| hits.iter().position(|hit| hit.thing == thing));

@@ -297,16 +297,14 @@ fn clicks_go_through_clear_sheet() {
     let [lo, hi] = model().body(pump).and_then(scene::Body::bounds).expect("it has a size");
     let camera = state.orbit.camera(FRAME);
     let place = camera.project(0.5 * (lo + hi));
+    let hit = state.click(model(), &camera, place).expect("there is something");
+    assert_eq!(hit.thing, pump, "the wall before it is clear");
     let mut seen = Vec::new();
     for _ in 0..12 {
         let hit = state.click(model(), &camera, place).expect("there is something");
         seen.push(model().show.things[hit.thing].name.as_str());
-        if hit.thing == pump {
-            break;
-        }
     }
-    assert_eq!(seen.last(), Some(&"return pump"), "{seen:?}");
-    assert!(seen.len() > 1, "the front wall is before it: {seen:?}");
+    assert!(seen.contains(&"front wall"), "by more clicks: {seen:?}");
     assert_eq!(state.click(model(), &camera, dvec2(2.0, 2.0)), None);
     assert_eq!(state.picked, None);
 }
@@ -345,7 +343,7 @@ fn two_quick_clicks_take_out_what_the_first_picked() {
     let [lo, hi] = model().body(pump).and_then(scene::Body::bounds).expect("it has a size");
     let place = camera.project(0.5 * (lo + hi));
     state.click_or_second(model(), &camera, place, false);
-    assert_eq!(state.picked, wall);
+    assert_eq!(state.picked, Some(pump));
     let way = state.click_or_second(model(), &camera, place, true);
     assert_eq!((state.picked, way), (Some(pump), model().show.things[pump].way));
     state.picked = wall;

@@ -30,6 +30,15 @@ pub(super) struct Paper {
     pub(super) halo: Color32,
 }
 
+/// Something that is on or off: framed either way, so that it is seen to be a button.
+pub(super) fn switch(
+    ui: &mut egui::Ui,
+    is_on: bool,
+    words: impl Into<egui::WidgetText>,
+) -> egui::Response {
+    ui.add(egui::Button::selectable(is_on, words.into()).frame_when_inactive(true))
+}
+
 impl Paper {
     pub(super) const LIGHT: Self = Self {
         is_dark: false,

@@ -6,7 +6,7 @@ use units::System;
 
 use super::App;
 use super::curves::Curves;
-use super::paper::Paper;
+use super::paper::{Paper, switch};
 use crate::clock::Clock;
 use crate::spill::Spill;
 use crate::state::{name_of, rehearsal};
@@ -91,7 +91,7 @@ fn slide(ui: &mut egui::Ui, clock: &mut Clock) -> bool {
         let is_closed = ui.button("close").clicked();
         for speed in SPEEDS.into_iter().rev() {
             let is_it = (clock.speed - speed).abs() < 1e-9;
-            if ui.selectable_label(is_it, format!("×{speed}")).clicked() {
+            if switch(ui, is_it, format!("×{speed}")).clicked() {
                 clock.speed = speed;
             }
         }

@@ -8,6 +8,7 @@ use super::App;
 use crate::cut::Axis;
 use crate::model::Model;
 use crate::orbit::Side;
+use crate::window::paper::switch;
 
 impl App {
     pub(super) fn sump(&mut self, ui: &mut egui::Ui, model: &Model) {
@@ -25,7 +26,7 @@ impl App {
                 }
             }
             let is_parallel = self.state.orbit.lens == Lens::Parallel;
-            if ui.selectable_label(is_parallel, "parallel").clicked() {
+            if switch(ui, is_parallel, "parallel").clicked() {
                 self.state.orbit = self.state.orbit.with_other_lens();
             }
             if ui.button("all of it").clicked() {
@@ -36,7 +37,7 @@ impl App {
         ui.horizontal_wrapped(|ui| {
             for axis in Axis::ALL {
                 let is_it = self.state.cut.axis == Some(axis);
-                if ui.selectable_label(is_it, axis.words()).clicked() {
+                if switch(ui, is_it, axis.words()).clicked() {
                     self.state.cut.axis = (!is_it).then_some(axis);
                 }
             }
@@ -66,7 +67,7 @@ impl App {
                     continue;
                 }
                 let is_on = !state.off.contains(&group);
-                if ui.selectable_label(is_on, words).clicked() {
+                if switch(ui, is_on, words).clicked() {
                     if is_on {
                         state.off.insert(group);
                     } else {

@@ -6,6 +6,7 @@ use show::Step;
 use super::App;
 use crate::model::Model;
 use crate::state::Playing;
+use crate::window::paper::switch;
 
 impl App {
     pub(super) fn what_if(&mut self, ui: &mut egui::Ui, model: &Model) {
@@ -15,7 +16,7 @@ impl App {
         for (k, rehearsal) in model.show.rehearsals.iter().enumerate() {
             let what = Playing::Rehearsal(k);
             let is_it = self.is_played(what);
-            if ui.selectable_label(is_it, &rehearsal.name).clicked() {
+            if switch(ui, is_it, &rehearsal.name).clicked() {
                 self.state.start(model, what);
             }
             ui.label(self.paper.pale(&rehearsal.verdict));
@@ -54,7 +55,7 @@ impl App {
                 way.name.as_str()
             };
             ui.add_enabled_ui(is_known, |ui| {
-                if ui.selectable_label(is_it, name).clicked() {
+                if switch(ui, is_it, name).clicked() {
                     self.play_way(model, k);
                 }
             });
@@ -90,7 +91,7 @@ impl App {
             return;
         }
         ui.horizontal_wrapped(|ui| {
-            if ui.selectable_label(self.is_played(what), words).clicked() {
+            if switch(ui, self.is_played(what), words).clicked() {
                 self.state.start(model, what);
             }
             if ui.button("step by step").clicked() {

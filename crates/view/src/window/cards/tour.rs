@@ -4,6 +4,7 @@ use eframe::egui::{self, RichText};
 
 use super::App;
 use crate::model::Model;
+use crate::window::paper::switch;
 
 impl App {
     pub(super) fn tour(&mut self, ui: &mut egui::Ui, model: &Model) {
@@ -17,7 +18,7 @@ impl App {
         ui.horizontal_wrapped(|ui| {
             for (k, stop) in stops.iter().enumerate() {
                 let words = format!("{} {}", k + 1, stop.title);
-                if ui.selectable_label(at == Some(k), words).clicked() {
+                if switch(ui, at == Some(k), words).clicked() {
                     to = Some(k);
                 }
             }

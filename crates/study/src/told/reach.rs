@@ -125,7 +125,8 @@ impl Told {
         };
         let leaves = rescue.steps.iter().filter(|_| rescue.is_possible).filter(is_leaf);
         let leaves: Vec<&str> = leaves.map(|step| step.name.as_str()).collect();
-        let words = format!("{} {words}", animals(&leaves));
+        let doubtful = if rescue.is_possible { doubtful(rescue, report) } else { String::new() };
+        let words = format!("{} {doubtful}{words}", animals(&leaves));
         // Where it cannot be done nothing is told to be taken out.
         // A hand goes in all the same.
         let is_told = rescue.is_possible && !steps.is_empty();
@@ -138,6 +139,22 @@ impl Told {
         let title = super::one_line(&self.title);
         format!("{title}\n{}{}", wrapped(&self.words), ways_out::steps_text(&self.steps))
     }
+}
+
+/// What has to come out for it and does so on paper only.
+fn doubtful(rescue: &Rescue, report: &Report) -> String {
+    let own = |step: &fit::Step| report.ways.iter().find(|way| way.removable == step.removable);
+    let is_doubtful = |step: &&fit::Step| own(step).is_some_and(|way| !way.is_for_hands());
+    let names: Vec<&str> =
+        rescue.steps.iter().filter(is_doubtful).map(|step| step.name.as_str()).collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    let (comes, it) = if names.len() == 1 { ("comes", "it") } else { ("come", "them") };
+    format!(
+        "Do not count on this way: {} {comes} out on paper only; try {it} with cardboard before anything is glued. ",
+        fit::listed(&names)
+    )
 }
 
 /// Of something that would have to be out for it no way is known: what, and what a hand reaches without.

@@ -6,7 +6,10 @@ import path from 'node:path';
 import { SIZES, SOFTWARE, launch, open, pageIn, source, tab } from './browser.mjs';
 import { replace, run } from './judging.mjs';
 
-const MOST_MS = 2000;
+/** What is aimed at on two quiet cores. */
+const AIM_MS = 2000;
+/** Held against: twice the aim, as another machine, or a busy one, is slower without fault of the page. */
+const MOST_MS = 2 * AIM_MS;
 /** Where it is late the machine may have been busy: it is asked again, and the quickest counts. */
 const TRIES = 5;
 
@@ -15,7 +18,7 @@ async function judge(folder, rows) {
   try {
     for (const size of SIZES) {
       const times = [];
-      while (times.length < TRIES && !times.some((ms) => ms <= MOST_MS)) {
+      while (times.length < TRIES && !times.some((ms) => ms <= AIM_MS)) {
         const { page } = await tab(browser, pageIn(folder), size);
         times.push(await open(page, pageIn(folder)));
         await page.close();
@@ -30,7 +33,7 @@ async function judge(folder, rows) {
 
 await run(judge, source, {
   'a page that takes its time': (folder) => {
-    const wait = '<script>for (const t = performance.now(); performance.now() < t + 2000;);</script>';
+    const wait = '<script>for (const t = performance.now(); performance.now() < t + 4000;);</script>';
     replace(path.join(folder, 'page.html'), '</body>', `${wait}$&`);
   },
 });

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use anyhow::Context;
 use design::Design;
-use findings::Grade;
+use findings::{Grade, capital};
 use scene::Scene;
 use show::{Finding, Show, Stop};
 use study::told::one_line;
@@ -97,11 +97,6 @@ fn drawn<'a>(show: &Show, stop: &'a Stop) -> scene::Stop<'a> {
 /// A finding as a sentence of its own.
 fn sentence(words: &str) -> String {
     capital(&quoted(words)) + "."
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Findings quote names as the file writes them, between backticks; a caption, as a book does.

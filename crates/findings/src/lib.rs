@@ -15,5 +15,7 @@
 //! ```
 
 mod finding;
+mod sentence;
 
 pub use finding::{Finding, Grade, Limit};
+pub use sentence::capital;

@@ -2,6 +2,16 @@
 
 use crate::Error;
 
+/// The nearest whole number of pixels.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "lengths on a sheet are positive and smaller than 2^53"
+)]
+pub(crate) fn whole_px(px: f64) -> usize {
+    px.max(0.0).round() as usize
+}
+
 /// A picture: rows from above, three bytes (red, green, blue; sRGB) per pixel.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Image {

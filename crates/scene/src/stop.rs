@@ -13,7 +13,7 @@ use crate::Error;
 use crate::annotate::{NamePlace, Notes, Style, annotate};
 use crate::camera::{Camera, Lens};
 use crate::error::{LEAST_SIDE, MOST_SIDE};
-use crate::image::Image;
+use crate::image::{Image, whole_px};
 use crate::picture::render;
 use crate::scene::{Level, Scene, Topic};
 use crate::view::opened;
@@ -69,7 +69,7 @@ pub fn draw_stop(
     which: usize,
     width: usize,
 ) -> Result<Image, Error> {
-    let size = [width, whole(DRAWING * width as f64)];
+    let size = [width, whole_px(DRAWING * width as f64)];
     let refused = |height: usize| Err(Error::Size { width, height });
     if size.iter().any(|side| !(LEAST_SIDE..=MOST_SIDE).contains(side)) {
         return refused(size[1]);
@@ -138,13 +138,4 @@ fn annotated(scene: &Scene, from: DVec3, size: [usize; 2]) -> Image {
     let image = render(scene, &camera, size, style.line_px());
     let notes = Notes { view: None, names: NamePlace::Front, has_levels: false };
     annotate(&image, scene, &labels, &camera, &style, notes)
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "lengths on a sheet are positive and smaller than 2^53"
-)]
-fn whole(px: f64) -> usize {
-    px.max(0.0).round() as usize
 }

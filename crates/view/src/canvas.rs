@@ -78,6 +78,11 @@ impl Canvas {
         }
     }
 
+    /// Whether something was drawn that this picture shows otherwise, however finely.
+    pub fn shows_another(&self, picture: &Picture) -> bool {
+        self.drawn.as_ref().is_some_and(|(drawn, _)| !drawn.is_like(picture))
+    }
+
     /// Puts a picture into a part of the window. It is drawn anew only when it differs from the last.
     ///
     /// # Errors

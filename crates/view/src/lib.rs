@@ -13,6 +13,8 @@ pub mod model;
 pub mod orbit;
 pub mod pace;
 pub mod pick;
+#[cfg(test)]
+mod sample;
 pub mod shape;
 pub mod sight;
 pub mod spill;

@@ -135,23 +135,12 @@ pub fn taken(hits: &[Hit], before: Option<ThingId>) -> Option<&Hit> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sample;
     use glam::{DQuat, dvec3};
-    use scene::{Look, Side};
 
     /// A square of side 20 mm about a point, square to y.
     fn square(middle: DVec3) -> Body {
-        let corner = |x: f64, z: f64| middle + dvec3(x, 0.0, z);
-        let (a, b, c, d) =
-            (corner(-10.0, -10.0), corner(10.0, -10.0), corner(10.0, 10.0), corner(-10.0, 10.0));
-        let triangle = |corners| Triangle { corners, normals: [-DVec3::Y; 3], side: Side::Broad };
-        Body {
-            name: String::new(),
-            look: Look { colour: [0; 3], is_clear: true },
-            triangles: vec![triangle([a, b, c]), triangle([a, c, d])],
-            edges: Vec::new(),
-            engraved: Vec::new(),
-            way: None,
-        }
+        sample::square(middle, 10.0)
     }
 
     const AHEAD: Ray = Ray { start: dvec3(3.0, -100.0, 2.0), along: DVec3::Y };

@@ -22,7 +22,7 @@ use eframe::{egui, glow};
 use glam::dvec2;
 use scene::Frame;
 
-use crate::canvas::{Canvas, Detail, Picture};
+use crate::canvas::{Canvas, Detail};
 use crate::loading::{Load, Told};
 use crate::model::Model;
 use crate::orbit::Side;
@@ -133,8 +133,6 @@ struct App {
     trouble: Arc<Mutex<Option<String>>>,
     /// Where the model is drawn, px.
     frame: Frame,
-    /// What was drawn last.
-    shown: Option<Picture>,
     /// Whether the whole model has been brought into view since the window opened.
     is_framed: bool,
     /// When the model last moved.
@@ -185,7 +183,6 @@ impl App {
             canvas: Arc::new(Mutex::new(canvas)),
             trouble: Arc::default(),
             frame: Frame { min: dvec2(0.0, 0.0), max: dvec2(900.0, 700.0) },
-            shown: None,
             is_framed: false,
             moved: None,
             is_new: false,

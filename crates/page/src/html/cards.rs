@@ -1,10 +1,10 @@
 //! The sump, its water and what was found, as cards.
 
-use findings::Grade;
+use findings::{Grade, capital};
 use show::{Finding, Group, Show, Thing};
 use units::{Length, System};
 
-use super::text::{capital, escaped, told};
+use super::text::{escaped, told};
 
 /// A card that opens and closes.
 pub(super) fn card(id: &str, title: &str, note: &str, is_open: bool, body: &str) -> String {

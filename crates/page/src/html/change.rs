@@ -1,9 +1,10 @@
 //! What a keeper can change without building anew: leaves that take one another's place, and doors.
 
+use findings::capital;
 use show::{Door, Show, Slot, ThingId};
 
 use super::cards::{card, level};
-use super::text::{capital, escaped};
+use super::text::escaped;
 
 /// Leaves and doors as they are in the file; nothing when there are none.
 pub(super) fn leaves_and_doors(show: &Show) -> String {

@@ -1,9 +1,10 @@
 //! What is played: failures, ways out, the tour. Each can be read as well.
 
+use findings::capital;
 use show::{Rehearsal, Show, Step, WayOut};
 
 use super::cards::{card, level};
-use super::text::{capital, counted, escaped, told};
+use super::text::{counted, escaped, told};
 
 /// Failures in time.
 pub(super) fn rehearsals(show: &Show) -> String {

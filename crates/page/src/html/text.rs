@@ -32,12 +32,6 @@ pub(super) fn told(text: &str) -> String {
     out
 }
 
-/// The first letter as a capital.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// `1 part`, `3 parts`.
 pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
@@ -83,7 +77,6 @@ mod tests {
     #[test]
     fn what_html_would_read_as_its_own_is_escaped() {
         assert_eq!(escaped(r#"<a b='c'>"&"#), "&lt;a b=&#39;c&#39;&gt;&quot;&amp;");
-        assert_eq!(capital("über all"), "Über all");
     }
 
     #[test]

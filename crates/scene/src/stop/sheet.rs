@@ -1,13 +1,13 @@
 //! The drawing above; below it the title, where the chamber is, what is told, and what was found.
 
-use findings::Grade;
+use findings::{Grade, capital};
 use glam::{DVec2, dvec2};
 
-use super::{Stop, chamber_of, plan, whole};
+use super::{Stop, chamber_of, plan};
 use crate::annotate::canvas::{Canvas, Ink};
 use crate::annotate::caption::shortened;
 use crate::annotate::font::{Lettering, Weight};
-use crate::image::Image;
+use crate::image::{Image, whole_px};
 use crate::scene::Scene;
 
 const PAPER: u8 = 252;
@@ -112,7 +112,7 @@ impl<'a> Sheet<'a> {
         };
         let plan = self.plan_height + of(&self.left_out, NOTE_LINE) + 16.0 * u;
         let columns = of(&self.told, LINE).max(of(&self.found, LINE)).max(plan);
-        self.size[1] + whole((TITLE + COLUMNS - 10.0) * u + columns + 22.0 * u)
+        self.size[1] + whole_px((TITLE + COLUMNS - 10.0) * u + columns + 22.0 * u)
     }
 
     /// The sheet with its drawing.
@@ -199,11 +199,6 @@ fn head(grade: Grade) -> (&'static str, Ink) {
         Grade::NotChecked => ("Not checked, or not sure", Ink([92, 84, 132], 1.0)),
         Grade::Holds => ("Holds", Ink([28, 116, 62], 1.0)),
     }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Words in lines of at most a width. A word that is wider than a line is broken.

@@ -6,6 +6,7 @@ use super::{FAINT, TEXT};
 use crate::annotate::canvas::Canvas;
 use crate::annotate::caption::shortened;
 use crate::annotate::font::{Lettering, Weight};
+use crate::image::whole_px;
 
 /// A frame is at least so high and at most so wide, as shares of the other side.
 const LEAST_HEIGHT: f64 = 0.55;
@@ -62,15 +63,15 @@ impl Layout {
         let row = (height - top - 0.4 * margin) / rows as f64;
         let wanted = frame_width / aspect.min(1.0 / LEAST_HEIGHT);
         let frame_height = (row - under).min(wanted).max(16.0);
-        let frame = [frame_width.max(16.0), frame_height].map(whole);
+        let frame = [frame_width.max(16.0), frame_height].map(whole_px);
         let row = frame_height + under;
         let place = |i: usize| {
             let (r, c) = (i / columns, i % columns);
-            [margin + c as f64 * (frame_width + gap), top + r as f64 * row].map(whole)
+            [margin + c as f64 * (frame_width + gap), top + r as f64 * row].map(whole_px)
         };
         let places = (0..captions.len()).map(place).collect();
         let height = (top + rows as f64 * row + 0.4 * margin).min(height);
-        let size = [size[0], whole(height)];
+        let size = [size[0], whole_px(height)];
         Self { unit, frame, places, size, columns, captions, caption }
     }
 
@@ -117,13 +118,4 @@ fn wrapped(lettering: &Lettering, words: &str, width: f64) -> Vec<String> {
         lines.push(rest);
     }
     lines.iter().map(|line| shortened(lettering, line, width)).collect()
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "lengths on a sheet are positive and smaller than 2^53"
-)]
-fn whole(px: f64) -> usize {
-    px.max(0.0).round() as usize
 }

@@ -1,6 +1,7 @@
 //! What hand and tools reach, and how an animal in the first chamber is reached.
 
 use design::{Design, RemovableKind};
+use findings::capital;
 use fit::{ChamberReach, Report, Rescue, ToolReach};
 
 use super::figures::NONE;
@@ -45,7 +46,7 @@ pub fn table(report: &Report, design: &Design) -> Table {
         length(design.reach.hand[0], design),
         length(design.reach.hand[1], design),
         length(design.reach.arm, design),
-        ways_out::capital(fit::REACH_LIMITS),
+        capital(fit::REACH_LIMITS),
         places::NOTE
     ));
     table

@@ -1,6 +1,7 @@
 //! How every part that lifts out comes out, in words.
 
 use design::{Design, Removable, RemovableKind};
+use findings::capital;
 use fit::{Report, Step, Verdict, Way, in_its_place, listed};
 use units::Length;
 
@@ -208,12 +209,6 @@ fn left_in(way: &Way, report: &Report, design: &Design) -> Option<String> {
 
 fn is_sump(way: &Way, design: &Design) -> bool {
     design.removables.get(way.removable).is_some_and(|one| one.kind == RemovableKind::Sump)
-}
-
-/// With a capital.
-pub(crate) fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 fn sentence(way: &Way, report: &Report, design: &Design) -> String {

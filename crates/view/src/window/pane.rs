@@ -143,12 +143,10 @@ impl App {
         let per_point = ui.ctx().pixels_per_point();
         let mut picture = self.picture(model, per_point);
         // Whatever moves, by whatever means, is drawn no finer than the machine can.
-        let is_same = self.shown.as_ref().is_none_or(|shown| shown.is_like(&picture));
-        if !is_same {
+        if self.canvas.lock().is_ok_and(|canvas| canvas.shows_another(&picture)) {
             self.note_motion(ui.ctx());
             picture = self.picture(model, per_point);
         }
-        self.shown = Some(picture.clone());
         let (canvas, trouble) = (self.canvas.clone(), self.trouble.clone());
         let draw = move |info: egui::PaintCallbackInfo, _: &egui_glow::Painter| {
             let at = info.viewport_in_pixels();

@@ -2,6 +2,7 @@
 //! practice.
 
 use design::WayKind;
+use findings::capital;
 use params::{Equipment, EquipmentKind};
 use units::Length;
 use water::{Failure, Outcome};
@@ -9,7 +10,6 @@ use water::{Failure, Outcome};
 use super::super::Studied;
 use crate::told::figures::{Figures, time};
 use crate::told::heights;
-use crate::told::ways_out::capital;
 
 /// Of the whole sump.
 pub(super) fn of_all(of: &Studied<'_>) -> Vec<String> {

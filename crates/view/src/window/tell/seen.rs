@@ -138,26 +138,11 @@ impl<'a> Placed<'a> {
 mod tests {
     use super::*;
     use crate::orbit::Side;
+    use crate::sample::square;
     use glam::{dvec2, dvec3};
-    use scene::{Lens, Look, Triangle};
+    use scene::Lens;
 
     const FRAME: Frame = Frame { min: dvec2(0.0, 0.0), max: dvec2(400.0, 400.0) };
-
-    /// A square about a point, square to y.
-    fn square(middle: DVec3, half: f64) -> Body {
-        let corner = |x: f64, z: f64| middle + dvec3(x * half, 0.0, z * half);
-        let (a, b, c, d) = (corner(-1., -1.), corner(1., -1.), corner(1., 1.), corner(-1., 1.));
-        let triangle =
-            |corners| Triangle { corners, normals: [-DVec3::Y; 3], side: scene::Side::Broad };
-        Body {
-            name: String::new(),
-            look: Look { colour: [0; 3], is_clear: true },
-            triangles: vec![triangle([a, b, c]), triangle([a, c, d])],
-            edges: Vec::new(),
-            engraved: Vec::new(),
-            way: None,
-        }
-    }
 
     /// How many are before each of two squares, the second behind the first, seen from the front.
     fn before(plane: Plane, shift: DVec3) -> [Option<usize>; 2] {

@@ -6,11 +6,23 @@ mod common;
 use std::fs;
 use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use assert_cmd::Command;
 
+/// Held while a file that will be run is written, and while one is started.
+///
+/// A process that another test starts meanwhile holds the half-written file open until it has become its own
+/// program, and the system refuses to run a file that is open for writing ("text file busy").
+static RUNNABLE: Mutex<()> = Mutex::new(());
+
+fn alone() -> MutexGuard<'static, ()> {
+    RUNNABLE.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
 /// A copy of the binary in a folder with a parameter file and, if `window` is a script, a window beside it.
 fn beside(folder: &Path, window: Option<&str>) -> PathBuf {
+    let _alone = alone();
     let copy = folder.join("sumpwright");
     fs::copy(env!("CARGO_BIN_EXE_sumpwright"), &copy).expect("copied");
     fs::copy(common::demo("brook"), folder.join("sump.toml")).expect("copied");
@@ -23,6 +35,7 @@ fn beside(folder: &Path, window: Option<&str>) -> PathBuf {
 }
 
 fn view(folder: &Path, binary: &Path, args: &[&str]) -> (Option<i32>, String, String) {
+    let _alone = alone();
     let output = Command::new(binary).current_dir(folder).arg("view").args(args).output();
     let output = output.expect("the binary runs");
     let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();

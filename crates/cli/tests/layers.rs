@@ -6,15 +6,15 @@ use std::path::{Path, PathBuf};
 
 /// Lower layers first; a crate may use only crates on lines before its own.
 const LAYERS: &[&[&str]] = &[
-    &["units", "findings"],
+    &["units", "findings", "paper"],
     &["params"],
     &["plate"],
     &["fittings"],
     &["design"],
-    &["solid", "water", "fit"],
+    &["solid", "water", "fit", "shop"],
     &["export", "scene", "show"],
     &["study"],
-    &["page"],
+    &["page", "documents"],
     &["sumpwright", "view"],
 ];
 

@@ -13,6 +13,7 @@ mod leaf;
 mod line;
 mod loose;
 mod making;
+mod papers;
 mod sheet;
 mod water;
 
@@ -41,7 +42,8 @@ pub use loose::{
     Bypass, HoleField, Ledge, LevelMarks, Lid, MarkUnit, Reading, RingKind, SockHolder, SockSize,
     Wall, WallFitting,
 };
-pub use making::{Cutting, Printing};
+pub use making::{Cutting, DrawnPath, Holding, Printing, Process, Relief};
+pub use papers::{Background, Costs, PaperSize, Papers};
 pub use sheet::{Material, Measured, Sheet, StockSize};
 pub use water::{Report, Water};
 
@@ -81,6 +83,15 @@ pub struct File {
     /// How small fittings are printed.
     #[serde(default)]
     pub printing: Printing,
+    /// What things cost.
+    #[serde(default)]
+    pub costs: Costs,
+    /// Coloured film behind the sump. Left out: none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub background: Option<Background>,
+    /// What stands on every paper.
+    #[serde(default)]
+    pub papers: Papers,
     /// The box: bottom, four walls, rim.
     #[serde(rename = "box")]
     pub enclosure: Enclosure,

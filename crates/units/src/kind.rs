@@ -44,6 +44,8 @@ pub(crate) const KG_PER_LB: f64 = 0.453_592_37;
 const G_PER_KG_PER_PSU: f64 = 35.165_04 / 35.0;
 /// A day of 24 hours. NIST SP 811 (2008), B.8: day to second, 8.64 E+04.
 const HOURS_PER_DAY: f64 = 24.0;
+/// A minute of 60 seconds. NIST SP 811 (2008), B.8: minute to second, 6.0 E+01.
+const SECONDS_PER_MINUTE: f64 = 60.0;
 
 /// Lengths, in millimetres.
 pub(crate) static LENGTH: Kind = Kind {
@@ -135,11 +137,26 @@ pub(crate) static MASS: Kind = Kind {
     ],
 };
 
-static KINDS: [&Kind; 7] = [&LENGTH, &VOLUME, &FLOW, &TEMPERATURE, &SALINITY, &ANGLE, &MASS];
+/// Speeds of a tool through sheet, in millimetres per minute.
+pub(crate) static SPEED: Kind = Kind {
+    name: "speed",
+    bare_unit: "mm/min",
+    example: "80 in/min",
+    units: &[
+        unit(&["mm/min"], 1.0),
+        unit(&["mm/s"], SECONDS_PER_MINUTE),
+        unit(&["m/min"], 1000.0),
+        unit(&["in/min", "ipm"], MM_PER_IN),
+        unit(&["ft/min", "fpm"], MM_PER_FT),
+    ],
+};
+
+static KINDS: [&Kind; 8] =
+    [&LENGTH, &VOLUME, &FLOW, &TEMPERATURE, &SALINITY, &ANGLE, &MASS, &SPEED];
 
 impl Kind {
     /// All kinds.
-    pub fn all() -> [&'static Self; 7] {
+    pub fn all() -> [&'static Self; 8] {
         KINDS
     }
 

@@ -1,7 +1,7 @@
 //! Quantities with their unit in the type: what a keeper writes, what the other crates compute with.
 //!
-//! Knows lengths, volumes, flows, temperatures, salinities, angles and masses, how people
-//! write them (`"36 1/4 in"`, `"30 gal"`, `"400 gph"`, `"78 F"`) and how to show them in metric or US
+//! Knows lengths, volumes, flows, temperatures, salinities, angles, masses and speeds, how
+//! people write them (`"36 1/4 in"`, `"30 gal"`, `"400 gph"`, `"78 F"`) and how to show them in metric or US
 //! customary units. Knows no parameter file and no sump.
 //!
 //! ```
@@ -18,5 +18,5 @@ mod show;
 
 pub use kind::{Kind, Reading};
 pub use parse::ParseError;
-pub use quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Temperature, Volume};
+pub use quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Speed, Temperature, Volume};
 pub use show::System;

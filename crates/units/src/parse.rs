@@ -3,7 +3,7 @@
 use std::str::FromStr;
 
 use crate::kind::{Kind, Reading};
-use crate::quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Temperature, Volume};
+use crate::quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Speed, Temperature, Volume};
 
 /// Why a text is not the quantity that is asked for. The text of the error says what would be.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -179,7 +179,7 @@ macro_rules! from_str {
         }
     )*};
 }
-from_str!(Length, Volume, Flow, Temperature, Salinity, Angle, Mass);
+from_str!(Length, Volume, Flow, Temperature, Salinity, Angle, Mass, Speed);
 
 #[cfg(test)]
 mod tests {

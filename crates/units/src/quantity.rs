@@ -69,6 +69,11 @@ quantity!(
     Mass,
     kind::MASS
 );
+quantity!(
+    /// A length per time, kept in millimetres per minute.
+    Speed,
+    kind::SPEED
+);
 
 impl Length {
     /// No length.
@@ -165,6 +170,17 @@ impl Mass {
     }
 }
 
+impl Speed {
+    /// From millimetres per minute.
+    pub const fn mm_per_min(value: f64) -> Self {
+        Self(value)
+    }
+    /// In millimetres per minute.
+    pub const fn to_mm_per_min(self) -> f64 {
+        self.0
+    }
+}
+
 macro_rules! arithmetic {
     ($($type:ident),*) => {$(
         impl Add for $type {
@@ -193,4 +209,4 @@ macro_rules! arithmetic {
         }
     )*};
 }
-arithmetic!(Length, Volume, Flow, Angle, Mass);
+arithmetic!(Length, Volume, Flow, Angle, Mass, Speed);

@@ -7,7 +7,7 @@ use serde::de::{Deserialize, Deserializer, Error, Visitor};
 use serde::ser::{Serialize, Serializer};
 
 use crate::parse::parse;
-use crate::quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Temperature, Volume};
+use crate::quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Speed, Temperature, Volume};
 
 struct QuantityVisitor<Q>(std::marker::PhantomData<Q>);
 
@@ -72,4 +72,4 @@ macro_rules! file_form {
         }
     )*};
 }
-file_form!(Length, Volume, Flow, Temperature, Salinity, Angle, Mass);
+file_form!(Length, Volume, Flow, Temperature, Salinity, Angle, Mass, Speed);

@@ -1,7 +1,7 @@
 //! From a quantity to what people read.
 
-use crate::kind::{KG_PER_LB, L_PER_GAL};
-use crate::quantity::{Flow, Length, Mass, Salinity, Temperature, Volume};
+use crate::kind::{KG_PER_LB, L_PER_GAL, MM_PER_IN};
+use crate::quantity::{Flow, Length, Mass, Salinity, Speed, Temperature, Volume};
 
 /// The units that a report is written in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -69,6 +69,18 @@ impl Salinity {
     /// `35 g/kg` in either system.
     pub fn show(self) -> String {
         format!("{} g/kg", rounded(self.to_g_per_kg(), 1))
+    }
+}
+
+impl Speed {
+    /// `1800 mm/min`, `71 in/min`.
+    pub fn show(self, system: System) -> String {
+        match system {
+            System::Metric => format!("{} mm/min", rounded(self.to_mm_per_min(), 0)),
+            System::UsCustomary => {
+                format!("{} in/min", rounded(self.to_mm_per_min() / MM_PER_IN, 0))
+            }
+        }
     }
 }
 

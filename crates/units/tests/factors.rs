@@ -1,6 +1,6 @@
 //! Guards every conversion factor against published tables.
 
-use units::{Angle, Flow, Kind, Length, Mass, Quantity, Salinity, Temperature, Volume};
+use units::{Angle, Flow, Kind, Length, Mass, Quantity, Salinity, Speed, Temperature, Volume};
 
 /// One of a unit, in the kind's bare unit, as published, to the `relative` precision given there.
 #[track_caller]
@@ -24,6 +24,8 @@ fn factors_are_those_of_nist_sp_811() {
     check::<Flow>("gph", 3.785_412, 2e-7);
     check::<Mass>("lb", 4.535_924e-1, 2e-7);
     check::<Mass>("oz", 2.834_952e-2, 2e-7);
+    check::<Speed>("in/min", 4.233_333e-4 * 60_000.0, 2e-7);
+    check::<Speed>("ft/min", 5.08e-3 * 60_000.0, 1e-15);
     check::<Angle>("rad", 1.0 / 1.745_329e-2, 2e-7);
 }
 

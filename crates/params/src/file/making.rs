@@ -1,14 +1,31 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use units::Length;
+use units::{Length, Speed};
 
 /// How the sheet is cut. The defaults suit a router with a 6 mm cutter (common practice).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Cutting {
-    /// Diameter of the cutter. Inner corners are rounded with at least half of it.
+    /// What it is cut with. Left out: `"router"`.
+    pub process: Process,
+    /// Diameter of the cutter, for a router. Inner corners are rounded with at least half of it.
     #[schemars(extend("x-least" = 0.1, "x-most" = 25.0))]
     pub tool: Length,
+    /// Width of what a laser or a saw blade takes away. Left out: 0.2 mm for a laser, 3 mm for a saw
+    /// (common practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.02, "x-most" = 10.0))]
+    pub kerf: Option<Length>,
+    /// How much wider a laser's cut is at the upper face than at the lower. Left out: 0.1 mm (common practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 2.0))]
+    pub taper: Option<Length>,
+    /// How deep a router cuts in one pass. Left out: the cutter's diameter (common practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.1, "x-most" = 50.0))]
+    pub pass_depth: Option<Length>,
+    /// How a router's sheet is held down. Left out: `"vacuum"`.
+    pub holding: Holding,
     /// Radius of inner corners. Left out: the sheet's thickness, which spares the corner from
     /// stress, or half the cutter if that is more.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -17,18 +34,110 @@ pub struct Cutting {
     /// Radius of the outer corners of loose parts, eased for the hand.
     #[schemars(extend("x-least" = 0.0, "x-most" = 50.0))]
     pub outer_corner: Length,
+    /// How a groove ends where a square edge goes to its very end. Left out: `"beyond"`.
+    pub relief: Relief,
+    /// How much wider than the thickest sheet a groove is that is glued. Left out: 0.1 mm (common practice: solvent runs
+    /// into 0.05 to 0.2 mm).
+    #[schemars(extend("x-least" = 0.0, "x-most" = 2.0))]
+    pub groove_fit: Length,
     /// Depth of engraving.
     #[schemars(extend("x-least" = 0.05, "x-most" = 1.0))]
     pub engraving: Length,
+    /// Gap between what the tool takes away around one part and around the next. Left out: 5 mm (common practice).
+    #[schemars(extend("x-least" = 0.0, "x-most" = 100.0))]
+    pub spacing: Length,
+    /// Strip along the edges of a bought sheet that is left: edges are chipped and not square. Left out: 10 mm
+    /// (common practice).
+    #[schemars(extend("x-least" = 0.0, "x-most" = 200.0))]
+    pub margin: Length,
+    /// Whether every cut goes straight through what it cuts, as a panel saw must. Left out: `true` for a saw, `false`
+    /// for all else.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub straight_through: Option<bool>,
+    /// Whether small parts may be cut out of what falls out of large openings. Left out: `true`.
+    pub nest_in_openings: bool,
+    /// What is drawn for the machine: the edges of the parts, for a shop that lets its own program reckon with the
+    /// tool, or the path of the tool's middle. Left out: `"part"`, which nearly all shops want (common practice).
+    pub draw: DrawnPath,
+    /// Speed of the tool through the sheet, least and greatest, for cutting through. Left out: by process, material and
+    /// thickness (common practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 10.0, "x-most" = 100_000.0))]
+    pub feed: Option<[Speed; 2]>,
+    /// Speed between cuts. Left out: 10 m/min (common practice).
+    #[schemars(extend("x-least" = 100.0, "x-most" = 200_000.0))]
+    pub travel: Speed,
+}
+
+/// What sheet is cut with.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Process {
+    /// A round cutter led by a machine. Cuts any material here, grooves too.
+    #[default]
+    Router,
+    /// A beam. Never for PVC or polycarbonate: the fumes are poisonous. Cuts no grooves.
+    Laser,
+    /// A panel saw: straight cuts from edge to edge only.
+    Saw,
+}
+
+/// How sheet is held while a router cuts it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Holding {
+    /// Drawn down by air. Small parts may slip: a finding names them.
+    #[default]
+    Vacuum,
+    /// Small bridges that are left in the outline and trimmed by hand.
+    Tabs,
+}
+
+/// How room is made for a square corner where a round cutter cannot cut one.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Relief {
+    /// The groove runs on by its half circle: its round end lies beyond the part.
+    #[default]
+    Beyond,
+    /// A round bite into each corner, along its diagonal. Opens the least.
+    Dogbone,
+    /// A round bite at each corner into the groove's end: its long sides stay straight.
+    Tbone,
+}
+
+/// What is drawn for the machine.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum DrawnPath {
+    /// The edges of the parts.
+    #[default]
+    Part,
+    /// The path of the middle of the tool.
+    Tool,
 }
 
 impl Default for Cutting {
     fn default() -> Self {
         Self {
+            process: Process::default(),
             tool: Length::mm(6.0),
+            kerf: None,
+            taper: None,
+            pass_depth: None,
+            holding: Holding::default(),
             inner_corner: None,
             outer_corner: Length::mm(3.0),
+            relief: Relief::default(),
+            groove_fit: Length::mm(0.1),
             engraving: Length::mm(0.3),
+            spacing: Length::mm(5.0),
+            margin: Length::mm(10.0),
+            straight_through: None,
+            nest_in_openings: true,
+            draw: DrawnPath::default(),
+            feed: None,
+            travel: Speed::mm_per_min(10_000.0),
         }
     }
 }

@@ -21,7 +21,10 @@ pub struct Sheet {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(regex(pattern = "^(clear|#[0-9a-fA-F]{6})$"), extend("x-words" = "`\"clear\"` or a colour as `\"#rrggbb\"`"))]
     pub colour: Option<String>,
-    /// Sizes that the shop sells or that you have at home. Not used yet: kept for nesting and cost.
+    /// Whether it has a pattern or a grain, so that no part may lie turned by 90°. Left out: `false`.
+    #[serde(default)]
+    pub patterned: bool,
+    /// Sizes that the shop sells or that you have at home. Parts are laid out on the cheapest set of them.
     #[serde(default)]
     #[schemars(length(max = 50))]
     pub stock: Vec<StockSize>,

@@ -147,7 +147,7 @@ pub(crate) fn reserve_door(
 
 /// What is milled cannot be narrower than the cutter.
 pub(crate) fn check_cutter(b: &mut Builder<'_>, parameter: &str, width_mm: f64) {
-    let tool = b.file.cutting.tool.to_mm();
+    let tool = b.file.cutting.cut_width().to_mm();
     if width_mm >= tool {
         return;
     }

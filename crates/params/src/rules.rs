@@ -17,6 +17,7 @@ mod names;
 mod references;
 mod rows;
 mod sheets;
+mod shop;
 mod walls;
 mod water;
 
@@ -46,6 +47,7 @@ pub(crate) fn check(file: &File, gaps: &Gaps, findings: &mut Vec<Finding>) {
     cabinet::check(&mut rules);
     access::check(&mut rules);
     judging::check(&mut rules);
+    shop::check(&mut rules);
 }
 
 /// What the checks work with.

@@ -319,6 +319,20 @@ fn deep_rows(depth: usize) -> String {
     )
 }
 
+// The shop.
+cases! {
+    kerf_of_a_router: and("[cutting]\nkerf = 0.3\n");
+    passes_of_a_laser: and("[cutting]\nprocess = \"laser\"\npass_depth = 3\ntaper = 0.2\n");
+    saw_that_turns: and("[cutting]\nprocess = \"saw\"\nstraight_through = false\n");
+    unknown_process: and("[cutting]\nprocess = \"lazer\"\n");
+    corner_sharper_than_the_kerf: and("[cutting]\nprocess = \"saw\"\ninner_corner = 1\n");
+    feed_upside_down: and("[cutting]\nfeed = [\"3 m/min\", \"2 m/min\"]\n");
+    feed_in_another_unit: and("[cutting]\nfeed = [\"3 m/h\", \"2 m/h\"]\n");
+    hour_upside_down: and("[costs]\nmachine_hour = [90, 45]\n");
+    wall_covered_twice: and("[background]\nwalls = [\"back\", \"back\"]\n");
+    day_that_is_none: and("[papers]\ndate = \"2026-02-30\"\n");
+}
+
 // The file as a whole.
 cases! {
     names_taken: with("chamber = \"middle\"", "chamber = \"Inlet\"").replace("\"second\"", "\"inlet\"");

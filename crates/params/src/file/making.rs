@@ -69,6 +69,17 @@ pub struct Cutting {
     pub travel: Speed,
 }
 
+impl Cutting {
+    /// Width of what the tool takes away: the cutter's diameter, or the kerf.
+    pub fn cut_width(&self) -> Length {
+        match self.process {
+            Process::Router => self.tool,
+            Process::Laser => self.kerf.unwrap_or(Length::mm(0.2)),
+            Process::Saw => self.kerf.unwrap_or(Length::mm(3.0)),
+        }
+    }
+}
+
 /// What sheet is cut with.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]

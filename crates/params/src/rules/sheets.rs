@@ -67,13 +67,13 @@ const IMPLAUSIBLE: f64 = 2.0;
 fn inner_corner(rules: &mut Rules<'_>) {
     let cutting = &rules.file.cutting;
     let Some(corner) = cutting.inner_corner else { return };
-    let least = cutting.tool * 0.5;
+    let least = cutting.cut_width() * 0.5;
     if corner < least {
         let path = "cutting.inner_corner";
         let [tool, least_text, corner_text] =
-            [cutting.tool, least, corner].map(|length| rules.show(length));
+            [cutting.cut_width(), least, corner].map(|length| rules.show(length));
         let message = format!(
-            "a cutter of {tool} leaves corners of at least {least_text} radius, not {corner_text}"
+            "a cut {tool} wide leaves corners of at least {least_text} radius, not {corner_text}"
         );
         let finding = Finding::fails("corner-too-sharp", path, message).with_limit(
             corner.to_mm(),
@@ -81,7 +81,7 @@ fn inner_corner(rules: &mut Rules<'_>) {
             "mm",
         );
         rules.add(
-            &[path, "cutting.tool"],
+            &[path, "cutting.tool", "cutting.process", "cutting.kerf"],
             finding.with_hint(format!("write at least {least_text}, or leave it out")),
         );
     }

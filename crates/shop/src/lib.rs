@@ -2,9 +2,15 @@
 //!
 //! Knows processes, sheets, prices and glue. Knows no file format, no screen, no water.
 
+pub mod glue_up;
 pub mod nest;
+mod order;
 mod plan;
+mod process;
+mod tool;
 mod work;
 
+pub use order::{Route, Step, route};
 pub use plan::{Laid, LaidSheet, Offcut, SawCut, StockPlan};
-pub use work::{CutPath, Operation, OperationKind, Work};
+pub use process::{Machine, STEPOVER_SHARE};
+pub use work::{CutPath, Operation, OperationKind, Work, operations_of, works};

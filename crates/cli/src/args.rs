@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use study::changed::Wanted;
+
 /// From one parameter file to a sump that a shop can cut and a keeper can glue.
 ///
 /// Write a parameter file with `new`, look at what `check` finds, and let `make` write the solids, the
@@ -28,6 +30,7 @@ pub(crate) enum Command {
     Fit(FitArgs),
     Tour(TourArgs),
     View(ViewArgs),
+    Compare(CompareArgs),
     /// Print the JSON Schema of the parameter file, by which editors complete and check it
     Schema,
     #[command(hide = true)]
@@ -99,6 +102,38 @@ pub(crate) struct PictureArgs {
     /// Print findings and written files as JSON
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// Change settings, or take a second file, and see side by side what else becomes different
+///
+/// Parts, levels, failures, cost and findings are worked out for both; only what differs is told.
+#[derive(Debug, clap::Args)]
+pub(crate) struct CompareArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// The file to compare it with
+    #[arg(conflicts_with = "set")]
+    pub(crate) other: Option<PathBuf>,
+    /// A setting to change, such as `box.outside.length=1200`, `"along[planted].length=14 in"`; may be given more than
+    /// once
+    #[arg(long, value_name = "SETTING=VALUE", value_parser = wanted_setting)]
+    pub(crate) set: Vec<Wanted>,
+    /// Also write the changed file, notes and all, under this name
+    #[arg(long, value_name = "FILE", requires = "set")]
+    pub(crate) into: Option<PathBuf>,
+    /// Print both sides as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+fn wanted_setting(text: &str) -> Result<Wanted, String> {
+    let wanted = text.split_once('=').map(|(setting, value)| (setting.trim(), value.trim()));
+    match wanted {
+        Some((parameter, value)) if !parameter.is_empty() && !value.is_empty() => {
+            Ok(Wanted { parameter: parameter.to_owned(), value: value.to_owned() })
+        }
+        _ => Err("write a setting and its value, such as `box.outside.length=1200`".to_owned()),
+    }
 }
 
 /// Print the water levels and flows with the pump running, and what they can be set to

@@ -6,6 +6,7 @@
 
 mod args;
 mod check;
+mod compare;
 mod csv;
 mod curves;
 mod draw;
@@ -89,6 +90,7 @@ fn run(command: &Command) -> anyhow::Result<Outcome> {
         Command::Fit(args) => fits::run(args),
         Command::Tour(args) => tour::run(args),
         Command::View(args) => view::run(args),
+        Command::Compare(args) => compare::run(args),
         Command::Schema => schema::run(),
         Command::Completions(args) => shell::completions(args),
         Command::Man(args) => shell::man(args),

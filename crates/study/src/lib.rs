@@ -4,6 +4,9 @@
 //! Knows the file's text and what to call it. Opens no file, prints nothing, and has no clock: the command line and the
 //! window do, and both tell what is told here.
 
+pub mod changed;
+pub mod compared;
+mod edit;
 pub mod in_flow;
 mod levels_shown;
 mod not_yet;

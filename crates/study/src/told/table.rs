@@ -5,6 +5,9 @@ use super::one_line;
 /// Lines of text are at most so wide.
 const WIDTH: usize = 90;
 
+/// Rows of columns may be wider than text, but not wider than this.
+const MOST: usize = 120;
+
 /// A table with what is said under it.
 #[derive(Clone, Debug, Default)]
 pub struct Table {
@@ -27,6 +30,26 @@ impl Table {
     /// Title, columns, notes.
     pub fn text(&self) -> String {
         format!("{}\n{}", one_line(&self.title), self.body())
+    }
+
+    /// The same; rows that are too wide for a terminal are written one cell below the other.
+    pub fn text_in_width(&self) -> String {
+        let title = one_line(&self.title);
+        let head: Vec<String> = self.head.iter().map(|cell| (*cell).to_owned()).collect();
+        let is_narrow = columns(&head, &self.rows).lines().all(|line| line.chars().count() <= MOST);
+        if is_narrow {
+            return self.text();
+        }
+        let (first, others) = head.split_first().map_or(("", &[][..]), |(f, o)| (f.as_str(), o));
+        let wide = others.iter().map(|cell| cell.chars().count()).max().unwrap_or(0);
+        let row = |row: &Vec<String>| {
+            let about = hanging(&format!("{first}: "), row.first().map_or("", String::as_str));
+            let cells = others.iter().zip(row.iter().skip(1));
+            let cells = cells.map(|(head, cell)| hanging(&format!("    {head:wide$}  "), cell));
+            about + &cells.collect::<String>()
+        };
+        let notes = self.notes.iter().map(|note| wrapped(note));
+        title + "\n" + &self.rows.iter().map(row).chain(notes).collect::<String>()
     }
 
     /// The same without a title.
@@ -91,6 +114,21 @@ mod tests {
         table.notes.push("So it is.".to_owned());
         assert_eq!(table.text(), "Water\nchamber  level\na\u{fffd}b      1 mm\nSo it is.\n");
     }
+
+    #[test]
+    fn rows_that_are_too_wide_are_stacked() {
+        let mut table = Table::new("Findings", ["about", "before", "after"]);
+        table.rows.push(vec!["a.b".into(), "–".into(), "it does not fit ".repeat(9)]);
+        let text = table.text_in_width();
+        assert!(
+            text.starts_with("Findings\nabout: a.b\n    before  –\n    after   it does not"),
+            "{text}"
+        );
+        assert!(text.lines().all(|line| line.chars().count() <= WIDTH));
+        table.rows[0][2].truncate(8);
+        assert_eq!(table.text_in_width(), table.text());
+    }
+
     #[test]
     fn lines_hang_behind_their_mark() {
         let words = "raise it ".repeat(11);

@@ -1,14 +1,14 @@
 //! What to write into the file to keep what was tried: whole lines, in place of what stands there.
 
-mod edit;
+mod lines;
 
 use show::Door;
 use units::{Length, System};
 
 use super::{Choice, SAME_MM, Slot, Trial};
+use crate::edit::{Edit, Spot, quoted};
 use crate::reading::Reading;
-use edit::Edit;
-pub use edit::Lines;
+pub use lines::Lines;
 
 /// Something to write into the file.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,13 +33,13 @@ pub(super) struct Places {
 #[derive(Clone, Debug)]
 struct Place {
     parameter: String,
-    spot: Option<edit::Spot>,
+    spot: Option<Spot>,
 }
 
 impl Places {
     pub(super) fn of(reading: &Reading, slots: &[Slot], doors: &[Door]) -> Self {
         let place = |parameter: String| {
-            let spot = edit::Spot::of(&reading.source.text, &reading.spans, &parameter);
+            let spot = Spot::of(&reading.source.text, &reading.spans, &parameter);
             Place { parameter, spot }
         };
         Self {
@@ -79,7 +79,7 @@ impl Trial {
                 }),
             }
         }
-        let mut kept = edit::as_lines(&places.text, edits);
+        let mut kept = lines::as_lines(&places.text, edits);
         kept.extend(nowhere);
         kept
     }
@@ -91,11 +91,6 @@ fn order(slot: &Slot, chosen: usize) -> String {
     let names: Vec<String> =
         slot.leaves.get(chosen).into_iter().chain(others).map(|name| quoted(name)).collect();
     format!("[{}]", names.join(", "))
-}
-
-/// A name as a basic string of TOML.
-fn quoted(name: &str) -> String {
-    format!("\"{}\"", name.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// A height as the file takes it: millimetres without their unit, inches with it where they say the same.
@@ -120,10 +115,5 @@ mod tests {
         assert_eq!(written(8.33 * 25.4, System::UsCustomary), r#""8.33 in""#);
         // A limit that is given in millimetres is met exactly.
         assert_eq!(written(170.0, System::UsCustomary), "170");
-    }
-
-    #[test]
-    fn names_are_quoted() {
-        assert_eq!(quoted(r#"a"b\c"#), r#""a\"b\\c""#);
     }
 }

@@ -1,0 +1,245 @@
+//! Guards the order of gluing: a second look at every step, by points instead of boxes and by dense sampling instead of
+//! exact lines, and orders that were damaged.
+
+mod audit;
+
+use super::*;
+use audit::audit;
+
+fn design_of(text: &str) -> Option<Design> {
+    let read = params::read(text);
+    let file = read.file.unwrap_or_else(|| panic!("{:?}\n{text}", read.findings));
+    design::resolve(&file).design
+}
+
+fn demo(name: &str) -> Design {
+    let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    design_of(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+const DEMOS: [&str; 5] = ["brook", "fragfarm", "mangrove", "seahorse", "stuck-leaf"];
+
+/// Names of the parts of every step, for reading.
+fn told(design: &Design, glue_up: &GlueUp) -> Vec<String> {
+    let names = |ids: &[PlacedId]| -> Vec<&str> {
+        ids.iter().map(|&id| design.placed[id].name.as_str()).collect()
+    };
+    let place = |step: &Step| if step.place == StepPlace::Bench { "bench: " } else { "" };
+    glue_up
+        .steps
+        .iter()
+        .map(|step| format!("{}{}", place(step), names(&step.parts).join(", ")))
+        .collect()
+}
+
+#[test]
+fn every_demo_has_an_order_that_holds() {
+    for name in DEMOS {
+        let design = demo(name);
+        let (glue_up, findings) = glue_up(&design);
+        assert_eq!(audit(&design, &glue_up), Vec::<String>::new(), "{name}");
+        assert_eq!(findings.len(), 1, "{name}");
+        assert_eq!(findings[0].grade, findings::Grade::Holds, "{name}: {}", findings[0]);
+    }
+}
+
+#[test]
+fn a_comb_in_grooves_goes_in_before_the_second_wall() {
+    let design = demo("fragfarm");
+    let (glue_up, _) = glue_up(&design);
+    let told = told(&design, &glue_up);
+    let place = |name: &str| told.iter().position(|step| step.starts_with(name)).unwrap();
+    assert!(place("leaf comb") < place("back wall"), "{told:#?}");
+    assert!(place("leaf skimmer-gate") > place("back wall"), "{told:#?}");
+    assert_eq!(place("rim"), told.len() - 1);
+    // The ledges are glued on while wall and leaf lie flat, and that leaf has one on either face.
+    let on_blocks = glue_up.steps.iter().filter(|s| s.feeds.iter().any(|f| f.is_on_blocks));
+    assert_eq!(on_blocks.count(), 1);
+}
+
+#[test]
+fn joints_run_where_the_design_says() {
+    for name in DEMOS {
+        let design = demo(name);
+        let parts = Parts::of(&design);
+        for (id, joint) in parts.glued() {
+            let patch = parts.patches[&id].unwrap();
+            // Corners of walls in steps, feet and notches of leaves: some sheet thicknesses.
+            let length = patch.seams[0].ends[0].distance(patch.seams[0].ends[1]);
+            assert!((length - joint.length_mm).abs() < 25.0, "{name}: {joint:?} {patch:?}");
+            let side = side_of(&design, joint.a, patch.out);
+            assert!(joint.faces[0].contains(side), "{name}: {joint:?} {side}");
+        }
+    }
+}
+
+/// Which side of a part looks along `out`, by the words of the design.
+fn side_of(design: &Design, id: PlacedId, out: DVec3) -> &'static str {
+    let own = design.placed[id].pose.matrix3.transpose() * out;
+    let words = [
+        (DVec3::X, "right edge"),
+        (DVec3::NEG_X, "left edge"),
+        (DVec3::Y, "upper edge"),
+        (DVec3::NEG_Y, "lower edge"),
+        (DVec3::Z, "upper face"),
+        (DVec3::NEG_Z, "lower face"),
+    ];
+    words.iter().find(|(way, _)| way.dot(own) > 0.5).unwrap().1
+}
+
+/// A box of some sizes with leaves, glued or lifting out.
+fn random_box(dice: &mut Dice) -> String {
+    let [length, width, height] =
+        [dice.between(400, 1200), dice.between(220, 600), dice.between(250, 450)];
+    let joint = dice.pick(&["butt", "rabbet"]);
+    let rim = dice.pick(&["", "rim = { width = 40, corner = 20 }\n"]);
+    let leaves = dice.between(1, 4);
+    let mut text = format!(
+        "format = 1\ntitle = \"t\"\n[sheet.s]\nmaterial = \"cast acrylic\"\nthickness = 8\n[box]\noutside = {{ length = {length}, \
+         width = {width}, height = {height} }}\nsheet = \"s\"\njoint = \"{joint}\"\n{rim}"
+    );
+    let mut along = String::new();
+    for k in 0..leaves {
+        let crest = dice.between(120, height - 80);
+        let mount = dice.pick(&["", "mount = \"lift-out\"\n"]);
+        text += &format!("[leaf.l{k}]\ncrest = {{ height = {crest} }}\n{mount}");
+        let groove = if mount.is_empty() { dice.pick(&["", "joint = \"dado\"\n"]) } else { "" };
+        let space = dice.between(60, length / (leaves + 2));
+        along += &format!("[[along]]\nchamber = \"c{k}\"\nlength = {space}\n");
+        along += &format!("[[along]]\ndivider = \"d{k}\"\nleaf = \"l{k}\"\n{groove}");
+    }
+    text + &along + "[[along]]\nchamber = \"last\"\n"
+}
+
+/// Dice that fall the same on every run (the minimal standard generator of Park and Miller, Commun. ACM 31 (1988)
+/// 1192).
+struct Dice(u64);
+
+impl Dice {
+    fn between(&mut self, least: u64, most: u64) -> u64 {
+        self.0 = self.0 * 16_807 % 2_147_483_647;
+        least + self.0 % (most.max(least) - least + 1)
+    }
+
+    fn pick<'a>(&mut self, all: &[&'a str]) -> &'a str {
+        let last = all.len() as u64 - 1;
+        all[usize::try_from(self.between(0, last)).unwrap()]
+    }
+}
+
+#[test]
+fn what_is_found_for_random_boxes_holds_at_a_second_look() {
+    let mut dice = Dice(20_261_126);
+    let (mut whole, mut bad) = (0, 0);
+    for k in 0..40 {
+        let text = random_box(&mut dice);
+        let Some(design) = design_of(&text) else { continue };
+        let (glue_up, findings) = glue_up(&design);
+        let wrong = audit(&design, &glue_up);
+        if findings.iter().all(|f| f.grade == findings::Grade::Holds) {
+            assert_eq!(wrong, Vec::<String>::new(), "box {k}:\n{text}");
+            whole += 1;
+        } else {
+            assert!(!wrong.is_empty(), "box {k} is said to be out of reach and is not:\n{text}");
+            bad += 1;
+        }
+    }
+    println!("{whole} of the boxes have an order, {bad} have none");
+    assert!(whole > 20, "only {whole} of the boxes have an order, {bad} have none");
+}
+
+#[test]
+fn leaves_near_each_other_go_in_one_after_the_other() {
+    let leaves = |gap: u64| {
+        format!(
+            "format = 1\ntitle = \"t\"\n[sheet.s]\nmaterial = \"cast acrylic\"\nthickness = 8\n[box]\noutside = {{ length = 600, width = \
+             300, height = 350 }}\nsheet = \"s\"\n[leaf.a]\ncrest = {{ height = 280 }}\n[leaf.b]\ncrest = {{ height = \
+             280 }}\n[leaf.c]\ncrest = {{ height = 280 }}\n[[along]]\nchamber = \"one\"\nlength = {gap}\n[[along]]\n\
+             divider = \"d\"\nleaves = [\"a\", \"b\", \"c\"]\nspacing = {gap}\n[[along]]\nchamber = \"two\"\n"
+        )
+    };
+    let wide = design_of(&leaves(100)).unwrap();
+    assert_eq!(glue_up(&wide).1[0].grade, findings::Grade::Holds);
+    // Beside the last leaf there is room: one after the other they still go in, fed from that side.
+    let near = design_of(&leaves(20)).unwrap();
+    let (order, findings) = glue_up(&near);
+    assert_eq!(findings[0].grade, findings::Grade::Holds, "{}", findings[0]);
+    let told = told(&near, &order);
+    let place = |name: &str| told.iter().position(|step| step == name).unwrap();
+    assert!(place("leaf a") < place("leaf b") && place("leaf b") < place("leaf c"), "{told:?}");
+}
+
+#[test]
+fn a_joint_of_parts_that_do_not_meet_is_named() {
+    let mut design = demo("seahorse");
+    // Glued to the rim, which it does not even touch.
+    let rim = design.placed.iter().position(|p| p.name == "rim").unwrap();
+    let leaf = design.placed.iter().position(|p| p.name == "leaf gate").unwrap();
+    design.joints.push(design::Joint {
+        a: leaf,
+        b: rim,
+        kind: design::JointKind::Butt,
+        length_mm: 300.0,
+        width_mm: 8.0,
+        faces: ["upper edge".into(), "lower face".into()],
+    });
+    let (glue_up, findings) = glue_up(&design);
+    assert!(findings.iter().any(|f| f.message.contains("leaf gate")), "{findings:?}");
+    assert!(!audit(&design, &glue_up).is_empty());
+}
+
+#[test]
+fn damaged_orders_are_found_out() {
+    let design = demo("seahorse");
+    let (good, _) = glue_up(&design);
+    let damage = |change: &dyn Fn(&mut Vec<Step>)| {
+        let mut glue_up = good.clone();
+        change(&mut glue_up.steps);
+        audit(&design, &glue_up)
+    };
+    let n = good.steps.len();
+    assert_eq!(damage(&|_| ()), Vec::<String>::new());
+    let early_rim = damage(&|steps| {
+        let rim = steps.remove(n - 1);
+        steps.insert(n - 3, rim);
+    });
+    assert!(early_rim.iter().any(|w| w.contains("way in")), "{early_rim:?}");
+    let no_wall = damage(&|steps| steps[5].parts.truncate(1));
+    assert!(!no_wall.is_empty());
+    let leaf_first = damage(&|steps| {
+        let leaf = steps.remove(8);
+        steps.insert(4, leaf);
+    });
+    assert!(!leaf_first.is_empty());
+    let not_level = damage(&|steps| steps[6].feeds[0].down = DVec3::Y);
+    assert!(not_level.iter().any(|w| w.contains("level")), "{not_level:?}");
+    let from_within = damage(&|steps| {
+        let seam = &mut steps[4].feeds[0].joints[0].seams[0];
+        seam.ends = seam.ends.map(|p| p + 4.0 * DVec3::Y - 3.0 * DVec3::Z);
+    });
+    assert!(from_within.iter().any(|w| w.contains("needle")), "{from_within:?}");
+    let forgotten = damage(&|steps| {
+        steps[6].feeds.pop();
+    });
+    assert!(forgotten.iter().any(|w| w.contains("never made")), "{forgotten:?}");
+}
+
+#[test]
+fn bonds_know_their_materials() {
+    let design = demo("seahorse");
+    let glued = design.joints.iter().enumerate().filter(|(_, joint)| joint.kind.is_glued());
+    for (id, _) in glued {
+        assert!(matches!(bond(&design, id), Bond::Solvent(_)));
+    }
+    let brook = demo("brook");
+    let printed = (0..brook.joints.len())
+        .filter(|&id| brook.joints[id].kind.is_glued() && bond(&brook, id) == Bond::Printed);
+    assert_eq!(printed.count(), 2, "one channel on either wall");
+    let [least, most] = solvent_ml(&design);
+    assert!(5.0 < least && least < most && most < 500.0, "{least} {most}");
+    for bond in [Bond::Printed, Bond::Solvent(params::Material::Pvc)] {
+        let times = times(bond);
+        assert!(times.sets_min[1] <= times.handled_min[1]);
+        assert!(times.handled_min[1] <= 60.0 * times.water_h[1]);
+    }
+}

@@ -10,7 +10,8 @@ mod entities;
 mod frame;
 mod tags;
 
-use crate::layers::{bounds, layers};
+use crate::layers::{Layer, bounds, layers};
+use crate::nested::NestedSheet;
 use crate::panel::Panel;
 use tags::Tags;
 
@@ -20,10 +21,22 @@ use tags::Tags;
 /// the layer `note not cut` carries number, name and notes as single strokes below the panel and
 /// is marked as not to be plotted.
 pub fn write(panel: &Panel) -> String {
-    let layers = layers(panel);
+    file(&layers(panel))
+}
+
+/// A whole sheet with everything that is cut from it, at true scale, as the text of one DXF file (ASCII only).
+///
+/// The origin is the sheet's lower left corner. Layers are named as those of single panels; the shapes stand in the order
+/// in which they are cut. The edge of the sheet, offcuts, numbers and notes are on layers that are not to be plotted.
+pub fn write_sheet(sheet: &NestedSheet<'_>) -> String {
+    file(&sheet.layers())
+}
+
+/// All layers as one file.
+fn file(layers: &[Layer]) -> String {
     let mut body = Tags::new();
     let mut handles = frame::FIRST_FREE_HANDLE..;
-    for layer in &layers {
+    for layer in layers {
         for shape in &layer.shapes {
             let handle = handles.next().expect("the range has no end");
             entities::write(&mut body, handle, &layer.name, shape);
@@ -32,7 +45,7 @@ pub fn write(panel: &Panel) -> String {
     let next_handle = handles.next().expect("the range has no end");
 
     let mut file = Tags::new();
-    frame::write_head(&mut file, &layers, bounds(&layers), next_handle);
+    frame::write_head(&mut file, layers, bounds(layers), next_handle);
     file.append(body);
     frame::write_tail(&mut file);
     file.into_text()

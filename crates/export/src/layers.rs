@@ -42,14 +42,20 @@ const POCKET_UPPER: Colour = Colour { index: 42, rgb: [165, 124, 0] };
 const POCKET_LOWER: Colour = Colour { index: 32, rgb: [165, 82, 0] };
 const ENGRAVE_UPPER: Colour = Colour { index: 202, rgb: [124, 0, 165] };
 const ENGRAVE_LOWER: Colour = Colour { index: 212, rgb: [165, 0, 165] };
-const NOTE: Colour = Colour { index: 253, rgb: [153, 153, 153] };
+pub(crate) const NOTE: Colour = Colour { index: 253, rgb: [153, 153, 153] };
 
 /// The layer of the panel's outer edge: cut all the way through, the tool outside the line.
 pub(crate) const OUTLINE_NAME: &str = "cut through outline";
 /// The layer of holes and openings: cut all the way through, the tool inside the line.
 pub(crate) const OPENINGS_NAME: &str = "cut through openings";
+/// How the names of layers end that no tool follows.
+const NOT_CUT: &str = "not cut";
 /// The layer of number, name and notes.
 pub(crate) const NOTE_NAME: &str = "note not cut";
+/// The layer of a sheet's edge.
+pub(crate) const SHEET_NAME: &str = "sheet edge not cut";
+/// The layer of what is left of a sheet and worth keeping.
+pub(crate) const OFFCUT_NAME: &str = "offcut not cut";
 
 /// The layer of all pockets of one depth from one face.
 pub(crate) fn pocket_name(face: Face, depth_mm: f64) -> String {
@@ -76,22 +82,19 @@ pub(crate) fn layers(panel: &Panel) -> Vec<Layer> {
     let pattern = panel.pattern;
     // The sense of a loop tells an outer edge from a hole in it.
     for contour in pattern.through.iter().filter(|c| c.signed_area() > 0.0) {
-        layers.add(OUTLINE_NAME, OUTLINE, closed(contour));
+        layers.make(Made::Outline, closed(contour));
     }
     for contour in pattern.through.iter().filter(|c| c.signed_area() <= 0.0) {
-        layers.add(OPENINGS_NAME, OPENINGS, closed(contour));
+        layers.make(Made::Opening, closed(contour));
     }
     for pocket in &pattern.pockets {
-        let name = pocket_name(pocket.face, pocket.depth_mm);
-        let colour = if pocket.face == Face::Top { POCKET_UPPER } else { POCKET_LOWER };
         for contour in &pocket.loops {
-            layers.add(&name, colour, closed(contour));
+            layers.make(Made::Pocket(pocket.face, pocket.depth_mm), closed(contour));
         }
     }
     for engraving in &pattern.engravings {
-        let colour = if engraving.face == Face::Top { ENGRAVE_UPPER } else { ENGRAVE_LOWER };
         for stroke in engraving.strokes.iter().filter(|s| s.len() > 1) {
-            layers.add(&engrave_name(engraving.face), colour, Shape::Open(stroke.clone()));
+            layers.make(Made::Engraving(engraving.face), Shape::Open(stroke.clone()));
         }
     }
     for stroke in note::strokes(panel, &layers.0) {
@@ -100,7 +103,38 @@ pub(crate) fn layers(panel: &Panel) -> Vec<Layer> {
     layers.0
 }
 
-fn closed(contour: &Contour) -> Shape {
+/// What a tool does along a line.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Made {
+    /// Cuts the part free.
+    Outline,
+    /// Cuts a hole or an opening.
+    Opening,
+    /// Clears a floor below a face, so many mm deep.
+    Pocket(Face, f64),
+    /// Engraves a face.
+    Engraving(Face),
+}
+
+impl Made {
+    /// Name and colour of its layer.
+    pub(crate) fn layer(self) -> (String, Colour) {
+        match self {
+            Self::Outline => (OUTLINE_NAME.to_owned(), OUTLINE),
+            Self::Opening => (OPENINGS_NAME.to_owned(), OPENINGS),
+            Self::Pocket(face, depth_mm) => {
+                let colour = if face == Face::Top { POCKET_UPPER } else { POCKET_LOWER };
+                (pocket_name(face, depth_mm), colour)
+            }
+            Self::Engraving(face) => {
+                let colour = if face == Face::Top { ENGRAVE_UPPER } else { ENGRAVE_LOWER };
+                (engrave_name(face), colour)
+            }
+        }
+    }
+}
+
+pub(crate) fn closed(contour: &Contour) -> Shape {
     contour.as_circle().map_or_else(
         || Shape::Closed(contour.clone()),
         |(centre, radius)| Shape::Circle { centre, radius },
@@ -130,14 +164,19 @@ impl Shape {
 }
 
 /// Layers in the order of their first shape.
-struct Layers(Vec<Layer>);
+pub(crate) struct Layers(pub(crate) Vec<Layer>);
 
 impl Layers {
-    fn add(&mut self, name: &str, colour: Colour, shape: Shape) {
+    fn make(&mut self, made: Made, shape: Shape) {
+        let (name, colour) = made.layer();
+        self.add(&name, colour, shape);
+    }
+
+    pub(crate) fn add(&mut self, name: &str, colour: Colour, shape: Shape) {
         if let Some(layer) = self.0.iter_mut().find(|l| l.name == name) {
             layer.shapes.push(shape);
         } else {
-            let is_made = name != NOTE_NAME;
+            let is_made = !name.ends_with(NOT_CUT);
             self.0.push(Layer { name: name.to_owned(), colour, is_made, shapes: vec![shape] });
         }
     }

@@ -1,4 +1,4 @@
-//! Writers of STEP, STL, 3MF, DXF and SVG, and of what an outside reader must find in them.
+//! Writers of STEP, STL, 3MF, DXF, SVG and PDF, and of what an outside reader must find in them.
 //!
 //! Knows formats: each function turns plain values into the text or bytes of one file, the same
 //! bytes for the same values. Only the diagrams in [`plot`] know a design and its water; nothing here
@@ -36,9 +36,13 @@
 mod decimal;
 pub mod dxf;
 pub mod expectations;
+pub mod figure_svg;
 mod layers;
+mod nested;
 mod note;
+pub mod packed;
 mod panel;
+pub mod pdf;
 pub mod plot;
 mod single;
 pub mod step;
@@ -47,4 +51,5 @@ pub mod svg;
 pub mod threemf;
 mod xml;
 
+pub use nested::NestedSheet;
 pub use panel::Panel;

@@ -10,6 +10,9 @@ use crate::panel::Panel;
 /// Heights of capitals in mm: large for the number and name, smaller for the rest.
 const HEADING_MM: f64 = 6.0;
 const BODY_MM: f64 = 3.5;
+/// The same on whole sheets, which are looked at from farther away.
+const SHEET_HEADING_MM: f64 = 24.0;
+const SHEET_BODY_MM: f64 = 12.0;
 /// From one baseline to the next, in heights of capitals: descenders reach 0.4 down, accents on
 /// capitals 1.6 up.
 const LINE_SPACING: f64 = 2.0;
@@ -21,11 +24,42 @@ const LEAST_WIDTH_MM: f64 = 150.0;
 /// The strokes of the note, below everything that is made, so that no letter lies on a line that
 /// is cut.
 pub(crate) fn strokes(panel: &Panel, made: &[Layer]) -> Vec<Vec<DVec2>> {
-    let [lo, hi] = bounds(made);
+    let mut paragraphs = vec![(format!("{} {}", panel.number, panel.name), HEADING_MM)];
+    paragraphs.extend(about(panel).into_iter().map(|words| (words, BODY_MM)));
+    below(bounds(made), paragraphs, made)
+}
+
+/// The strokes of a heading and paragraphs below everything of a whole sheet.
+pub(crate) fn strokes_of_sheet(heading: &str, about: &[String], made: &[Layer]) -> Vec<Vec<DVec2>> {
+    let mut paragraphs = vec![(heading.to_owned(), SHEET_HEADING_MM)];
+    paragraphs.extend(about.iter().map(|words| (words.clone(), SHEET_BODY_MM)));
+    below(bounds(made), paragraphs, made)
+}
+
+/// A number on a part, in the middle of a place with so much room around it.
+pub(crate) fn label(words: &str, at: DVec2, room_mm: f64) -> Vec<Vec<DVec2>> {
+    let drawn = text::strokes(words, 1.0);
+    let (width, height) = (drawn.width_mm.max(1e-9), 1.0);
+    // Its corners stay within nine tenths of the room.
+    let scale = (0.9 * 2.0 * room_mm / dvec2(width, height).length()).min(SHEET_HEADING_MM);
+    let corner = at - 0.5 * scale * dvec2(width, height);
+    let stroke = |stroke: &Vec<DVec2>| stroke.iter().map(|&p| corner + scale * p).collect();
+    drawn.strokes.iter().map(stroke).collect()
+}
+
+/// Paragraphs, each with its height of capitals, below a rectangle; the last says which layers there are.
+fn below(
+    [lo, hi]: [DVec2; 2],
+    mut paragraphs: Vec<(String, f64)>,
+    made: &[Layer],
+) -> Vec<Vec<DVec2>> {
+    let work: Vec<&str> = made.iter().map(|layer| layer.name.as_str()).collect();
+    let height = paragraphs.last().map_or(BODY_MM, |last| last.1);
+    paragraphs.push((format!("Layers: {}.", work.join("; ")), height));
     let width = (hi.x - lo.x).max(LEAST_WIDTH_MM);
     let mut strokes = Vec::new();
     let mut top = lo.y - GAP_MM;
-    for (paragraph, height) in paragraphs(panel, made) {
+    for (paragraph, height) in paragraphs {
         for line in wrap(&legible(&paragraph), |line| text::strokes(line, height).width_mm <= width)
         {
             let baseline = dvec2(lo.x, top - height);
@@ -35,15 +69,6 @@ pub(crate) fn strokes(panel: &Panel, made: &[Layer]) -> Vec<Vec<DVec2>> {
         }
     }
     strokes
-}
-
-/// What the note says, each paragraph with its height of capitals.
-fn paragraphs(panel: &Panel, made: &[Layer]) -> Vec<(String, f64)> {
-    let work: Vec<&str> = made.iter().map(|layer| layer.name.as_str()).collect();
-    let mut paragraphs = vec![(format!("{} {}", panel.number, panel.name), HEADING_MM)];
-    paragraphs.extend(about(panel).into_iter().map(|words| (words, BODY_MM)));
-    paragraphs.push((format!("Layers: {}.", work.join("; ")), BODY_MM));
-    paragraphs
 }
 
 /// What a shop must know of a panel besides its lines, a paragraph each.

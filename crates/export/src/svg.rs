@@ -13,6 +13,7 @@ use plate::{Contour, Segment};
 
 use crate::decimal::coordinate;
 use crate::layers::{Layer, Shape, bounds, layers};
+use crate::nested::NestedSheet;
 use crate::note;
 use crate::panel::Panel;
 use crate::xml::escape;
@@ -27,14 +28,22 @@ const LINE_MM: f64 = 0.2;
 /// One group for each operation; its title is the name of the DXF layer, its id the same name with
 /// dashes. The group `note-not-cut` carries number, name and notes.
 pub fn write(panel: &Panel) -> String {
-    let layers = layers(panel);
-    let [lo, hi] = bounds(&layers);
+    let title = format!("{} {}", panel.number, panel.name);
+    file(&layers(panel), &title, &note::about(panel).join(" "))
+}
+
+/// A whole sheet with everything that is cut from it, as [`write`] a panel and in the order in which it is cut.
+pub fn write_sheet(sheet: &NestedSheet<'_>) -> String {
+    file(&sheet.layers(), sheet.heading, &sheet.about.join(" "))
+}
+
+fn file(layers: &[Layer], title: &str, about: &str) -> String {
+    let [lo, hi] = bounds(layers);
     let size = hi - lo + DVec2::splat(2.0 * MARGIN_MM);
     // SVG counts y downwards from the upper left corner.
     let place = |p: DVec2| dvec2(p.x - lo.x + MARGIN_MM, hi.y - p.y + MARGIN_MM);
     let (width, height) = (coordinate(size.x), coordinate(size.y));
-    let title = escape(&format!("{} {}", panel.number, panel.name));
-    let about = escape(&note::about(panel).join(" "));
+    let (title, about) = (escape(title), escape(about));
 
     let groups: String = layers.iter().map(|layer| group(layer, &place)).collect();
     format!(

@@ -5,14 +5,12 @@
 //! strictly, without a warning, by `lib3mf` in `tests/outside/mesh_judge.py`.
 
 use std::fmt::Write as _;
-use std::io::{Cursor, Write as _};
 
 use glam::DAffine3;
 use solid::Mesh;
-use zip::write::SimpleFileOptions;
-use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use crate::decimal::decimal;
+use crate::packed;
 use crate::single::SingleMesh;
 use crate::xml::escape;
 
@@ -36,7 +34,7 @@ pub struct Item<'a> {
 /// Why a 3MF file could not be written.
 #[derive(Debug, thiserror::Error)]
 #[error("the 3MF file could not be packed: {0}")]
-pub struct Error(#[from] zip::result::ZipError);
+pub struct Error(#[from] packed::Error);
 
 /// All items, in this order, as the bytes of one 3MF file.
 ///
@@ -44,22 +42,12 @@ pub struct Error(#[from] zip::result::ZipError);
 /// Only if the packed model grows beyond 4 GiB.
 pub fn write(title: &str, items: &[Item]) -> Result<Vec<u8>, Error> {
     let model = model(title, items);
-    let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
-    // The time of an entry is a fixed one, so that equal models are equal files.
-    let options = SimpleFileOptions::default()
-        .compression_method(CompressionMethod::Deflated)
-        .compression_level(Some(6))
-        .last_modified_time(DateTime::DEFAULT)
-        .unix_permissions(0o644);
-    for (path, text) in [
-        ("[Content_Types].xml", CONTENT_TYPES),
-        ("_rels/.rels", RELATIONS),
-        ("3D/3dmodel.model", &model),
-    ] {
-        zip.start_file(path, options)?;
-        zip.write_all(text.as_bytes()).map_err(zip::result::ZipError::from)?;
-    }
-    Ok(zip.finish()?.into_inner())
+    let entries = [
+        ("[Content_Types].xml", CONTENT_TYPES.as_bytes()),
+        ("_rels/.rels", RELATIONS.as_bytes()),
+        ("3D/3dmodel.model", model.as_bytes()),
+    ];
+    Ok(packed::write(entries)?)
 }
 
 const CONTENT_TYPES: &str = r#"<?xml version="1.0" encoding="UTF-8"?>

@@ -33,6 +33,7 @@ mod flat;
 mod meet;
 mod moments;
 mod plate;
+mod roomy;
 pub mod sample;
 mod section;
 mod segment;

@@ -1,0 +1,227 @@
+//! A whole sheet with everything that is cut from it.
+
+use glam::DVec2;
+use params::DrawnPath;
+use plate::Contour;
+use shop::{CutPath, Laid, LaidSheet, Operation, OperationKind, Route, Work};
+
+use crate::layers::{Layer, Layers, Made, NOTE, NOTE_NAME, OFFCUT_NAME, SHEET_NAME, Shape, closed};
+use crate::note;
+
+/// What is written for one sheet.
+#[derive(Clone, Copy, Debug)]
+pub struct NestedSheet<'a> {
+    /// What lies where.
+    pub sheet: &'a LaidSheet,
+    /// What is done to each part.
+    pub works: &'a [Work],
+    /// In which order.
+    pub route: &'a Route,
+    /// What each of the sheet's `laid` is called on it: its number in the cut list.
+    pub labels: &'a [String],
+    /// Whether the edges of the parts are drawn, or where the middle of the tool runs.
+    pub draw: DrawnPath,
+    /// Name of the sheet, and what it is of.
+    pub heading: &'a str,
+    /// What the shop must know, a sentence each.
+    pub about: &'a [String],
+}
+
+impl NestedSheet<'_> {
+    /// All layers that hold something: what is cut, in the order of the route; then the sheet and what people read.
+    pub(crate) fn layers(&self) -> Vec<Layer> {
+        let mut layers = Layers(Vec::new());
+        let in_route = self.route.steps.iter().map(|step| (step.laid, step.operation));
+        let mut done: Vec<(usize, usize)> = Vec::new();
+        // What no path was found for is drawn all the same: a finding tells of it.
+        for (laid, operation) in in_route.chain(self.all()) {
+            if !done.contains(&(laid, operation)) {
+                done.push((laid, operation));
+                self.add(&mut layers, &self.sheet.laid[laid], operation);
+            }
+        }
+        let made = layers.0.clone();
+        let rectangle = |[lo, hi]: [DVec2; 2]| Shape::Closed(Contour::rectangle(lo, hi));
+        layers.add(SHEET_NAME, NOTE, rectangle([DVec2::ZERO, self.sheet.size_mm]));
+        for offcut in &self.sheet.offcuts {
+            layers.add(OFFCUT_NAME, NOTE, rectangle(offcut.corners_mm));
+        }
+        let mut around = made;
+        around.extend(layers.0.iter().find(|layer| layer.name == SHEET_NAME).cloned());
+        let notes = note::strokes_of_sheet(self.heading, self.about, &around);
+        for stroke in notes.into_iter().chain(self.numbers()) {
+            layers.add(NOTE_NAME, NOTE, Shape::Open(stroke));
+        }
+        layers.0
+    }
+
+    /// Every operation on every part, as they lie in the plan.
+    fn all(&self) -> impl Iterator<Item = (usize, usize)> {
+        let operations = |(i, laid): (usize, &Laid)| {
+            let n = self.work(laid).map_or(0, |work| work.operations.len());
+            (0..n).map(move |k| (i, k))
+        };
+        self.sheet.laid.iter().enumerate().flat_map(operations)
+    }
+
+    fn work(&self, laid: &Laid) -> Option<&Work> {
+        self.works.iter().find(|work| work.piece == laid.piece)
+    }
+
+    fn add(&self, layers: &mut Layers, laid: &Laid, operation: usize) {
+        let Some(work) = self.work(laid) else { return };
+        let operation = &work.operations[operation];
+        let (name, colour) = made(operation).layer();
+        let on_sheet = |contour: &Contour| contour.moved(|p| laid.point(p), false);
+        if self.draw == DrawnPath::Tool && !operation.tool.is_empty() {
+            let name = format!("tool path {name}");
+            for path in &operation.tool {
+                layers.add(&name, colour, moved(path, laid));
+            }
+            return;
+        }
+        match operation.pocket.and_then(|pocket| work.pattern.pockets.get(pocket)) {
+            // A floor with islands has more than one edge.
+            Some(region) => {
+                for contour in &region.loops {
+                    layers.add(&name, colour, closed(&on_sheet(contour)));
+                }
+            }
+            None => layers.add(&name, colour, moved(&operation.edge, laid)),
+        }
+    }
+
+    /// The number of each part, written on it where there is most room.
+    fn numbers(&self) -> impl Iterator<Item = Vec<DVec2>> {
+        let parts = self.sheet.laid.iter().zip(self.labels);
+        parts.flat_map(|(laid, label)| {
+            let place = self.work(laid).and_then(|work| work.pattern.roomiest_place());
+            place.map_or_else(Vec::new, |(at, room)| note::label(label, laid.point(at), room))
+        })
+    }
+}
+
+fn made(operation: &Operation) -> Made {
+    match operation.kind {
+        OperationKind::Engrave => Made::Engraving(operation.face),
+        OperationKind::Pocket => Made::Pocket(operation.face, operation.depth_mm),
+        OperationKind::Hole | OperationKind::Inside => Made::Opening,
+        OperationKind::Outline => Made::Outline,
+    }
+}
+
+fn moved(path: &CutPath, laid: &Laid) -> Shape {
+    match path {
+        CutPath::Closed(contour) => closed(&contour.moved(|p| laid.point(p), false)),
+        CutPath::Open(points) => Shape::Open(points.iter().map(|&p| laid.point(p)).collect()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::layers::tests::pattern;
+    use glam::dvec2;
+    use plate::Face;
+    use shop::{Offcut, route};
+
+    /// A letterbox leaf with its outline and its hole as operations, the rest of its pattern without any.
+    fn work() -> Work {
+        let pattern = pattern();
+        let operation = |kind, contour: &Contour, grown: f64| Operation {
+            kind,
+            face: Face::Top,
+            depth_mm: 8.0,
+            edge: CutPath::Closed(contour.clone()),
+            pocket: None,
+            tool: vec![CutPath::Closed(contour.moved(|p| p * grown, false))],
+        };
+        let operations = vec![
+            operation(OperationKind::Hole, &pattern.through[1], 0.9),
+            operation(OperationKind::Outline, &pattern.through[0], 1.1),
+        ];
+        Work { piece: 3, pattern, operations }
+    }
+
+    fn sheet() -> LaidSheet {
+        let laid = |at, is_turned| Laid { piece: 3, copy: 1, at, is_turned, is_in_opening: false };
+        LaidSheet {
+            name: "clear-1".to_owned(),
+            stock: None,
+            size_mm: dvec2(900.0, 600.0),
+            price: None,
+            laid: vec![laid(dvec2(20.0, 20.0), false), laid(dvec2(600.0, 20.0), true)],
+            offcuts: vec![Offcut {
+                name: "clear-1-a".to_owned(),
+                corners_mm: [dvec2(650.0, 0.0), dvec2(900.0, 600.0)],
+            }],
+            saw_cuts: Vec::new(),
+        }
+    }
+
+    fn layers(draw: DrawnPath) -> Vec<Layer> {
+        let (sheet, works, labels) = (sheet(), [work()], ["07".to_owned(), "07".to_owned()]);
+        let about = ["Drawn in mm.".to_owned()];
+        let route = route(&sheet, &works);
+        let nested = NestedSheet {
+            sheet: &sheet,
+            works: &works,
+            route: &route,
+            labels: &labels,
+            draw,
+            heading: "clear-1",
+            about: &about,
+        };
+        assert_eq!(crate::dxf::write_sheet(&nested), crate::dxf::write_sheet(&nested));
+        assert!(crate::svg::write_sheet(&nested).contains("<title>clear-1</title>"));
+        nested.layers()
+    }
+
+    #[test]
+    fn what_is_cut_stands_in_the_order_of_cutting_and_the_rest_is_not_made() {
+        let layers = layers(DrawnPath::Part);
+        let names: Vec<(&str, bool, usize)> =
+            layers.iter().map(|l| (l.name.as_str(), l.is_made, l.shapes.len())).collect();
+        assert_eq!(names[0], ("cut through openings", true, 2));
+        assert_eq!(names[1], ("cut through outline", true, 2));
+        assert_eq!(names[2], ("sheet edge not cut", false, 1));
+        assert_eq!(names[3], ("offcut not cut", false, 1));
+        assert_eq!((names[4].0, names[4].1), ("note not cut", false));
+        assert_eq!(names.len(), 5);
+    }
+
+    #[test]
+    fn a_turned_part_lies_turned() {
+        let layers = layers(DrawnPath::Part);
+        let Shape::Circle { centre, .. } = &layers[0].shapes[1] else {
+            panic!("a hole is a circle")
+        };
+        // (40, 160) turned counter-clockwise is (−160, 40).
+        assert!(centre.distance(dvec2(440.0, 60.0)) < 1e-9, "{centre}");
+    }
+
+    #[test]
+    fn the_path_of_the_tool_has_layers_of_its_own() {
+        let names: Vec<String> = layers(DrawnPath::Tool).into_iter().map(|l| l.name).collect();
+        assert_eq!(names[..2], ["tool path cut through openings", "tool path cut through outline"]);
+    }
+
+    #[test]
+    fn numbers_stay_on_their_parts() {
+        let layers = layers(DrawnPath::Part);
+        let notes = layers.last().expect("the note");
+        let below = |shape: &&Shape| match shape {
+            Shape::Open(stroke) => stroke.iter().all(|p| p.y < 0.0),
+            _ => false,
+        };
+        let on_parts = notes.shapes.iter().filter(|shape| !below(shape));
+        for shape in on_parts {
+            let Shape::Open(stroke) = shape else { panic!("a letter is a stroke") };
+            for p in stroke {
+                let is_in = |lo: DVec2, hi: DVec2| lo.cmple(*p).all() && p.cmple(hi).all();
+                let first = is_in(dvec2(20.0, 20.0), dvec2(320.0, 220.0));
+                assert!(first || is_in(dvec2(400.0, 20.0), dvec2(600.0, 320.0)), "{p}");
+            }
+        }
+    }
+}

@@ -30,6 +30,9 @@ pub enum Error {
         /// What it is called.
         name: String,
     },
+    /// A step of gluing without anything new to be seen.
+    #[error("a step of gluing cannot be drawn: nothing that is new in it is in this scene")]
+    NothingNew,
     /// A PNG could not be written.
     #[error("the picture could not be written as PNG")]
     Write(#[source] png::EncodingError),

@@ -18,6 +18,7 @@
 //! ```
 
 mod annotate;
+mod assembly;
 mod cabinet;
 mod camera;
 mod compare;
@@ -34,6 +35,7 @@ mod stop;
 mod strip;
 mod view;
 
+pub use assembly::{Assembly, FeedLine, assembly, draw_assembly};
 pub use camera::{Camera, Frame, Lens};
 pub use compare::Comparison;
 pub use error::{Error, LEAST_SIDE, MOST_SIDE};

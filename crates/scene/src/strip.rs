@@ -3,7 +3,7 @@
 //! The part that moves is coloured, its ghost stands where it was before the move, and an arrow shows the way. Everything
 //! else is plain and can be seen through where it would hide the part; what was taken out before is gone.
 
-mod arrow;
+pub(crate) mod arrow;
 mod cast;
 mod layout;
 mod moments;

@@ -4,11 +4,11 @@ use glam::DVec2;
 
 use crate::annotate::canvas::{Canvas, Ink};
 
-pub(super) const INK: Ink = Ink([20, 48, 92], 1.0);
-pub(super) const HALO: Ink = Ink([255, 255, 255], 0.85);
+pub(crate) const INK: Ink = Ink([20, 48, 92], 1.0);
+pub(crate) const HALO: Ink = Ink([255, 255, 255], 0.85);
 
 /// Draws an arrow along a line of points.
-pub(super) fn draw(canvas: &mut Canvas, line: &[DVec2], unit: f64) {
+pub(crate) fn draw(canvas: &mut Canvas, line: &[DVec2], unit: f64) {
     let length = length(line);
     let Some(head) = Head::at_end(line, (13.0 * unit).min(0.5 * length)) else { return };
     let Some((start, shaft)) = line.first().zip(head.shaft(line)) else { return };

@@ -28,6 +28,7 @@ pub(crate) enum Command {
     Levels(LevelsArgs),
     Rehearse(RehearseArgs),
     Fit(FitArgs),
+    Cut(CutArgs),
     Tour(TourArgs),
     View(ViewArgs),
     Compare(CompareArgs),
@@ -225,6 +226,22 @@ pub(crate) struct FitArgs {
     #[arg(long, value_name = "DIR")]
     pub(crate) into: Option<PathBuf>,
     /// Print everything as JSON, the motions as poses against time
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Lay all panels on sheets: which to buy, what lies where, what it costs, in which order it is cut and glued
+///
+/// No cheaper set of the file's sheets exists where that is said to be proved. Times and costs are ranges.
+#[derive(Debug, clap::Args)]
+pub(crate) struct CutArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Also write the package for the shop, sheets as DXF and SVG, drawings, lists and guides, into this folder; files of
+    /// the same name are replaced
+    #[arg(long, value_name = "DIR")]
+    pub(crate) into: Option<PathBuf>,
+    /// Print everything as JSON, in mm
     #[arg(long)]
     pub(crate) json: bool,
 }

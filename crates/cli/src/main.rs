@@ -9,6 +9,7 @@ mod check;
 mod compare;
 mod csv;
 mod curves;
+mod cut;
 mod draw;
 mod file_name;
 mod files;
@@ -88,6 +89,7 @@ fn run(command: &Command) -> anyhow::Result<Outcome> {
         Command::Levels(args) => levels::run(args),
         Command::Rehearse(args) => rehearse::run(args),
         Command::Fit(args) => fits::run(args),
+        Command::Cut(args) => cut::run(args),
         Command::Tour(args) => tour::run(args),
         Command::View(args) => view::run(args),
         Command::Compare(args) => compare::run(args),

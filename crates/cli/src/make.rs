@@ -3,7 +3,6 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
-use params::Cutting;
 use serde_json::{Value, json};
 use study::Report;
 use study::parts;
@@ -24,17 +23,25 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     let wet = reading.wet();
     progress.next("Taking everything out");
     let fitted = reading.fitted();
-    let found = [reading.of_water(wet.as_ref()), reading.of_fit(fitted.as_ref())].concat();
+    progress.next("Laying parts on sheets");
+    let shopped = reading.shopped(wet.as_ref());
+    let found = [
+        reading.of_water(wet.as_ref()),
+        reading.of_fit(fitted.as_ref()),
+        reading.of_shop(shopped.as_ref()),
+    ]
+    .concat();
     // Nothing is made from a design of which a finding fails: somebody might cut it.
     let fit = fitted.as_ref().map(|fitted| &fitted.fit);
     let report = reading.report_of_fit(&found, fit);
     let is_fine = !report.fails();
-    let (Some(wet), Some(fitted), true) = (&wet, &fitted, is_fine) else {
+    let made_of = (&wet, &fitted, reading.file.as_ref().zip(shopped.as_ref()));
+    let (Some(wet), Some(fitted), Some(shop), true) = (made_of.0, made_of.1, made_of.2, is_fine)
+    else {
         drop(progress);
         tell(args, &report, &target, None)?;
         return Ok(Outcome::of(&reading, &report));
     };
-    let cutting = reading.file.as_ref().map_or_else(Cutting::default, |file| file.cutting);
     let folder = Folder::reserve(&target)?;
     progress.next("Building the solids");
     let parts = match parts::build(&wet.design) {
@@ -48,7 +55,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     };
     progress.next("Preparing files and pictures");
     let (files, manifest) =
-        outputs::files(&reading, wet, &fitted.fit, &cutting, &parts, &report, !args.no_pictures)?;
+        outputs::files(&reading, wet, &fitted.fit, shop, &parts, &report, !args.no_pictures)?;
     progress.next("Writing");
     folder.put(&files, &manifest)?;
     drop(progress);

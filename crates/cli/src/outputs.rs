@@ -13,19 +13,19 @@ mod parts_list;
 mod pictures;
 mod print;
 mod setting_out;
+pub(crate) mod shop;
 mod tour;
 mod water;
 
 use ::fit::Fit;
 use design::Design;
-use params::Cutting;
+use params::{Cutting, File};
 use rayon::prelude::*;
 
 pub(crate) use index::show_bytes;
 pub(crate) use pictures::draw;
-use study::Report;
-use study::Wet;
 use study::{Part, Reading, Studied};
+use study::{Report, Shopped, Wet};
 
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
@@ -45,12 +45,13 @@ pub(crate) fn files(
     reading: &Reading,
     wet: &Wet<'_>,
     fit: &Fit,
-    cutting: &Cutting,
+    (file, shopped): (&File, &Shopped),
     parts: &[Part<'_>],
     report: &Report<'_>,
     with_pictures: bool,
 ) -> anyhow::Result<(Files, Manifest)> {
     let design = &wet.design;
+    let cutting = &file.cutting;
     let mut files = Files::default();
     let mut outputs: Vec<Vec<Output>> = parts
         .par_iter()
@@ -60,6 +61,7 @@ pub(crate) fn files(
         outputs.push(pictures::all(design, fit, parts, wet.known.in_flow.is_some())?);
     }
     outputs.push(fit::of(design, fit, parts, with_pictures)?);
+    outputs.push(shop::of(file, design, shopped));
     for (folder, name, extension, purpose, bytes) in outputs.into_iter().flatten() {
         files.add(folder, &name, extension, purpose, bytes);
     }
@@ -67,6 +69,7 @@ pub(crate) fn files(
     print::add(&mut files, design, parts)?;
     checks::add(&mut files, design, parts);
     fit::add_check(&mut files, design, fit, parts);
+    shop::add_check(&mut files, file, shopped);
     water::add(&mut files, design, &wet.known);
     let scene = page::scene(design, parts)?;
     let known = Some(&wet.known);

@@ -75,6 +75,13 @@ fn facts(material: Material) -> Facts {
     }
 }
 
+impl Sheet {
+    /// The material in words, as in the file.
+    pub fn material_words(&self) -> &'static str {
+        words(self.material)
+    }
+}
+
 /// The material in words, as in the file.
 pub(crate) fn words(material: Material) -> &'static str {
     match material {

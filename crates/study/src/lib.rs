@@ -10,10 +10,12 @@ mod edit;
 pub mod in_flow;
 mod levels_shown;
 mod not_yet;
+mod panel_words;
 pub mod parts;
 pub mod reading;
 pub mod report;
 mod scenery;
+mod shopped;
 pub mod shown;
 pub mod size;
 pub mod source;
@@ -22,12 +24,14 @@ pub mod told;
 pub mod trial;
 
 pub use in_flow::{InFlow, Known};
+pub use panel_words::PanelWords;
 pub use parts::Part;
 pub use reading::{Fitted, Reading, Wet};
 pub use report::Report;
 pub use scenery::{
     NoScene, SENT_CHORD_ERROR_MM, scene, scene_to_send, surrounded, surrounded_within,
 };
+pub use shopped::Shopped;
 pub use shown::Studied;
 pub use source::Source;
 pub use trial::Trial;

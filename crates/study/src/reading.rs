@@ -9,6 +9,7 @@ use crate::in_flow::{self, Known};
 use crate::levels_shown::with_levels;
 use crate::not_yet;
 use crate::report::Report;
+use crate::shopped::Shopped;
 use crate::source::Source;
 
 /// A parameter file that was read, and what came of it.
@@ -77,6 +78,22 @@ impl Reading {
         }
     }
 
+    /// What the shop does, unless a finding about the design fails. `wet` is the water of the same file: its design has
+    /// everything engraved.
+    pub fn shopped(&self, wet: Option<&Wet<'_>>) -> Option<Shopped> {
+        let design = self.sound_design()?;
+        Some(Shopped::of(self.file.as_ref()?, wet.map_or(design, |wet| &wet.design)))
+    }
+
+    /// What was found about it, or why nothing was.
+    pub fn of_shop(&self, shopped: Option<&Shopped>) -> Vec<Finding> {
+        match shopped {
+            Some(shopped) => shopped.findings.clone(),
+            None if self.file.is_some() => vec![not_shopped()],
+            None => Vec::new(),
+        }
+    }
+
     /// The findings, with `more` of later steps, sorted.
     pub fn report(&self, more: &[Finding]) -> Report<'_> {
         let findings = self.findings.iter().chain(more).cloned().collect();
@@ -98,6 +115,12 @@ fn not_fitted() -> Finding {
     let what =
         "clearances, ways out and reach: not looked at while a finding about the design fails";
     Finding::not_checked("way-out", "", what)
+}
+
+/// What is said of the shop where there is nothing to cut.
+fn not_shopped() -> Finding {
+    let what = "sheets, cutting and gluing: not looked at while a finding about the design fails";
+    Finding::not_checked("sheets", "", what)
 }
 
 /// How everything fits and comes out.

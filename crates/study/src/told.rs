@@ -16,6 +16,7 @@ pub mod reach;
 pub mod reasons;
 pub mod rehearsals;
 pub mod reserve;
+pub mod sheets;
 pub mod table;
 pub mod ways;
 pub mod ways_out;

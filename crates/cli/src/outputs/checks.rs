@@ -98,7 +98,7 @@ fn flat_files(parts: &[Part<'_>]) -> Vec<PanelFiles> {
         let [dxf, svg] = ["dxf", "svg"]
             .map(|extension| format!("panels/{}.{extension}", FileName::of_part(part.piece)));
         Some(PanelFiles::new(
-            &panels::panel(part, flat, &panels::Words::default()),
+            &panels::panel(part, flat, &study::PanelWords::default()),
             flat.area_mm2,
             flat.volume_mm3,
             [&dxf, &svg],

@@ -1,31 +1,19 @@
 //! Flat panels for the shop, one drawing each, at true scale.
 
-use design::{Design, Piece, Role};
+use design::Design;
 use export::{Panel, dxf, svg};
-use glam::DVec3;
-use params::{Cutting, Material};
-use plate::Shape;
+use params::Cutting;
+use study::PanelWords;
 use study::parts::{Flat, Part};
-use study::stock::{order, sheet_of};
 use units::Length;
 
 use super::Output;
 use crate::file_name::FileName;
 
-/// The words on a panel that come from the whole design.
-#[derive(Debug, Default)]
-pub(super) struct Words {
-    project: String,
-    order: String,
-    facing: String,
-    engraving_mm: Option<f64>,
-    notes: Vec<String>,
-}
-
 /// The drawings of a part, when it is cut from sheet.
 pub(super) fn of_part(design: &Design, cutting: &Cutting, part: &Part<'_>) -> Vec<Output> {
     let Some(flat) = &part.flat else { return Vec::new() };
-    let words = Words::of(design, cutting, part.piece);
+    let words = PanelWords::of(design, cutting, part.piece);
     let panel = panel(part, flat, &words);
     let thickness = Length::mm(flat.thickness_mm).show_fine(design.report);
     let purpose = |what| {
@@ -50,7 +38,7 @@ pub(super) fn of_part(design: &Design, cutting: &Cutting, part: &Part<'_>) -> Ve
 }
 
 /// A flat part as its drawings show it.
-pub(super) fn panel<'a>(part: &'a Part<'_>, flat: &'a Flat, words: &'a Words) -> Panel<'a> {
+pub(super) fn panel<'a>(part: &'a Part<'_>, flat: &'a Flat, words: &'a PanelWords) -> Panel<'a> {
     Panel {
         number: &part.piece.number,
         name: &part.piece.name,
@@ -63,119 +51,5 @@ pub(super) fn panel<'a>(part: &'a Part<'_>, flat: &'a Flat, words: &'a Words) ->
         quantity: part.piece.quantity,
         notes: &words.notes,
         pattern: &flat.pattern,
-    }
-}
-
-impl Words {
-    fn of(design: &Design, cutting: &Cutting, piece: &Piece) -> Self {
-        let sheet = sheet_of(design, piece);
-        let mut notes = piece.notes.clone();
-        if is_mirrored(piece) {
-            notes.push(
-                "The marks are mirrored on purpose: they read through the sheet from outside."
-                    .to_owned(),
-            );
-        }
-        if sheet.is_some_and(|sheet| sheet.material == Material::Pvc) {
-            notes.push("PVC: never cut it by laser.".to_owned());
-        }
-        Self {
-            project: design.title.clone(),
-            order: sheet
-                .map_or(String::new(), |sheet| format!("order {}", order(sheet, design.report))),
-            facing: facing(design, piece),
-            engraving_mm: Some(cutting.engraving.to_mm()),
-            notes,
-        }
-    }
-}
-
-/// Where the drawing lies in the sump: which way its upper face looks, and its upper edge.
-fn facing(design: &Design, piece: &Piece) -> String {
-    let is_this = |placed: &&design::Placed| design.pieces[placed.piece].number == piece.number;
-    let mut ways: Vec<[DVec3; 2]> = Vec::new();
-    for placed in design.placed.iter().filter(is_this) {
-        let way = [placed.pose.matrix3.z_axis, placed.pose.matrix3.y_axis];
-        if !ways.contains(&way) {
-            ways.push(way);
-        }
-    }
-    let [[face, up]] = ways[..] else {
-        return match ways.len() {
-            0 => "Its upper face looks the same way as that of the part it takes the place of.",
-            _ => "It stands in more than one place and not the same way round in all: see the assembly.",
-        }
-        .to_owned();
-    };
-    let face = match piece.role {
-        Role::Wall | Role::Bottom => "Upper face = inside of the sump".to_owned(),
-        _ => format!("Upper face looks {}", direction(face)),
-    };
-    format!("{face}; the upper edge of the drawing lies {}.", direction(up))
-}
-
-/// A direction of the sump in words: x runs from the inlet end to the far end, y from front to back.
-fn direction(way: DVec3) -> &'static str {
-    let [x, y, z] = way.to_array();
-    if z.abs() > 0.5 {
-        if z > 0.0 { "up" } else { "down" }
-    } else if y.abs() > 0.5 {
-        if y > 0.0 { "to the back" } else { "to the front" }
-    } else if x > 0.0 {
-        "downstream, to the far end"
-    } else {
-        "upstream, to the inlet end"
-    }
-}
-
-/// Whether what is engraved reads mirrored in the drawing. The first stroke of every scale is a mark,
-/// drawn from the reader's left to the right.
-fn is_mirrored(piece: &Piece) -> bool {
-    let Shape::Sheet(plate) = &piece.shape else { return false };
-    let first = plate.engravings.iter().filter_map(|engraving| engraving.strokes.first());
-    let mut marks = first.filter_map(|stroke| Some((stroke.first()?, stroke.last()?)));
-    marks.any(|(start, end)| end.x < start.x)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// The words on the panel of this name, made from the starter file with some words replaced.
-    fn words(name: &str, change: (&str, &str)) -> Words {
-        let text = params::starter(params::Starter { us: false });
-        let file = params::read(&text.replace(change.0, change.1)).file.expect("understood");
-        let design = design::resolve(&file).design.expect("resolved");
-        let piece = design.pieces.iter().find(|piece| piece.name == name).expect("there");
-        Words::of(&design, &file.cutting, piece)
-    }
-
-    #[test]
-    fn a_wall_says_which_face_is_inside_and_a_leaf_which_looks_downstream() {
-        let wall = words("front wall", ("", ""));
-        assert_eq!(
-            wall.facing,
-            "Upper face = inside of the sump; the upper edge of the drawing lies up."
-        );
-        let leaf = words("leaf comb", ("", ""));
-        assert!(
-            leaf.facing.starts_with("Upper face looks downstream, to the far end;"),
-            "{}",
-            leaf.facing
-        );
-    }
-
-    #[test]
-    fn only_marks_that_read_through_the_sheet_are_called_mirrored() {
-        let notes = |demo: &str| {
-            let file = params::read(demo).file.expect("understood");
-            let design = design::resolve(&file).design.expect("resolved");
-            let wall = design.pieces.iter().find(|piece| piece.name == "front wall");
-            Words::of(&design, &file.cutting, wall.expect("there")).notes.join(" ")
-        };
-        let from_outside = notes(include_str!("../../../../params/seahorse.toml"));
-        assert!(from_outside.contains("mirrored on purpose"), "{from_outside}");
-        let from_inside = notes(include_str!("../../../../params/brook.toml"));
-        assert_eq!(from_inside, "PVC: never cut it by laser.");
     }
 }

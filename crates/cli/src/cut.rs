@@ -1,0 +1,63 @@
+//! `sumpwright cut`: sheets, costs and the package for the shop.
+
+use serde_json::json;
+use study::told::one_line;
+
+use crate::args::CutArgs;
+use crate::draw::{self, Style};
+use crate::levels::tell_failing;
+use crate::outputs::shop;
+use crate::terminal::{self, Progress};
+use crate::{Outcome, reading, whole_file};
+
+pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
+    let reading = reading::read(&args.file)?;
+    let progress = Progress::new();
+    progress.next("Letting the water run");
+    let wet = reading.wet();
+    progress.next("Laying parts on sheets");
+    let shopped = reading.shopped(wet.as_ref());
+    let report = reading.report(&reading.of_shop(shopped.as_ref()));
+    let (Some(wet), Some(shopped), Some(file)) = (&wet, &shopped, &reading.file) else {
+        drop(progress);
+        if args.json {
+            terminal::print(&format!("{:#}\n", report.to_json()))?;
+        } else {
+            let is_coloured = terminal::has_colour(&std::io::stderr());
+            let style = Style { is_coloured, with_holding: false };
+            terminal::say(draw::report(&report, style).trim_end());
+        }
+        return Ok(Outcome::of(&reading, &report));
+    };
+    // What a shop is sent can be cut: nothing is written while a finding fails.
+    let written = match &args.into {
+        Some(folder) if !report.fails() => {
+            progress.next("Writing");
+            let files = shop::of(file, &wet.design, shopped);
+            let files =
+                files.iter().map(|(_, name, extension, _, bytes)| (name, *extension, &bytes[..]));
+            whole_file::write_all(folder, files)?
+        }
+        _ => Vec::new(),
+    };
+    drop(progress);
+    if args.json {
+        let mut value = report.to_json();
+        value["shop"] = json!(shop::plans_json(file, shopped));
+        value["files"] = json!(written);
+        terminal::print(&format!("{value:#}\n"))?;
+    } else {
+        let tables = shop::tables(file, &wet.design, shopped);
+        let text: Vec<String> =
+            tables.iter().map(study::told::table::Table::text_in_width).collect();
+        terminal::print(&format!("{}\n\n{}", one_line(&wet.design.title), text.join("\n")))?;
+        for path in &written {
+            terminal::say(&format!("wrote `{path}`"));
+        }
+        if args.into.is_some() && report.fails() {
+            terminal::say("nothing was written: a finding fails");
+        }
+        tell_failing(&report);
+    }
+    Ok(Outcome::of(&reading, &report))
+}

@@ -22,6 +22,8 @@ use crate::xml::escape;
 const MARGIN_MM: f64 = 5.0;
 /// Width of lines, mm: thin enough to show what is cut where, thick enough to see.
 const LINE_MM: f64 = 0.2;
+/// Of a whole sheet they are this share of its size, or they could not be seen on a screen.
+const LINE_SHARE: f64 = 1.0 / 2500.0;
 
 /// The panel at true scale, `y` upwards as on the sheet, as the text of one SVG file.
 ///
@@ -45,7 +47,8 @@ fn file(layers: &[Layer], title: &str, about: &str) -> String {
     let (width, height) = (coordinate(size.x), coordinate(size.y));
     let (title, about) = (escape(title), escape(about));
 
-    let groups: String = layers.iter().map(|layer| group(layer, &place)).collect();
+    let line_mm = coordinate((LINE_SHARE * size.max_element()).max(LINE_MM));
+    let groups: String = layers.iter().map(|layer| group(layer, &line_mm, &place)).collect();
     format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
          <svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" \
@@ -56,12 +59,12 @@ fn file(layers: &[Layer], title: &str, about: &str) -> String {
     )
 }
 
-fn group(layer: &Layer, place: &impl Fn(DVec2) -> DVec2) -> String {
+fn group(layer: &Layer, line_mm: &str, place: &impl Fn(DVec2) -> DVec2) -> String {
     let [r, g, b] = layer.colour.rgb;
     let id = layer.name.replace(' ', "-");
     let shapes: String = layer.shapes.iter().map(|shape| element(shape, place)).collect();
     format!(
-        "<g id=\"{id}\" fill=\"none\" stroke=\"#{r:02x}{g:02x}{b:02x}\" stroke-width=\"{LINE_MM}\">\n\
+        "<g id=\"{id}\" fill=\"none\" stroke=\"#{r:02x}{g:02x}{b:02x}\" stroke-width=\"{line_mm}\">\n\
          <title>{}</title>\n{shapes}</g>\n",
         layer.name
     )

@@ -4,13 +4,15 @@ use glam::{DVec2, dvec2};
 
 use crate::contour::Contour;
 use crate::flat::FlatPattern;
+use crate::segment::Segment;
 
 /// Places along each side that are looked at first, and how often the best of them is then refined.
 const GRID: u32 = 24;
 const REFINED: usize = 6;
 
 impl FlatPattern {
-    /// A place on the material that lies far from all its edges, and how far (mm); `None` of a part without material.
+    /// A place on the material that lies far from all its edges and from what is engraved, and how far (mm); `None` of a
+    /// part without material.
     ///
     /// The best of a grid is refined by looking around it, so another place may have a little more room; the same
     /// pattern always has the same place.
@@ -43,16 +45,21 @@ impl FlatPattern {
         })
     }
 
-    /// Distance to the nearest edge, mm.
+    /// Distance to the nearest edge or engraved stroke, mm.
     fn room_at(&self, p: DVec2) -> f64 {
         let pieces = self.through.iter().flat_map(|contour| &contour.0);
-        pieces.map(|piece| piece.distance(p)).fold(f64::INFINITY, f64::min)
+        let edges = pieces.map(|piece| piece.distance(p));
+        let strokes = self.engravings.iter().flat_map(|engraving| &engraving.strokes);
+        let lines = strokes.flat_map(|stroke| stroke.windows(2));
+        let lines = lines.map(|ends| Segment::line(ends[0], ends[1]).distance(p));
+        edges.chain(lines).fold(f64::INFINITY, f64::min)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plate::{Engraving, Face};
 
     fn pattern(through: Vec<Contour>) -> FlatPattern {
         FlatPattern { through, pockets: vec![], engravings: vec![] }
@@ -63,6 +70,15 @@ mod tests {
         let part = pattern(vec![Contour::rectangle(dvec2(0.0, 0.0), dvec2(300.0, 100.0))]);
         let (at, room) = part.roomiest_place().expect("there is material");
         assert!((at.y - 50.0).abs() < 1.0 && 49.0 < room && room <= 50.0, "{at}, {room}");
+    }
+
+    #[test]
+    fn a_label_keeps_off_a_scale() {
+        let mut part = pattern(vec![Contour::rectangle(dvec2(0.0, 0.0), dvec2(300.0, 100.0))]);
+        let scale = vec![dvec2(150.0, 5.0), dvec2(150.0, 95.0)];
+        part.engravings.push(Engraving { face: Face::Top, strokes: vec![scale] });
+        let (at, room) = part.roomiest_place().expect("there is material");
+        assert!(45.0 < (at.x - 150.0).abs() && 45.0 < room, "{at}, {room}");
     }
 
     #[test]

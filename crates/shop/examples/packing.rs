@@ -1,63 +1,66 @@
-use shop::nest::{Item, Kind, Rules, Size, least_height, nest};
+//! Packs problems whose best results are known, and prints a table of ours beside them.
+//!
+//! `cargo run --release -p shop --example packing tests/outside/packing/*.txt [--rounds N] [--seeds N]`
+//!
+//! With `--seeds` each problem with sheets is packed so many times, with other dice, and the best is told: so the best
+//! known prices in `best_known.txt` were made.
+
+#![expect(clippy::print_stdout, reason = "it is run to be read")]
+
+mod bench;
+
+use std::time::Instant;
+
+use bench::{Bench, Problem, Task};
+use shop::nest::{Item, Kind, Nest, Rules, least_height, nest};
+
+/// Rounds for a problem with sheets: a second or two for a hundred items.
+const ROUNDS: usize = 20_000;
+
 fn main() {
-    let file = std::env::args().nth(1).unwrap();
-    let rounds: usize = std::env::args().nth(2).map_or(1500, |a| a.parse().unwrap());
-    let gu = std::env::args().nth(3).is_some();
-    for line in std::fs::read_to_string(file).unwrap().lines() {
-        let v: Vec<&str> = line.split_whitespace().collect();
-        let p = |i: usize| v[i].parse::<i32>().unwrap();
-        let t = std::time::Instant::now();
-        if v[1] == "S" {
-            let n = p(4) as usize;
-            let w: Vec<(Size, bool)> = (0..n)
-                .map(|k| (Size { width: p(5 + 2 * k), height: p(6 + 2 * k) }, true))
-                .collect();
-            let (h, pl) = least_height(p(2), &w, 1.0).unwrap();
-            for (i, a) in pl.iter().enumerate() {
-                assert!(a.0.right() <= p(2) && a.0.top() <= h);
-                for b in &pl[..i] {
-                    assert!(!a.0.overlaps(b.0))
-                }
+    let mut arguments: Vec<String> = std::env::args().skip(1).collect();
+    let mut option = |name: &str, default: usize| {
+        let Some(at) = arguments.iter().position(|argument| argument == name) else {
+            return default;
+        };
+        let value = arguments.drain(at..at + 2).nth(1).and_then(|value| value.parse().ok());
+        value.unwrap_or_else(|| panic!("{name} takes a number"))
+    };
+    let (rounds, seeds) = (option("--rounds", ROUNDS), option("--seeds", 1));
+    let bench = Bench::read(arguments.iter());
+    println!("name                 items     ours  best known    bound   ratio  seconds");
+    for Problem { name, task } in &bench.problems {
+        let begin = Instant::now();
+        let (items, ours, known, bound) = match task {
+            Task::Strip { width, wanted, optimum } => {
+                let (height, _) =
+                    least_height(*width, wanted).expect("none is wider than the strip");
+                (wanted.len(), f(height), Some(f(*optimum)), f(*optimum))
             }
-            println!("{} {} of {} {:.2}s", v[0], h, p(3), t.elapsed().as_secs_f64());
-        } else {
-            let m = p(2) as usize;
-            let kinds: Vec<Kind> = (0..m)
-                .map(|k| Kind {
-                    size: Size { width: p(3 + 4 * k), height: p(4 + 4 * k) },
-                    cost: p(5 + 4 * k) as u64,
-                    quantity: (p(6 + 4 * k) > 0).then(|| p(6 + 4 * k) as usize),
-                    turns: true,
-                })
-                .collect();
-            let b = 3 + 4 * m;
-            let n = p(b) as usize;
-            let items: Vec<Item> = (0..n)
-                .map(|k| Item {
-                    size: Size { width: p(b + 1 + 2 * k), height: p(b + 2 + 2 * k) },
-                    turns: true,
-                    rooms: vec![],
-                })
-                .collect();
-            let r = nest(&items, &kinds, Rules { rounds, is_guillotine: gu }).unwrap();
-            for s in &r.sheets {
-                for (i, a) in s.puts.iter().enumerate() {
-                    let k = kinds[s.kind].size;
-                    assert!(a.rect.right() <= k.width && a.rect.top() <= k.height);
-                    for q in &s.puts[..i] {
-                        assert!(!a.rect.overlaps(q.rect))
-                    }
-                }
+            Task::Sheets { kinds, items } => {
+                let best = best_of(items, kinds, rounds, seeds);
+                let known = bench.best_known.get(name).map(|cost| *cost as f64);
+                (items.len(), best.cost as f64, known, best.bound as f64)
             }
-            println!(
-                "{} n={} cost {} bound {} gap {:.2}% {:.2}s",
-                v[0],
-                n,
-                r.cost,
-                r.bound.cost,
-                100.0 * (r.cost as f64 / r.bound.cost as f64 - 1.0),
-                t.elapsed().as_secs_f64()
-            );
-        }
+        };
+        let (beside, shown) =
+            known.map_or((bound, "-".to_owned()), |known| (known, known.to_string()));
+        let seconds = begin.elapsed().as_secs_f64();
+        println!(
+            "{name:20} {items:5} {ours:8} {shown:>11} {bound:8} {:7.4} {seconds:8.2}",
+            ours / beside
+        );
     }
+}
+
+fn best_of(items: &[Item], kinds: &[Kind], rounds: usize, seeds: usize) -> Nest {
+    let one = |seed| {
+        let rules = Rules { rounds, tidying: 0, seed: seed as u64, is_guillotine: false };
+        nest(items, kinds, rules).expect("it has sheets enough")
+    };
+    (1..=seeds).map(one).min_by_key(|nest| nest.cost).expect("at least one")
+}
+
+fn f(height: i32) -> f64 {
+    f64::from(height)
 }

@@ -2,34 +2,50 @@
 //!
 //! All lengths are whole numbers of one unit (hundredths of a millimetre, say) and all prices of another, so that what
 //! fits, fits exactly, and the same question has the same answer everywhere.
+//!
+//! [`nest`] finds sheets by ruin and recreate, and a price that no set of sheets is below. [`least_height`] packs a strip.
+//! [`Free`] tells what is left. [`saw::cuts`] tells in which order a saw cuts what lies so that it can.
 
 mod bound;
-mod cover;
-mod deal;
+mod free;
 mod niche;
 mod rect;
+pub mod saw;
 mod search;
 mod space;
 mod strip;
+#[cfg(test)]
+mod tests;
 
-pub use bound::Bound;
+pub use free::Free;
 pub use rect::{Rect, Size};
 pub use strip::least_height;
 
-use std::fmt;
-
-/// A rectangle that is wanted, with the gap to its neighbours already added to both sides.
+/// A rectangle that is wanted, with the gap to its neighbours already added at its right and upper sides.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Item {
     /// Its size.
     pub size: Size,
     /// Whether it may lie turned by 90°.
     pub turns: bool,
-    /// Openings in which others may lie, each with its gap taken off, from its lower left corner as it lies unturned.
+    /// Openings in which others may lie, from its lower left corner as it lies unturned. Like a kind of sheet, each is
+    /// larger by a gap at its right and upper sides than what may be covered.
     pub rooms: Vec<Rect>,
 }
 
-/// A kind of sheet, with its margins already taken off.
+impl Item {
+    /// The sizes that it has on a kind of sheet where it fits, with whether it is turned.
+    fn lies(&self, kind: &Kind) -> impl Iterator<Item = (Size, bool)> {
+        let (into, turns) = (kind.size, self.turns && kind.turns);
+        let turned = turns && self.size.width != self.size.height;
+        [(self.size, false), (self.size.turned(), true)]
+            .into_iter()
+            .filter(move |(size, is_turned)| (!is_turned || turned) && size.lies_in(into))
+    }
+}
+
+/// A kind of sheet, with its margins taken off and a gap added at its right and upper sides: what lies along these needs
+/// none.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Kind {
     /// Its size.
@@ -45,15 +61,20 @@ pub struct Kind {
 /// How to lay.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Rules {
-    /// Whether a saw must be able to cut it: every cut straight through what it cuts.
+    /// Whether a saw must be able to cut it: every cut straight through what it cuts. Nothing lies in rooms then.
     pub is_guillotine: bool,
-    /// How many rounds of improvement.
+    /// How many rounds of improvement; none follow once the price is proved.
     pub rounds: usize,
+    /// How many rounds after that for smaller sheets and a larger rest, at the same price.
+    pub tidying: usize,
+    /// Where the dice begin.
+    pub seed: u64,
 }
 
 impl Default for Rules {
+    /// A second at most for some hundred items.
     fn default() -> Self {
-        Self { is_guillotine: false, rounds: 1500 }
+        Self { is_guillotine: false, rounds: 1500, tidying: 300, seed: 1 }
     }
 }
 
@@ -68,75 +89,77 @@ pub struct Put {
     pub is_turned: bool,
 }
 
+impl Put {
+    /// The rooms of an item that lies so.
+    pub fn rooms(self, item: &Item) -> impl Iterator<Item = Rect> {
+        let Rect { x, y, .. } = self.rect;
+        let lying =
+            move |room: &Rect| if self.is_turned { room.turned_in(item.size) } else { *room };
+        item.rooms.iter().map(move |room| lying(room).moved(x, y))
+    }
+}
+
 /// One sheet with what lies on it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sheet {
     /// Its kind: a place in the list.
     pub kind: usize,
-    /// What lies on it.
+    /// What lies on it. What lies in a room comes after the item whose room it is.
     pub puts: Vec<Put>,
 }
 
 /// Everything on sheets.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Nest {
-    /// The sheets, the fullest first.
+    /// The sheets: the dearest first, then the fullest.
     pub sheets: Vec<Sheet>,
     /// What they cost together.
     pub cost: u64,
-    /// What any set of sheets costs at least.
-    pub bound: Bound,
+    /// No set of sheets costs less.
+    pub bound: u64,
 }
 
 impl Nest {
     /// Whether no cheaper set of sheets exists.
     pub fn is_proved(&self) -> bool {
-        self.cost <= self.bound.cost
+        self.cost <= self.bound
     }
 }
 
 /// Why there is no nest.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum NestError {
     /// These items fit on no sheet, empty as it may be.
+    #[error("{} of the parts fit on no sheet", .0.len())]
     TooLarge(Vec<usize>),
-    /// No way was found to lay these items on the sheets that there are.
-    TooFew(Vec<usize>),
+    /// The sheets that there are do not suffice.
+    #[error("no room was found for {} of the parts", left.len())]
+    TooFew {
+        /// What was left over in the best try.
+        left: Vec<usize>,
+        /// Whether it is proved that not all can lie on these sheets.
+        is_proved: bool,
+    },
 }
-
-impl fmt::Display for NestError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::TooLarge(items) => write!(f, "{} of the parts fit on no sheet", items.len()),
-            Self::TooFew(items) => write!(f, "no room was found for {} of the parts", items.len()),
-        }
-    }
-}
-
-impl std::error::Error for NestError {}
 
 /// Lays all items on sheets, for as little money as it finds.
 ///
-/// First a search by ruin and recreate with late acceptance (Schrimpf et al. 2000, J. Comput. Phys. 159, 139–171; Burke
-/// and Bykov 2017, Eur. J. Oper. Res. 258, 70–78), then the cheapest choice among all full sheets that it saw. The
-/// same question always has the same answer: the dice have a fixed seed, and rounds are counted, not seconds.
+/// A search by ruin and recreate (Schrimpf, Schneider, Stamm-Wilbrandt and Dueck 2000, J. Comput. Phys. 159, 139–171) with
+/// late acceptance (Burke and Bykov 2017, Eur. J. Oper. Res. 258, 70–78). The same question always has the same answer:
+/// the dice have a seed, and rounds are counted, not seconds.
 ///
 /// # Errors
 /// When an item is larger than every sheet, or no room was found on the sheets that there are.
 pub fn nest(items: &[Item], kinds: &[Kind], rules: Rules) -> Result<Nest, NestError> {
-    let fits = |item: &Item, kind: &Kind| deal::lies(item, kind).next().is_some();
-    let too_large: Vec<usize> =
-        (0..items.len()).filter(|i| !kinds.iter().any(|kind| fits(&items[*i], kind))).collect();
+    let fits = |item: &Item| kinds.iter().any(|kind| item.lies(kind).next().is_some());
+    let too_large: Vec<usize> = (0..items.len()).filter(|i| !fits(&items[*i])).collect();
     if !too_large.is_empty() {
         return Err(NestError::TooLarge(too_large));
     }
     let bound = bound::of(items, kinds);
-    let (sheets, _) = search::search(items, kinds, rules, &bound);
-    let sheets = sheets.map_err(NestError::TooFew)?;
-    Ok(Nest { cost: sheets_cost(&sheets, kinds), sheets, bound })
-}
-
-fn sheets_cost(sheets: &[Sheet], kinds: &[Kind]) -> u64 {
-    sheets.iter().map(|sheet| kinds[sheet.kind].cost).sum()
+    let sheets = search::search(items, kinds, rules, bound.unwrap_or(0))
+        .map_err(|left| NestError::TooFew { left, is_proved: bound.is_none() })?;
+    let cost = sheets.iter().map(|sheet| kinds[sheet.kind].cost).sum();
+    Ok(Nest { sheets, cost, bound: bound.unwrap_or(0) })
 }

@@ -15,7 +15,7 @@ pub struct StockPlan {
     pub price: Option<f64>,
     /// What any set of the file's sheets would cost at least, from the rigorous bound; `None` as above.
     pub least_price: Option<f64>,
-    /// Whether no cheaper set exists: the price is the bound.
+    /// Whether no cheaper set exists: the price is the bound. Of usual sheets, whether no fewer suffice.
     pub is_proved: bool,
     /// Whether every cut goes straight through what it cuts.
     pub is_straight_through: bool,

@@ -1,111 +1,165 @@
 //! What any set of sheets costs at least.
 //!
-//! A function of lengths is a scale when lengths that lie side by side within a sheet never count for more together than
-//! the sheet does. Widths so counted times heights so counted give every item a volume, and what lies on a sheet has
-//! together no more volume than the sheet (Fekete and Schepers 2001, Math. Program. 91, 11–31, conservative scales). Each
-//! pair of scales asks for sheets with so much volume together; the cheapest numbers of sheets that satisfy all of them
-//! are a lower bound. An item that may be turned counts as it counts least. All in whole numbers: nothing is lost to
-//! rounding.
+//! A scale is a function of lengths under which lengths that lie side by side within a sheet never count for more together
+//! than the sheet does. Widths so counted times heights so counted give every item a volume, and what lies on a sheet has
+//! together no more volume than the sheet (conservative scales and dual feasible functions: Fekete and Schepers 2001,
+//! Math. Program. 91, 11–31; 2004, Math. Methods Oper. Res. 60, 311–329; Carlier, Clautiaux and Moukrim 2007, Comput.
+//! Oper. Res. 34, 2223–2250). Each pair of scales asks for sheets with so much volume together; the cheapest numbers of
+//! sheets that satisfy all of them are a lower bound.
+//!
+//! Several kinds of sheet, turns and rooms are ours: an item that may be turned counts as it counts least; what fits only
+//! some kinds of sheet asks for volume on those; and what rooms hold at most is taken off. All in whole numbers: nothing
+//! is lost to rounding.
 
 mod numbers;
 mod scale;
 
 use std::collections::BTreeSet;
 
-use super::{Item, Kind, Size, deal};
-use numbers::{Demand, cheapest};
+use super::{Item, Kind, Rect, Size};
+use numbers::{Cheapest, Demand, cheapest};
 use scale::{Scale, scales};
 
-/// The least that any set of sheets costs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Bound {
-    /// No set of sheets costs less.
-    pub cost: u64,
+/// Demands are added one after another, the one that is broken most; after so many the bound is good enough.
+const MOST_DEMANDS: usize = 60;
+/// At most so many different widths, and heights, of sheets have scales of their own.
+const MOST_SIDES: usize = 6;
+/// At most so many sets of kinds are asked for on their own.
+const MOST_SETS: usize = 8;
+/// Kinds after this many share a bit.
+const LAST_BIT: usize = 63;
+
+/// The least that any set of sheets costs; `None` when all that there are do not suffice.
+pub(super) fn of(items: &[Item], kinds: &[Kind]) -> Option<u64> {
+    let counting = Counting::new(items, kinds);
+    let all = counting.demands();
+    let mut chosen: Vec<Demand> = all.first().cloned().into_iter().collect();
+    let mut bound = 0;
+    loop {
+        let numbers = match cheapest(&chosen, kinds) {
+            Cheapest::Found(numbers, cost) => {
+                bound = cost;
+                numbers
+            }
+            Cheapest::None => return None,
+            // What fewer demands cost holds too.
+            Cheapest::GivenUp => return Some(bound),
+        };
+        let lacking = all.iter().filter(|demand| demand.lacks(&numbers));
+        let worst = lacking.min_by(|a, b| a.share(&numbers).total_cmp(&b.share(&numbers)));
+        match worst {
+            Some(worst) if chosen.len() < MOST_DEMANDS => chosen.push(worst.clone()),
+            _ => return Some(bound),
+        }
+    }
 }
 
-/// Pairs of scales are added one after another, the one that is broken most; after so many the bound is good enough.
-const MOST_DEMANDS: usize = 60;
-
-/// An item's sizes as it may lie, and the kinds of sheet on which it may, as bits.
+/// An item as it may lie, and the kinds of sheet on which it may, as bits.
 struct Shape {
     sizes: Vec<Size>,
     kinds: u64,
+    /// Whether it fits into a room.
+    fits_room: bool,
 }
 
-pub(super) fn of(items: &[Item], kinds: &[Kind]) -> Bound {
-    let shapes: Vec<Shape> = items.iter().map(|item| shape(item, kinds)).collect();
-    // Items with rooms share their area with what lies in them: they and what fits into them cannot be counted so.
-    let has_rooms = items.iter().any(|item| !item.rooms.is_empty());
-    let counted: Vec<&Shape> =
-        if has_rooms { outside_rooms(items, &shapes) } else { shapes.iter().collect() };
-    let mut sets: Vec<u64> = counted.iter().map(|shape| shape.kinds).collect();
-    sets.push(u64::MAX);
-    sets.sort_unstable();
-    sets.dedup();
-    let lengths = |along: fn(&Size) -> i32| -> Vec<i32> {
-        let all = counted.iter().flat_map(|shape| shape.sizes.iter().map(along));
-        all.collect::<BTreeSet<i32>>().into_iter().collect()
-    };
-    let across = scales(&lengths(|size| size.width), kinds.iter().map(|kind| kind.size.width));
-    let up = scales(&lengths(|size| size.height), kinds.iter().map(|kind| kind.size.height));
-    let demand = |(f, g): (&Scale, &Scale), set: u64| {
-        let within = counted.iter().filter(|shape| shape.kinds & !set == 0);
-        let volume = |shape: &&&Shape| {
-            let volumes = shape.sizes.iter().map(|s| f.of(s.width) * g.of(s.height));
-            volumes.min().unwrap_or(0)
+struct Counting<'a> {
+    kinds: &'a [Kind],
+    shapes: Vec<Shape>,
+    /// For every item that has any, its rooms.
+    rooms: Vec<&'a [Rect]>,
+}
+
+impl<'a> Counting<'a> {
+    fn new(items: &'a [Item], kinds: &'a [Kind]) -> Self {
+        let rooms: Vec<&[Rect]> =
+            items.iter().map(|item| &item.rooms[..]).filter(|rooms| !rooms.is_empty()).collect();
+        let shapes = items.iter().map(|item| shape(item, kinds, &rooms)).collect();
+        Self { kinds, shapes, rooms }
+    }
+
+    /// One for each pair of scales and set of kinds; the first is that of plain areas on all kinds.
+    fn demands(&self) -> Vec<Demand> {
+        let lengths = |along: fn(&Size) -> i32| -> Vec<i32> {
+            let all = self.shapes.iter().flat_map(|shape| shape.sizes.iter().map(along));
+            all.collect::<BTreeSet<i32>>().into_iter().collect()
         };
-        let capacity = |(k, kind): (usize, &Kind)| {
-            if set >> k & 1 == 1 {
-                f.capacity(kind.size.width) * g.capacity(kind.size.height)
-            } else {
-                0
+        let sides = |along: fn(&Kind) -> i32| {
+            let all: BTreeSet<i32> = self.kinds.iter().map(along).collect();
+            // The longest: what is dear lies on them.
+            all.into_iter().rev().take(MOST_SIDES)
+        };
+        let across = scales(&lengths(|size| size.width), sides(|kind| kind.size.width));
+        let up = scales(&lengths(|size| size.height), sides(|kind| kind.size.height));
+        let sets = self.sets();
+        let mut demands = Vec::new();
+        for f in &across {
+            for g in &up {
+                demands.extend(self.demands_of(f, g, &sets));
             }
-        };
-        Demand {
-            volume: within.map(|shape| volume(&shape)).sum(),
-            capacities: kinds.iter().enumerate().map(capacity).collect(),
         }
-    };
-    let plain = (&across[0], &up[0]);
-    let mut demands: Vec<Demand> = sets.iter().map(|set| demand(plain, *set)).collect();
-    loop {
-        let Some((numbers, cost)) = cheapest(&demands, kinds) else {
-            // Not even all sheets suffice, if they are counted.
-            return Bound { cost: u64::MAX };
-        };
-        if MOST_DEMANDS <= demands.len() {
-            return Bound { cost };
-        }
-        let pairs = across.iter().flat_map(|f| up.iter().map(move |g| (f, g)));
-        let all = pairs.flat_map(|pair| sets.iter().map(move |set| (pair, *set)));
-        let lacking = all.map(|(pair, set)| demand(pair, set)).filter(|d| d.lacks(&numbers));
-        let worst =
-            lacking.max_by(|a, b| a.share(&numbers).total_cmp(&b.share(&numbers)).reverse());
-        match worst {
-            Some(worst) => demands.push(worst),
-            None => return Bound { cost },
-        }
+        demands
+    }
+
+    /// All kinds, and those that some items are confined to.
+    fn sets(&self) -> Vec<u64> {
+        let own: BTreeSet<u64> = self.shapes.iter().map(|shape| shape.kinds).collect();
+        let mut sets = vec![u64::MAX];
+        sets.extend(own.into_iter().take(MOST_SETS));
+        sets
+    }
+
+    fn demands_of<'b>(
+        &'b self,
+        f: &'b Scale,
+        g: &'b Scale,
+        sets: &'b [u64],
+    ) -> impl Iterator<Item = Demand> + 'b {
+        let of_size = |size: &Size| f.of(size.width) * g.of(size.height);
+        let least = |shape: &Shape| shape.sizes.iter().map(of_size).min().unwrap_or(0);
+        let volumes: Vec<i64> = self.shapes.iter().map(least).collect();
+        let in_rooms: i64 = self.rooms.iter().map(|rooms| volume_of_rooms(rooms, f, g)).sum();
+        let of_kind = |kind: &Kind| f.capacity(kind.size.width) * g.capacity(kind.size.height);
+        let capacities: Vec<i64> = self.kinds.iter().map(of_kind).collect();
+        sets.iter().map(move |set| {
+            let within = || self.shapes.iter().zip(&volumes).filter(|(s, _)| s.kinds & !set == 0);
+            let all: i64 = within().map(|(_, volume)| volume).sum();
+            let outside: i64 = within().filter(|(s, _)| !s.fits_room).map(|(_, v)| v).sum();
+            let capacity = |(k, c): (usize, &i64)| if set & bit(k) == 0 { 0 } else { *c };
+            Demand {
+                // What lies in rooms takes no volume of a sheet, but rooms hold no more than they can.
+                volume: outside.max(all - in_rooms),
+                capacities: capacities.iter().enumerate().map(capacity).collect(),
+            }
+        })
     }
 }
 
-fn shape(item: &Item, kinds: &[Kind]) -> Shape {
+fn bit(kind: usize) -> u64 {
+    1 << kind.min(LAST_BIT)
+}
+
+fn shape(item: &Item, kinds: &[Kind], rooms: &[&[Rect]]) -> Shape {
     let mut sizes = BTreeSet::new();
     let mut bits = 0;
     for (k, kind) in kinds.iter().enumerate() {
-        for (size, _) in deal::lies(item, kind) {
+        for (size, _) in item.lies(kind) {
             sizes.insert(size);
-            bits |= 1 << k;
+            bits |= bit(k);
         }
     }
-    Shape { sizes: sizes.into_iter().collect(), kinds: bits }
+    let fits = |room: &Rect| item.size.lies_in(room.size) || item.size.lies_in(room.size.turned());
+    let fits_room = rooms.iter().copied().flatten().any(fits);
+    Shape { sizes: sizes.into_iter().collect(), kinds: bits, fits_room }
 }
 
-/// Items that fit into no room of another: only these surely lie beside one another.
-fn outside_rooms<'a>(items: &[Item], shapes: &'a [Shape]) -> Vec<&'a Shape> {
-    let rooms: Vec<Size> =
-        items.iter().flat_map(|item| item.rooms.iter().map(|r| r.size)).collect();
-    let fits = |item: &Item| {
-        rooms.iter().any(|room| item.size.lies_in(*room) || item.size.lies_in(room.turned()))
+/// What the rooms of one item hold at most, as it may lie: no more than each together, nor than a room that holds them
+/// all. They may overlap.
+fn volume_of_rooms(rooms: &[Rect], f: &Scale, g: &Scale) -> i64 {
+    let holds = |size: Size| {
+        let of = |size: Size| f.capacity(size.width) * g.capacity(size.height);
+        of(size).max(of(size.turned()))
     };
-    items.iter().zip(shapes).filter(|(item, _)| !fits(item)).map(|(_, shape)| shape).collect()
+    let each = rooms.iter().map(|room| holds(room.size)).sum();
+    let hull = rooms.iter().copied().reduce(Rect::hull);
+    hull.map_or(0, |hull| holds(hull.size).min(each))
 }

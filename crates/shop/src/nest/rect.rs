@@ -64,6 +64,13 @@ impl Rect {
             && other.top() <= self.top()
     }
 
+    /// The least rectangle around both.
+    pub(super) fn hull(self, other: Self) -> Self {
+        let [x, y] = [self.x.min(other.x), self.y.min(other.y)];
+        let [right, top] = [self.right().max(other.right()), self.top().max(other.top())];
+        Self { x, y, size: Size { width: right - x, height: top - y } }
+    }
+
     /// From side to side.
     pub(super) fn between([x, right]: [i32; 2], [y, top]: [i32; 2]) -> Option<Self> {
         let size = Size { width: right - x, height: top - y };

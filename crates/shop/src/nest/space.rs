@@ -1,15 +1,16 @@
-//! What is free on a sheet.
+//! A sheet being laid: what lies on it, and where there is a place for more.
 
-use super::{Item, Kind, Put, Rect, Size, deal};
+use super::free::Free;
+use super::{Item, Kind, Put, Rect, Size};
 
-/// Where to put an item among all places that are free.
+/// Which place to take among all that are free; Jylänki 2010, section 2.3, lists these and more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Rule {
     /// Where the shorter of the rests beside it is least.
     ShortRest,
     /// As low as possible, then as far to the left.
     Low,
-    /// Where the smallest place is.
+    /// In the smallest place.
     Snug,
 }
 
@@ -32,10 +33,10 @@ impl Rule {
 pub(super) struct Laid {
     pub(super) kind: usize,
     pub(super) puts: Vec<Put>,
-    /// Covered area.
+    /// Area of all that lies on it, with what lies in rooms.
     pub(super) area: i64,
-    /// Free rectangles: for a saw they part the rest of the sheet; else they are all the largest that there are, and overlap.
-    free: Vec<Rect>,
+    /// For a saw the free rectangles part the rest of the sheet; else they are maximal, and overlap.
+    free: Free,
     is_guillotine: bool,
 }
 
@@ -51,15 +52,14 @@ pub(super) struct Place {
 impl Laid {
     /// Nothing lies on it.
     pub(super) fn empty(kind: usize, of: &Kind, is_guillotine: bool) -> Self {
-        let whole = Rect { x: 0, y: 0, size: of.size };
-        Self { kind, puts: Vec::new(), area: 0, free: vec![whole], is_guillotine }
+        Self { kind, puts: Vec::new(), area: 0, free: Free::whole(of.size), is_guillotine }
     }
 
-    /// The best place for an item, if there is one.
+    /// The best place for an item, if there is one: the lower left corner of a free rectangle.
     pub(super) fn place(&self, item: &Item, kind: &Kind, rule: Rule) -> Option<Place> {
         let mut best: Option<Place> = None;
-        for (size, is_turned) in deal::lies(item, kind) {
-            for (free, place) in self.free.iter().enumerate() {
+        for (size, is_turned) in item.lies(kind) {
+            for (free, place) in self.free.rects().iter().enumerate() {
                 if !size.lies_in(place.size) {
                     continue;
                 }
@@ -77,66 +77,29 @@ impl Laid {
     pub(super) fn put(&mut self, which: usize, item: &Item, place: Place) {
         let Place { rect, is_turned, free, .. } = place;
         self.area += rect.size.area();
-        self.puts.push(Put { item: which, rect, is_turned });
+        let put = Put { item: which, rect, is_turned };
+        self.puts.push(put);
         if self.is_guillotine {
-            let taken = self.free.swap_remove(free);
-            self.free.extend(sawn(taken, rect));
+            let taken = self.free.rects()[free];
+            self.free.replace(free, sawn(taken, rect));
             return;
         }
-        self.take_away(rect);
-        for room in &item.rooms {
-            let room = if is_turned { room.turned_in(item.size) } else { *room };
-            self.free.push(room.moved(rect.x, rect.y));
-        }
-    }
-
-    /// Takes a rectangle out of all that is free.
-    fn take_away(&mut self, rect: Rect) {
-        let mut pieces = Vec::new();
-        self.free.retain(|free| {
-            if !free.overlaps(rect) {
-                return true;
-            }
-            let (across, up) = ([free.x, free.right()], [free.y, free.top()]);
-            pieces.extend(
-                [
-                    Rect::between([across[0], rect.x], up),
-                    Rect::between([rect.right(), across[1]], up),
-                    Rect::between(across, [up[0], rect.y]),
-                    Rect::between(across, [rect.top(), up[1]]),
-                ]
-                .into_iter()
-                .flatten(),
-            );
-            false
-        });
-        // A rectangle that was free before lies in none of the new pieces.
-        let old = self.free.len();
-        for (k, piece) in pieces.iter().enumerate() {
-            let is_within = |other: &Rect| other.contains(*piece);
-            let of_old = self.free[..old].iter().any(is_within);
-            let of_new = pieces
-                .iter()
-                .enumerate()
-                .any(|(j, other)| j != k && is_within(other) && (other != piece || j < k));
-            if !of_old && !of_new {
-                self.free.push(*piece);
-            }
-        }
+        self.free.take_away(rect);
+        self.free.extend(put.rooms(item));
     }
 
     /// Takes over what was laid in another way, on a sheet that is still empty.
     pub(super) fn take(&mut self, puts: Vec<Put>) {
         for put in &puts {
             self.area += put.rect.size.area();
-            self.take_away(put.rect);
+            self.free.take_away(put.rect);
         }
         self.puts = puts;
     }
 
-    /// The largest rectangle that is free, by area.
+    /// Area of the largest rectangle that is free.
     pub(super) fn largest_rest(&self) -> i64 {
-        self.free.iter().map(|free| free.size.area()).max().unwrap_or(0)
+        self.free.rects().iter().map(|free| free.size.area()).max().unwrap_or(0)
     }
 }
 

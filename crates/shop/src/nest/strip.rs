@@ -8,18 +8,11 @@ const ROUNDS: [usize; 3] = [8, 80, 4000];
 
 /// Lays rectangles, each with whether it may be turned, into a strip of a width, as low as it can: its height, and where
 /// each lies, with whether it is turned. `None` when one is wider than the strip.
-///
-/// `effort` is the share of the full search, 0 to 1.
-pub fn least_height(
-    width: i32,
-    wanted: &[Wanted],
-    effort: f64,
-) -> Option<(i32, Vec<(Rect, bool)>)> {
+pub fn least_height(width: i32, wanted: &[Wanted]) -> Option<(i32, Vec<(Rect, bool)>)> {
     let lowest = at_least(width, wanted)?;
     let mut high = wanted.iter().map(|(size, _)| size.width.max(size.height)).sum::<i32>();
     let mut best = None;
     for runs in ROUNDS {
-        let runs = ((effort * runs as f64).ceil() as usize).max(1);
         let mut low = lowest;
         while low < high || best.is_none() {
             let middle = low + (high - low) / 2;

@@ -1,0 +1,1 @@
+//! Guards what is laid for whole files.

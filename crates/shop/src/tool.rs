@@ -5,13 +5,14 @@
 //! advised for plastics (common practice).
 
 mod beside;
+mod capsules;
 mod pline;
 mod pocket;
 mod reach;
 
 pub(crate) use beside::beside;
 pub(crate) use pocket::{Walls, clear};
-pub(crate) use reach::left_standing_mm;
+pub(crate) use reach::left_standing;
 
 /// How much thinner the tool is reckoned where it would not get in otherwise, mm: into slots and bites of just its own
 /// width. Far below what any machine holds.

@@ -8,7 +8,7 @@ use plate::{Contour, Face, FlatPattern, Plate, Shape, Tolerance, arrange, flat_p
 use units::Length;
 
 use crate::process::Machine;
-use crate::tool::{NoPath, Walls, beside, clear, left_standing_mm};
+use crate::tool::{NoPath, Walls, beside, clear, left_standing};
 
 /// All that is done to one panel, in the order in which it is done.
 #[derive(Clone, Debug, PartialEq)]
@@ -273,15 +273,10 @@ impl Maker<'_> {
                 findings.push(self.no_path(operation, reason));
             } else if self.is_this_machines(operation) {
                 let left = self.left_standing(pattern, operation);
-                match left {
-                    _ if left <= TOLD_MM => {}
-                    _ if left > self.machine.radius_mm() => {
-                        findings.push(self.too_narrow(operation, left))
-                    }
-                    _ if sharpest.is_none_or(|(most, _)| left > most) => {
-                        sharpest = Some((left, operation))
-                    }
-                    _ => {}
+                if left > self.machine.radius_mm() {
+                    findings.push(self.too_narrow(operation, left));
+                } else if left > TOLD_MM && sharpest.is_none_or(|(most, _)| left > most) {
+                    sharpest = Some((left, operation));
                 }
             }
         }
@@ -308,8 +303,8 @@ impl Maker<'_> {
         let tool: Vec<Contour> = operation.tool.iter().filter_map(closed).collect();
         let own = closed(&operation.edge);
         let floor = operation.pocket.map(|i| pattern.pockets[i].loops.as_slice());
-        let edges = floor.unwrap_or_else(|| own.as_slice());
-        left_standing_mm(edges.iter(), &tool, self.machine.radius_mm())
+        let edges = floor.unwrap_or(own.as_slice());
+        left_standing(edges.iter(), &tool, self.machine.radius_mm()).most_mm
     }
 
     fn show(&self, mm: f64) -> String {

@@ -9,13 +9,21 @@ use cavalier_contours::polyline::{PlineSource, Polyline};
 use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Face, Plate, PocketRegion, Tolerance, arrange, flat_pattern};
 
-use super::beside::gets_further;
+use super::beside::{gets_further, keeps_away};
+use super::capsules;
 use super::pline::{to_contour, to_pline};
+use super::reach::left_standing;
 use super::{EASE_MM, NoPath};
 
 /// How far the room is grown beyond the floor, in radii of the tool: the middle of the tool then runs a little over
-/// every open edge. If the arrangement finds two features that are neither one nor clearly apart, the next is tried.
-const OVERRUNS: [f64; 3] = [1.05, 1.13, 1.21];
+/// every open edge. Where that leaves something standing, the room is grown by more than the tool's diameter, which takes
+/// in every place from which the tool touches the floor: beside a rabbet that is narrower than the tool.
+const OVERRUNS: [f64; 2] = [1.05, 2.05];
+/// If the arrangement finds two features that are neither one nor clearly apart, it is tried again with rooms that are
+/// larger by these, in radii.
+const AGAIN: [f64; 3] = [0.0, 0.08, 0.16];
+/// So much less left standing is worth a longer way, mm² along the edges.
+const BETTER_MM2: f64 = 1e-3;
 /// By how much more holes of the room are widened, in turn, until the arrangement is sure of what touches what, mm.
 const HAIRS_MM: [f64; 3] = [0.0, 0.0007, 0.0013];
 /// More rounds than any sheet has room for.
@@ -43,7 +51,7 @@ impl Walls {
     }
 }
 
-fn pattern_of(plate: &Plate) -> Result<plate::FlatPattern, NoPath> {
+pub(super) fn pattern_of(plate: &Plate) -> Result<plate::FlatPattern, NoPath> {
     let arrangement =
         arrange(plate, &Tolerance::default()).map_err(|error| NoPath::NoRoom(error.to_string()))?;
     Ok(flat_pattern(plate, &arrangement))
@@ -59,12 +67,34 @@ pub(crate) fn clear(
     radius_mm: f64,
     stepover_mm: f64,
 ) -> Result<Vec<Contour>, NoPath> {
-    let mut tried = OVERRUNS.iter().map(|share| room(floor, walls, share * radius_mm));
-    let room = tried.find(Result::is_ok).unwrap_or_else(|| room(floor, walls, radius_mm))?;
-    let room = plines(&room)?;
+    let mut best: Option<(f64, Vec<Contour>)> = None;
+    for overrun in OVERRUNS {
+        let paths = clear_over(floor, walls, overrun, radius_mm, stepover_mm)?;
+        let left = left_standing(floor.loops.iter(), &paths, radius_mm).sum_mm2;
+        if best.as_ref().is_none_or(|(least, _)| left < least - BETTER_MM2) {
+            best = Some((left, paths));
+        }
+        if left <= BETTER_MM2 {
+            break;
+        }
+    }
+    Ok(best.map_or_else(Vec::new, |(_, paths)| paths))
+}
+
+fn clear_over(
+    floor: &PocketRegion,
+    walls: &Walls,
+    overrun: f64,
+    radius_mm: f64,
+    stepover_mm: f64,
+) -> Result<Vec<Contour>, NoPath> {
+    let mut tried = AGAIN.iter().map(|more| room(floor, walls, (overrun + more) * radius_mm));
+    let room =
+        tried.find(Result::is_ok).unwrap_or_else(|| room(floor, walls, overrun * radius_mm))?;
+    let room = Room { plines: plines(&room)?, loops: room };
     let [exact, eased] = [radius_mm, radius_mm - EASE_MM].map(|inset| smaller(&room, inset));
     let (exact, eased) = (exact?, eased?);
-    let (first, radius_mm) = if gets_further(&eased, &exact) {
+    let (first, radius_mm) = if gets_further(&eased, &exact, radius_mm) {
         (eased, radius_mm - EASE_MM)
     } else {
         (exact, radius_mm)
@@ -85,19 +115,25 @@ fn plines(loops: &[Contour]) -> Result<Vec<Polyline<f64>>, NoPath> {
     loops.iter().map(to_pline).collect()
 }
 
-/// A region, given by its loops with the inside on their left, made smaller on all sides (or larger, by less than none).
+/// A region: its loops with the inside on their left, as they are and as the library wants them.
+struct Room {
+    loops: Vec<Contour>,
+    plines: Vec<Polyline<f64>>,
+}
+
+/// A room made smaller on all sides.
 ///
 /// Each loop is moved by itself; where the moved loops overlap, the plate's own arrangement finds what is left. The
 /// library could move them together, but loses its way where two of them touch.
-fn smaller(region: &[Polyline<f64>], inset_mm: f64) -> Result<Vec<Contour>, NoPath> {
-    let mut last = NoPath::Crosses;
+fn smaller(room: &Room, inset_mm: f64) -> Result<Vec<Contour>, NoPath> {
     for hair_mm in HAIRS_MM {
-        match smaller_by(region, inset_mm, hair_mm) {
-            Ok(loops) => return Ok(loops),
-            Err(reason) => last = reason,
+        if let Ok(loops) = smaller_by(&room.plines, inset_mm, hair_mm)
+            && keeps_away(&loops, &room.loops, inset_mm)
+        {
+            return Ok(loops);
         }
     }
-    Err(last)
+    capsules::smaller(&room.loops, inset_mm)
 }
 
 fn smaller_by(
@@ -198,7 +234,6 @@ fn inner_point(loops: &[Contour]) -> Option<DVec2> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tool::left_standing_mm;
 
     /// Paths of a plate's only pocket, and what they leave standing of its edges.
     fn cleared(plate: &Plate, radius: f64) -> (Vec<Contour>, f64) {
@@ -207,7 +242,7 @@ mod tests {
         let region = &pattern.pockets[0];
         let walls = Walls::new(plate, region.face, region.depth_mm).unwrap();
         let paths = clear(region, &walls, radius, radius).unwrap();
-        let left = left_standing_mm(region.loops.iter(), &paths, radius);
+        let left = left_standing(region.loops.iter(), &paths, radius).most_mm;
         (paths, left)
     }
 

@@ -2,9 +2,9 @@
 //!
 //! Knows processes, sheets, prices and glue. Knows no file format, no screen, no water.
 
-pub mod film;
+mod film;
 pub mod glue_up;
-pub mod hardware;
+mod hardware;
 pub mod nest;
 mod order;
 mod plan;
@@ -13,6 +13,10 @@ pub mod sheets;
 mod tool;
 mod work;
 
+pub use film::{
+    CutOut, Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, film,
+};
+pub use hardware::{HardwareItem, Origin, hardware};
 pub use order::{Route, Step, route};
 pub use plan::{Laid, LaidSheet, Offcut, SawCut, StockPlan};
 pub use process::{Machine, STEPOVER_SHARE};

@@ -1,0 +1,81 @@
+//! Guards the commissioning sheet: its numbers are those of the study, and what is not known is said.
+
+use study::{Reading, Source};
+
+use super::*;
+use crate::guide::tests::text;
+
+fn reading(name: &str) -> Reading {
+    let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).unwrap();
+    Reading::of(Source { name: format!("{name}.toml"), text })
+}
+
+#[test]
+fn levels_doors_and_failures_are_told() {
+    let reading = reading("seahorse");
+    let wet = reading.wet().unwrap();
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+    let in_flow = wet.known.in_flow.as_ref().unwrap();
+    let figures = Figures(wet.design.report);
+    for basin in in_flow.report.basins.iter().filter(|basin| basin.is_chamber) {
+        let row = format!("{} | {} |", basin.name, figures.length_band(basin.level_m));
+        assert!(told.contains(&row), "{row}");
+    }
+    for outcome in &wet.known.outcomes {
+        assert!(told.contains(&capital_of(&outcome.name)), "{}", outcome.name);
+    }
+    let safe = in_flow.report.reserve.highest_safe_m.unwrap();
+    assert!(told.contains(&format!("Never top up above {}", figures.length(safe))));
+    for said in ["drip loop", "RCD", "licensed electrician", "pull the plugs", "common practice"] {
+        assert!(told.contains(said), "{said}");
+    }
+}
+
+fn capital_of(name: &str) -> String {
+    crate::prose::capital(name)
+}
+
+#[test]
+fn the_level_rises_with_door_and_flow() {
+    let reading = reading("seahorse");
+    let wet = reading.wet().unwrap();
+    let in_flow = wet.known.in_flow.as_ref().unwrap();
+    let blocks = doors::blocks(&wet.design, in_flow);
+    let tables = blocks.iter().filter_map(|block| match block {
+        Block::Table(table) if table.columns[0].head == "door at" => Some(table),
+        _ => None,
+    });
+    let mut seen = 0;
+    let number = |cell: &String| cell.split(' ').next().unwrap().parse::<f64>().unwrap();
+    for table in tables {
+        seen += 1;
+        for pair in table.rows.windows(2) {
+            for column in 1..pair[0].len() {
+                assert!(number(&pair[0][column]) <= number(&pair[1][column]), "{table:?}");
+            }
+        }
+        for row in &table.rows {
+            let levels: Vec<f64> = row[1..].iter().map(number).collect();
+            assert!(levels.windows(2).all(|pair| pair[0] <= pair[1]), "{row:?}");
+        }
+    }
+    assert_eq!(seen, in_flow.report.doors.iter().filter(|door| door.has_effect).count());
+    assert!(seen > 0);
+    // At the door's lowest place and the whole flow it is the level that the study tells.
+    let door = &in_flow.report.doors[0];
+    let told = text(&blocks);
+    let level = Figures(wet.design.report).length(door.levels_m[0].mid);
+    let lowest = Figures(wet.design.report).length(door.settings_m[0]);
+    let row = told.lines().find(|line| line.starts_with(&format!("{lowest} |"))).unwrap();
+    assert!(row.ends_with(&level), "{row}: {level}");
+}
+
+#[test]
+fn what_is_not_known_is_said() {
+    let reading = reading("stuck-leaf");
+    let design = reading.design.as_ref().unwrap();
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), design, None));
+    assert!(told.contains("Levels and flows are not known"));
+    assert!(told.contains("drip loop") && told.contains("First run"));
+}

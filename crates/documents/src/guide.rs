@@ -1,0 +1,107 @@
+//! The glue-up guide: what you need, every step with its picture, the leak test.
+
+mod leak_test;
+mod needs;
+mod place;
+mod step;
+mod wait;
+
+use design::Design;
+use paper::Block;
+use params::File;
+use rayon::prelude::*;
+use scene::{Assembly, FeedLine, Scene};
+use shop::glue_up::{Feed, GlueUp, Step, StepPlace};
+
+use crate::prose::{chapter, count, title, words};
+
+/// Width and height of a step's picture, px.
+const PICTURE_PX: [usize; 2] = [1080, 720];
+/// The same where the box is turned for a further joint.
+const TURNED_PX: [usize; 2] = [720, 480];
+
+/// What a guide is written from.
+#[derive(Clone, Copy, Debug)]
+pub struct GuideOf<'a> {
+    /// The file.
+    pub file: &'a File,
+    /// The design.
+    pub design: &'a Design,
+    /// The scene of the design, [`Scene::assembled`].
+    pub scene: &'a Scene,
+    /// The order of work.
+    pub glue_up: &'a GlueUp,
+}
+
+/// The glue-up guide.
+///
+/// # Errors
+/// When the scene is not that of the design, so that a step cannot be drawn.
+pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
+    let GuideOf { design, glue_up, .. } = *of;
+    let pictures = pictures(of)?;
+    let mut blocks = vec![title(format!("Glue-up guide: {}", design.title))];
+    let on_bench = glue_up.steps.iter().filter(|step| step.place == StepPlace::Bench).count();
+    let in_box = glue_up.steps.len() - on_bench;
+    blocks.push(words(format!(
+        "{} in all: {} on the bench, on parts that lie flat, and {} in the box. The order was worked out from the joints of \
+         this design: every new joint can be laid level, a needle reaches it along its length, each part gets into its \
+         place on a straight way, and what is glued so far stands by itself. Another order may shut something in.",
+        count(glue_up.steps.len(), "step"),
+        on_bench,
+        in_box
+    )));
+    blocks.extend(needs::blocks(of));
+    blocks.push(Block::NewPage);
+    blocks.push(chapter("Step by step"));
+    blocks.push(words(
+        "In the pictures the new part is orange, what stands already is pale; blue lines are the joints that are fed, and \
+         the small blue arrow shows from where. The dark arrow is the way in.",
+    ));
+    let mut said = step::Said::default();
+    for (k, (step, pictures)) in glue_up.steps.iter().zip(pictures).enumerate() {
+        blocks.extend(step::blocks(of, k, step, pictures, &mut said));
+    }
+    blocks.push(Block::NewPage);
+    blocks.extend(leak_test::blocks(of));
+    Ok(blocks)
+}
+
+/// The pictures of every step: one for each position in which it is fed, at least one.
+fn pictures(of: &GuideOf<'_>) -> Result<Vec<Vec<Vec<u8>>>, scene::Error> {
+    let all: Vec<(usize, usize)> = of
+        .glue_up
+        .steps
+        .iter()
+        .enumerate()
+        .flat_map(|(k, step)| (0..step.feeds.len().max(1)).map(move |i| (k, i)))
+        .collect();
+    let drawn: Vec<Vec<u8>> = all
+        .par_iter()
+        .map(|&(k, i)| picture(of, &of.glue_up.steps[k], i))
+        .collect::<Result<_, _>>()?;
+    let mut by_step: Vec<Vec<Vec<u8>>> = vec![Vec::new(); of.glue_up.steps.len()];
+    for ((k, _), png) in all.into_iter().zip(drawn) {
+        by_step[k].push(png);
+    }
+    Ok(by_step)
+}
+
+fn picture(of: &GuideOf<'_>, step: &Step, which: usize) -> Result<Vec<u8>, scene::Error> {
+    let feed: Option<&Feed> = step.feeds.get(which);
+    let seams = feed.iter().flat_map(|feed| feed.joints.iter().filter_map(|fed| fed.seams.first()));
+    let seams: Vec<FeedLine> =
+        seams.map(|seam| FeedLine { ends: seam.ends, from: seam.from }).collect();
+    let shown = Assembly {
+        standing: &step.standing,
+        new: &step.parts,
+        seams: &seams,
+        down: feed.map_or(glam::DVec3::NEG_Z, |feed| feed.down),
+        way: if which == 0 { step.way } else { None },
+    };
+    let size = if which == 0 { PICTURE_PX } else { TURNED_PX };
+    scene::assembly(of.scene, &shown, size)
+}
+
+#[cfg(test)]
+pub(crate) mod tests;

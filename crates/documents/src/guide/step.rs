@@ -1,0 +1,270 @@
+//! One step of the guide.
+
+use std::sync::Arc;
+
+use design::{Design, JointKind, PlacedId, Role};
+use glam::DVec2;
+use paper::{Block, Figure, Mark};
+use shop::glue_up::{Bond, Feed, JointId, Step, StepPlace, bond};
+use units::{Length, Mass};
+
+use super::{GuideOf, place, wait};
+use crate::prose::{Kind, capital, items, part, table, words};
+use crate::safety;
+
+/// Size of a step's picture on paper, mm.
+const PICTURE_MM: DVec2 = DVec2::new(135.0, 90.0);
+/// The same where the box is turned for a further joint.
+const TURNED_MM: DVec2 = DVec2::new(78.0, 52.0);
+/// What is heavier is turned by two, kg; our judgement.
+const HEAVY_KG: f64 = 12.0;
+
+/// Which cautions have been given already: each is said once, where it counts first.
+#[derive(Debug, Default)]
+pub(super) struct Said {
+    heavy: bool,
+    vapour: bool,
+    printed: bool,
+    mixed: bool,
+    groove: bool,
+}
+
+pub(super) fn blocks(
+    of: &GuideOf<'_>,
+    k: usize,
+    step: &Step,
+    pictures: Vec<Vec<u8>>,
+    said: &mut Said,
+) -> Vec<Block> {
+    let design = of.design;
+    let name = heading(design, step);
+    let mut pictures = pictures.into_iter().enumerate();
+    let mut first = vec![part(format!("Step {}: {name}", k + 1))];
+    if let Some((_, png)) = pictures.next() {
+        let down = step.feeds.first().map_or(String::new(), |feed| position(design, step, feed));
+        let caption = if down.is_empty() { String::new() } else { format!("Shown: {down}.") };
+        first.push(figure(png, PICTURE_MM, format!("Step {}: {name}", k + 1), caption));
+    }
+    let mut blocks = vec![Block::Together(first)];
+    blocks.extend(cautions(of, step, said));
+    blocks.push(items(doing(design, step)));
+    if let Some(feed) = step.feeds.first() {
+        blocks.push(joints(design, feed));
+    }
+    let further =
+        step.feeds.iter().skip(1).zip(pictures).map(|(feed, (i, png))| {
+            let words =
+                format!("Then turn it: {}. Joint of this position:", position(design, step, feed));
+            let alt = format!("Step {}, position {}", k + 1, i + 1);
+            let picture = figure(png, TURNED_MM, alt, String::new());
+            Block::Together(vec![
+                Block::Words(words.replace(
+                    "Joint of",
+                    if feed.joints.len() > 1 { "Joints of" } else { "Joint of" },
+                )),
+                Block::Beside(vec![(0.45, vec![picture]), (0.55, vec![joints(design, feed)])]),
+            ])
+        });
+    blocks.extend(further);
+    blocks.extend(unfed(design, &step.unfed));
+    let all: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
+    blocks.push(words(wait::words(design, &all)));
+    blocks
+}
+
+/// Joints of a step that are fed.
+fn fed(step: &Step) -> impl Iterator<Item = JointId> + '_ {
+    step.feeds.iter().flat_map(|feed| feed.joints.iter().map(|fed| fed.joint))
+}
+
+/// `back wall (02), with its strips`, or `guide strips 1 and 2 onto the back wall`.
+fn heading(design: &Design, step: &Step) -> String {
+    match step.place {
+        StepPlace::Bench => {
+            let host = step.standing.first().map_or(String::new(), |&id| numbered(design, id));
+            let names: Vec<String> = step.parts.iter().map(|&id| numbered(design, id)).collect();
+            format!("{} onto {host}, lying flat", fit::listed(&names))
+        }
+        StepPlace::Box => {
+            let main = step.parts.first().map_or(String::new(), |&id| numbered(design, id));
+            match step.parts.len() {
+                0 | 1 => main,
+                _ => format!("{main}, with what was glued onto it"),
+            }
+        }
+    }
+}
+
+/// `back wall (02)`.
+fn numbered(design: &Design, id: PlacedId) -> String {
+    let placed = &design.placed[id];
+    format!("{} ({})", placed.name, design.pieces[placed.piece].number)
+}
+
+fn position(design: &Design, step: &Step, feed: &Feed) -> String {
+    place::rest(design, step, feed.down, feed.is_on_blocks)
+}
+
+fn figure(png: Vec<u8>, size: DVec2, alt: String, caption: String) -> Block {
+    let png: Arc<[u8]> = png.into();
+    let marks = vec![Mark::Picture { at: DVec2::ZERO, size, png, alt }];
+    Block::Figure { figure: Figure { size, marks }, may_shrink: true, caption }
+}
+
+/// What is done, from preparing to holding.
+fn doing(design: &Design, step: &Step) -> Vec<String> {
+    let show = |mm: f64| Length::mm(mm).show(design.report);
+    let mut all = vec![format!("Way in: {}.", place::way(step))];
+    let measures = place::measures(design, step);
+    if !measures.is_empty() {
+        all.push(format!("Place: {}.", measures.join("; ")));
+    }
+    if let Some(gap) = place::channel(design, step) {
+        all.push(format!(
+            "Between the two strips leave {} clear over their whole length; set them with the leaf itself and paper on \
+             either side, and take the leaf out before solvent comes near.",
+            show(gap)
+        ));
+    }
+    all.push(format!("Prepare: {}.", edges(design, step)));
+    all.push(hold(design, step));
+    if step.parts.iter().any(|&id| design.pieces[design.placed[id].piece].role == Role::Rim) {
+        all.push(
+            "Before the rim closes the box, look for drips and threads of cement inside, and try every lift-out leaf in its \
+             guides: now is the last time to reach everything with ease."
+                .to_owned(),
+        );
+    }
+    all
+}
+
+/// The edges and faces that are bonded, part by part.
+fn edges(design: &Design, step: &Step) -> String {
+    let mut by_part: Vec<(PlacedId, Vec<&str>)> = Vec::new();
+    for id in fed(step).chain(step.unfed.iter().copied()) {
+        let joint = &design.joints[id];
+        for (part, face) in [joint.a, joint.b].into_iter().zip(&joint.faces) {
+            match by_part.iter_mut().find(|(p, _)| *p == part) {
+                Some((_, faces)) if !faces.contains(&face.as_str()) => faces.push(face),
+                Some(_) => {}
+                None => by_part.push((part, vec![face])),
+            }
+        }
+    }
+    // What is new first.
+    by_part.sort_by_key(|(part, _)| !step.parts.contains(part));
+    let told = by_part.iter().map(|(part, faces)| {
+        let name = &design.placed[*part].name;
+        format!("{name}: {}", fit::listed(faces))
+    });
+    told.collect::<Vec<_>>().join("; ")
+}
+
+fn hold(design: &Design, step: &Step) -> String {
+    let names: Vec<&str> =
+        step.square_to.iter().map(|&id| design.placed[id].name.as_str()).collect();
+    match step.place {
+        StepPlace::Bench => {
+            "Hold: its own weight, and tape or a straight batten along its line. Check its place from both ends.".to_owned()
+        }
+        StepPlace::Box if names.is_empty() => {
+            "Hold: two squares against its inner face, one near each end, and tape over its upper edge. Check the right angle \
+             at both ends."
+                .to_owned()
+        }
+        StepPlace::Box => format!(
+            "Hold: push it up against {}, which hold it square; tape it there and check the right angle.",
+            fit::listed(&names)
+        ),
+    }
+}
+
+/// The joints of one position.
+fn joints(design: &Design, feed: &Feed) -> Block {
+    let show = |mm: f64| Length::mm(mm).show(design.report);
+    let rows = feed.joints.iter().map(|fed| {
+        let joint = &design.joints[fed.joint];
+        let [a, b] = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
+        let mut from: Vec<String> =
+            fed.seams.iter().map(|seam| place::fed_from(design, seam)).collect();
+        from.dedup();
+        // A wide face is fed from both sides, all else from one of them.
+        let both = joint.width_mm > shop::glue_up::ONE_SIDE_MM && joint.kind == JointKind::Butt;
+        let from = from.join(if both { ", and " } else { ", or " });
+        let kind = match joint.kind {
+            JointKind::Rabbet => "in a step",
+            JointKind::Dado => "in a groove",
+            _ => "butt",
+        };
+        [
+            format!("{} to {}", a, b),
+            kind.to_owned(),
+            show(joint.length_mm),
+            show(joint.width_mm),
+            capital(&from),
+        ]
+    });
+    let columns = [
+        ("joint", Kind::Words),
+        ("kind", Kind::Name),
+        ("length", Kind::Number),
+        ("width", Kind::Number),
+        ("feed from", Kind::Words),
+    ];
+    table(columns, rows)
+}
+
+/// Joints out of the needle's reach.
+fn unfed(design: &Design, joints: &[JointId]) -> Option<Block> {
+    if joints.is_empty() {
+        return None;
+    }
+    let names = joints.iter().map(|&id| {
+        let joint = &design.joints[id];
+        let [a, b] = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
+        format!("{a} to {b}")
+    });
+    let names: Vec<String> = names.collect();
+    Some(crate::prose::caution(
+        "Out of the needle's reach",
+        [format!(
+            "No order of work was found in which a needle reaches all of: {}. Brush solvent on both faces and put the part in \
+             at once, or change the design.",
+            names.join("; ")
+        )],
+    ))
+}
+
+/// The cautions that count here first.
+fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Block> {
+    let design = of.design;
+    let mut blocks = Vec::new();
+    let joints: Vec<JointId> = fed(step).collect();
+    let has = |kind: fn(Bond) -> bool| joints.iter().any(|&id| kind(bond(design, id)));
+    if has(|bond| bond == Bond::Printed) && !std::mem::replace(&mut said.printed, true) {
+        blocks.push(safety::printed());
+    }
+    if has(|bond| matches!(bond, Bond::Mixed(..))) && !std::mem::replace(&mut said.mixed, true) {
+        blocks.push(safety::mixed());
+    }
+    let is_groove =
+        |id: &JointId| matches!(design.joints[*id].kind, JointKind::Dado | JointKind::Rabbet);
+    if joints.iter().any(is_groove) && !std::mem::replace(&mut said.groove, true) {
+        blocks.push(crate::prose::caution(
+            "A step or groove holds more solvent than a plain joint",
+            ["Clear it of chips and of its film first. Feed little, from one end, and wait until it has run through before you \
+              add more: what stands in a groove softens the sheet for hours."],
+        ));
+    }
+    let role = |id: &PlacedId| design.pieces[design.placed[*id].piece].role;
+    let all = || step.standing.iter().chain(&step.parts);
+    let walls = all().filter(|id| role(id) == Role::Wall).count();
+    if step.place == StepPlace::Box && walls >= 3 && !std::mem::replace(&mut said.vapour, true) {
+        blocks.push(safety::vapour_in_box());
+    }
+    let kg: f64 = all().filter_map(|&id| design.pieces[design.placed[id].piece].mass_kg()).sum();
+    if step.feeds.len() > 1 && kg > HEAVY_KG && !std::mem::replace(&mut said.heavy, true) {
+        blocks.push(safety::heavy(&Mass::kg(kg.round()).show(design.report)));
+    }
+    blocks
+}

@@ -1,0 +1,120 @@
+//! Small makers of blocks, so that all documents read alike.
+
+use paper::{Align, Block, Caution, Column, Table};
+use study::told;
+
+/// The title of a document.
+pub(crate) fn title(words: impl Into<String>) -> Block {
+    Block::Heading(1, words.into())
+}
+
+/// A chapter.
+pub(crate) fn chapter(words: impl Into<String>) -> Block {
+    Block::Heading(2, words.into())
+}
+
+/// A part of a chapter.
+pub(crate) fn part(words: impl Into<String>) -> Block {
+    Block::Heading(3, words.into())
+}
+
+/// A paragraph.
+pub(crate) fn words(text: impl Into<String>) -> Block {
+    Block::Words(text.into())
+}
+
+/// A list with dots.
+pub(crate) fn items<S: Into<String>>(all: impl IntoIterator<Item = S>) -> Block {
+    Block::Items(all.into_iter().map(Into::into).collect())
+}
+
+/// A list to be ticked.
+pub(crate) fn boxes<S: Into<String>>(all: impl IntoIterator<Item = S>) -> Block {
+    Block::Boxes(all.into_iter().map(Into::into).collect())
+}
+
+/// A caution.
+pub(crate) fn caution<S: Into<String>>(head: &str, all: impl IntoIterator<Item = S>) -> Block {
+    let words = all.into_iter().map(Into::into).collect();
+    Block::Caution(Caution { head: head.to_owned(), words })
+}
+
+/// How a column is set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// Words that may be broken into lines.
+    Words,
+    /// Words on one line.
+    Name,
+    /// Numbers.
+    Number,
+}
+
+/// A table from its heads and rows.
+pub(crate) fn table<const N: usize>(
+    columns: [(&str, Kind); N],
+    rows: impl IntoIterator<Item = [String; N]>,
+) -> Block {
+    let columns = columns.map(|(head, kind)| Column {
+        head: head.to_owned(),
+        align: if kind == Kind::Number { Align::Right } else { Align::Left },
+        may_wrap: kind == Kind::Words,
+    });
+    let rows = rows.into_iter().map(Vec::from).collect();
+    Block::Table(Table { columns: columns.into(), rows, has_sum: false })
+}
+
+/// A table that is told elsewhere too, under its title, with its notes. Nothing when it has no rows.
+pub(crate) fn told_table(told: &told::table::Table) -> Vec<Block> {
+    if told.rows.is_empty() {
+        return Vec::new();
+    }
+    let columns = told.head.iter().enumerate().map(|(k, head)| {
+        let longest =
+            told.rows.iter().filter_map(|row| row.get(k)).map(|cell| cell.chars().count());
+        Column {
+            head: (*head).to_owned(),
+            align: Align::Left,
+            may_wrap: longest.max().unwrap_or(0) > 14,
+        }
+    });
+    let table = Table { columns: columns.collect(), rows: told.rows.clone(), has_sum: false };
+    let mut blocks = vec![part(capital(&told.title)), Block::Table(table)];
+    blocks.extend(told.notes.iter().map(words));
+    blocks
+}
+
+/// The same words with a capital letter first.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// `1 step`, `3 steps`.
+pub(crate) fn count(n: usize, one: &str) -> String {
+    if n == 1 { format!("{n} {one}") } else { format!("{n} {one}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_table_without_rows_is_nothing() {
+        let mut told = told::table::Table::new("levels", ["what", "how much"]);
+        assert!(told_table(&told).is_empty());
+        told.rows.push(vec!["a".into(), "1".into()]);
+        told.notes.push("note".into());
+        let blocks = told_table(&told);
+        assert_eq!(blocks.len(), 3);
+        assert_eq!(blocks[0], part("Levels"));
+    }
+
+    #[test]
+    fn one_and_many() {
+        assert_eq!([count(1, "step"), count(2, "step")], ["1 step", "2 steps"]);
+    }
+}

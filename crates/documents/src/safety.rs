@@ -1,0 +1,134 @@
+//! Cautions, each said where it counts. All are common practice unless they say more.
+
+use paper::Block;
+use params::{File, Material, Process};
+use study::told::cautions;
+
+use crate::prose::caution;
+
+/// Before the first drop of solvent.
+pub(crate) fn solvent() -> Block {
+    caution(
+        "Solvent: fumes, skin, fire",
+        [
+            "Read the safety data sheet of your cement first; it comes before anything told here.",
+            "Work outdoors or with a fan that draws the air away from your face: the vapour is heavier than air and \
+             gathers in the box, on the floor and in cellars. A dust mask does not stop it.",
+            "Gloves that the data sheet names (thin nitrile holds for minutes only), goggles, long sleeves. Off the skin \
+             at once with soap and water; into the eye: rinse for a quarter of an hour and see a doctor.",
+            "No flame, spark, cigarette, heater or switch nearby. Close the bottle between joints; no children and no \
+             animals in the room, and none in the next one with an open door.",
+        ],
+    )
+}
+
+/// Where a box begins to hold vapour.
+pub(crate) fn vapour_in_box() -> Block {
+    caution(
+        "From here on the box holds vapour",
+        [
+            "With three walls or more standing, the vapour stays inside like water. Keep your head out of it, and let a fan \
+          blow across the open side between joints.",
+        ],
+    )
+}
+
+/// Edges that will be glued.
+pub(crate) fn edges(file: &File) -> Block {
+    let mut words = vec![
+        "Never polish an edge that will be glued, by flame or by buffing: the heat leaves stress, and solvent turns stress \
+         into fine cracks (crazing), at once or after weeks.",
+        "Scrape or sand it flat and square: 220 grit, then 320, on a flat block. Keep its corners sharp; a rounded corner \
+         leaves a gap that solvent does not fill.",
+        "Keep the protective film off the joint: peel it back by two fingers' width and fold it away. Solvent that creeps \
+         under film stains what it touches.",
+    ];
+    if file.cutting.process == Process::Laser {
+        words.push(
+            "These parts are cut by laser, which melts their edges and leaves stress. Scrape the glazed skin off every \
+             edge that is glued, and let the shop anneal the parts, or anneal them by the sheet maker's schedule, before \
+             any solvent comes near.",
+        );
+    }
+    caution("Edges to be glued", words)
+}
+
+/// Feeding and holding.
+pub(crate) fn feeding() -> Block {
+    caution(
+        "Feed it, do not force it",
+        [
+            "Thin solvent runs in by itself where both faces touch. A part that must be pressed into place hard is a part \
+             to be mended first: clamps squeeze the solvent out and leave dry spots and stress. Its own weight, tape and \
+             squares are enough.",
+            "Start at one end and follow the wet front with the needle. A dry, silvery spot is fed from the other side \
+             while the joint is still wet; after that leave it alone. Catch a drop on a face with nothing: do not wipe, \
+             let it dry.",
+        ],
+    )
+}
+
+/// Filled or two-part adhesive.
+pub(crate) fn printed() -> Block {
+    caution(
+        "A printed part is not welded",
+        [
+            "Solvent for sheet does not weld filament reliably. Roughen both faces and use an adhesive that is safe for animals \
+          once cured and whose maker names both plastics (two-part epoxy or a thickened cement; common practice). Try it \
+          on scrap.",
+        ],
+    )
+}
+
+/// Two plastics.
+pub(crate) fn mixed() -> Block {
+    caution(
+        "Two plastics meet here",
+        [
+            "A cement for one of them may not take hold of the other. Use one whose maker names both, and try it on scrap for \
+          a day before you trust it.",
+        ],
+    )
+}
+
+/// What a material asks for.
+pub(crate) fn material(material: Material) -> Option<Block> {
+    match material {
+        Material::Polycarbonate => Some(caution(
+            "Polycarbonate and solvent",
+            [
+                "Solvent makes polycarbonate weaker and may cloud or crack it where it is under stress; makers of the sheet say \
+              so. Use as little as runs in, on parts that lie without tension, and try all of it on scrap first.",
+            ],
+        )),
+        Material::ExtrudedAcrylic => Some(caution(
+            "Extruded sheet",
+            [
+                "It crazes more easily than cast sheet and sets more slowly: least solvent, no pressure, and no joint near an \
+              edge that was heated.",
+            ],
+        )),
+        Material::CastAcrylic | Material::Pvc => None,
+    }
+}
+
+/// A box that is turned over.
+pub(crate) fn heavy(mass: &str) -> Block {
+    caution(
+        "Turn it by two people",
+        [format!(
+            "What is turned here weighs about {mass}. Let every joint set first, lift it by the bottom and by whole walls, \
+             never by a leaf, and set it down on a flat bench with a cloth over it."
+        )],
+    )
+}
+
+/// Mains near water.
+pub(crate) fn mains() -> Block {
+    caution("Mains and water", [cautions::MAINS, cautions::LOCAL])
+}
+
+/// Estimates of levels.
+pub(crate) fn estimates() -> Block {
+    caution("Estimates", [cautions::ESTIMATES])
+}

@@ -7,6 +7,7 @@ use plate::{Contour, Cut, Face, Plate, Shape};
 
 use crate::draft::{Builder, Draft, DraftId};
 use crate::frame::{Host, pose};
+use crate::gluing::widened_for;
 use crate::model::{JointKind, Role, Sheet};
 
 /// The box as built, and what leans on it needs to know.
@@ -57,6 +58,8 @@ struct Sizes {
     /// Depth of the steps in bottom and walls, 0 for butt joints.
     bottom_step: f64,
     wall_step: f64,
+    /// Width of these steps: for the edge of a wall.
+    step_width: f64,
     wall_top: f64,
 }
 
@@ -111,6 +114,7 @@ fn sizes(b: &mut Builder<'_>) -> Option<Sizes> {
         height,
         bottom_step: step(&bottom),
         wall_step: step(&wall),
+        step_width: widened_for(b, &wall),
         wall_top: height - rim_thickness,
         bottom,
         wall,
@@ -142,7 +146,7 @@ fn bottom(b: &mut Builder<'_>, s: &Sizes) -> DraftId {
         s.bottom.thickness_mm(),
     );
     if s.bottom_step > 0.0 {
-        let w = step_width_mm(&s.wall);
+        let w = s.step_width;
         let over = 5.0; // Steps run out over the edge, so that the cutter leaves no rib.
         let strips = [
             [dvec2(-over, -over), dvec2(s.length + over, w)],
@@ -158,11 +162,6 @@ fn bottom(b: &mut Builder<'_>, s: &Sizes) -> DraftId {
     b.add(Draft::new(Role::Bottom, "bottom", "box", Shape::Sheet(plate)).sheet(&s.bottom))
 }
 
-/// Width of a step made for an edge of this sheet: its greatest thickness.
-fn step_width_mm(sheet: &Sheet) -> f64 {
-    sheet.band_mm[1].max(sheet.thickness_mm())
-}
-
 /// Front, back, inlet end, far end. Every wall's own frame looks from inside: its upper face is the
 /// inner one, so that all machining is done from one side.
 fn walls(b: &mut Builder<'_>, s: &Sizes, bottom: DraftId) -> [Host; 4] {
@@ -172,7 +171,7 @@ fn walls(b: &mut Builder<'_>, s: &Sizes, bottom: DraftId) -> [Host; 4] {
     let end_y = t - s.wall_step;
     let step = |plate: &mut Plate, length: f64| {
         if s.wall_step > 0.0 {
-            let w = step_width_mm(&s.wall);
+            let w = s.step_width;
             for [lo, hi] in [[-5.0, w], [length - w, length + 5.0]] {
                 let contour = Contour::rectangle(dvec2(lo, -5.0), dvec2(hi, height + 5.0));
                 plate.cuts.push(Cut::pocket(contour, Face::Top, s.wall_step));

@@ -2,6 +2,7 @@
 //!
 //! Knows processes, sheets, prices and glue. Knows no file format, no screen, no water.
 
+mod checks;
 mod film;
 pub mod glue_up;
 mod hardware;
@@ -13,9 +14,8 @@ pub mod sheets;
 mod tool;
 mod work;
 
-pub use film::{
-    CutOut, Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, film,
-};
+pub use checks::check_process;
+pub use film::{CutOut, Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, film};
 pub use hardware::{HardwareItem, Origin, hardware};
 pub use order::{Route, Step, route};
 pub use plan::{Laid, LaidSheet, Offcut, SawCut, StockPlan};

@@ -1,0 +1,84 @@
+//! What a beam cannot do, and what it must not do.
+
+use design::PieceId;
+use findings::Finding;
+use params::Material;
+
+use super::Shop;
+use crate::work::OperationKind;
+
+/// Thickest acrylic that a laser of a usual sign shop cuts, mm.
+const THICKEST_MM: f64 = 20.0;
+
+pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = shop.sheets().filter_map(poisonous).collect();
+    findings.extend(pockets(shop));
+    findings.extend(glued_edges(shop));
+    findings.extend(shop.too_thick(
+        THICKEST_MM,
+        "a laser",
+        "common practice; suppliers of lasers give about 12 mm for 100 W and 18 mm for 130 W",
+        "ask the shop, or let it be routed (`cutting.process`)",
+    ));
+    findings
+}
+
+/// Materials that no laser may cut.
+fn poisonous(sheet: &design::Sheet) -> Option<Finding> {
+    let (words, source) = match sheet.material {
+        Material::CastAcrylic | Material::ExtrudedAcrylic => return None,
+        Material::Pvc => (
+            "PVC under a laser gives off hydrogen chloride, which is poisonous, and which eats the machine: never",
+            "lists of materials that workshops allow: Kansas State University Libraries, laser cutters (PVC: never); Protohaven, approved laser materials (chlorinated plastics: prohibited); that the gas is mostly hydrogen chloride is from memory",
+        ),
+        Material::Polycarbonate => (
+            "polycarbonate under a laser burns, chars and gives off poisonous fumes: never",
+            "lists of materials that workshops allow: Kansas State University Libraries, laser cutters (polycarbonate over 1 mm: a fire risk); Protohaven, approved laser materials (polycarbonate: prohibited)",
+        ),
+    };
+    let message = format!("sheet `{}`: {words}", sheet.name);
+    Some(
+        Finding::fails("poisonous-under-laser", format!("sheet.{}.material", sheet.name), message)
+            .with_source(source)
+            .with_hint("let it be routed or sawn (`cutting.process`), or take cast acrylic"),
+    )
+}
+
+fn pockets(shop: &Shop<'_>) -> Option<Finding> {
+    let parts = shop.parts_with(OperationKind::Pocket);
+    if parts.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "a laser cuts through; it makes no grooves, steps or pockets of a true depth, as these parts have: {}",
+        shop.names(&parts)
+    );
+    Some(
+        Finding::fails("pocket-under-laser", "cutting.process", message)
+            .with_source("common practice: the depth of engraving by a beam is neither even nor true")
+            .with_hint("let these parts be routed, or join them without grooves (`joint = \"butt\"`, strips or printed guides)"),
+    )
+}
+
+/// Edges that solvent goes to, left polished and under stress by the beam.
+fn glued_edges(shop: &Shop<'_>) -> Option<Finding> {
+    let placed = &shop.design.placed;
+    let glued = shop.design.joints.iter().filter(|joint| joint.kind.is_glued());
+    // The first of a joint is the part of which an edge is glued.
+    let mut parts: Vec<PieceId> = glued.map(|joint| placed[joint.a].piece).collect();
+    parts.retain(|piece| shop.design.pieces[*piece].role.is_sheet());
+    parts.sort_unstable();
+    parts.dedup();
+    if parts.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "edges that a laser has cut are under stress and craze when solvent runs to them; glued are edges of: {}",
+        shop.names(&parts)
+    );
+    Some(
+        Finding::tight("glued-edge-under-stress", "cutting.process", message)
+            .with_source("a maker's installation guide for acrylic sheet (Plexiglas MC: no solvent on flame-polished or laser-cut edges; do not polish edges to be cemented); how long to anneal is common practice")
+            .with_hint("have these edges routed or scraped square, or anneal the parts before gluing: about 80 °C, an hour for each 3 mm of thickness, cooled slowly; never flame-polish an edge that is glued"),
+    )
+}

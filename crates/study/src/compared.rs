@@ -3,11 +3,13 @@
 mod findings;
 mod parts;
 mod settings;
+mod sheets;
 mod water;
 
 use crate::changed::Changed;
 use crate::reading::{Fitted, Reading, Wet};
 use crate::report::Report;
+use crate::shopped::Shopped;
 use crate::told::table::Table;
 
 /// A file with all that is known of it.
@@ -19,19 +21,24 @@ pub struct Side<'a> {
     pub wet: Option<Wet<'a>>,
     /// Fit and ways out, likewise.
     pub fitted: Option<Fitted>,
+    /// Sheets, costs and gluing, likewise.
+    pub shopped: Option<Shopped>,
 }
 
 impl<'a> Side<'a> {
     /// Works out all that is compared.
     pub fn of(reading: &'a Reading) -> Self {
-        Self { reading, wet: reading.wet(), fitted: reading.fitted() }
+        let wet = reading.wet();
+        let shopped = reading.shopped(wet.as_ref());
+        Self { reading, wet, fitted: reading.fitted(), shopped }
     }
 
     /// All findings.
     pub fn report(&self) -> Report<'a> {
         let of_water = self.reading.of_water(self.wet.as_ref());
         let of_fit = self.reading.of_fit(self.fitted.as_ref());
-        self.reading.report(&[of_water, of_fit].concat())
+        let of_shop = self.reading.of_shop(self.shopped.as_ref());
+        self.reading.report(&[of_water, of_fit, of_shop].concat())
     }
 }
 
@@ -48,6 +55,7 @@ pub fn tables(sides: [&Side<'_>; 2], changes: &[Changed]) -> Vec<Table> {
         tables.push(parts::table([&one.design, &other.design]));
         tables.extend(water::tables([one, other]));
     }
+    tables.extend(sheets::table(sides));
     // What is wrong with a file that cannot be understood is told at its lines.
     if sides.iter().all(|side| side.reading.file.is_some()) {
         tables.push(findings::table(sides));

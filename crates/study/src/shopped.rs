@@ -4,6 +4,8 @@ use design::{Design, PieceId};
 use findings::Finding;
 use params::File;
 use shop::glue_up::{GlueUp, glue_up};
+use shop::{Film, film};
+use shop::{HardwareItem, hardware};
 use shop::{Route, StockPlan, Work, route};
 
 /// A design on its way through the shop.
@@ -17,6 +19,10 @@ pub struct Shopped {
     pub routes: Vec<Vec<Route>>,
     /// In which order it is glued.
     pub glue_up: GlueUp,
+    /// Film for a background, if there is to be any.
+    pub film: Option<Film>,
+    /// What is bought and printed.
+    pub hardware: Vec<HardwareItem>,
     /// What was found.
     pub findings: Vec<Finding>,
 }
@@ -38,6 +44,8 @@ impl Shopped {
             .collect();
         let (glue_up, found) = glue_up(design);
         findings.extend(found);
-        Self { works, plans, routes, glue_up, findings }
+        let film = film(file, design);
+        let hardware = hardware(design);
+        Self { works, plans, routes, glue_up, film, hardware, findings }
     }
 }

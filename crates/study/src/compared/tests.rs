@@ -33,7 +33,7 @@ fn a_file_against_itself_differs_in_nothing() {
     for table in &tables {
         assert_eq!(table.rows, Vec::<Vec<String>>::new(), "{}", table.title);
     }
-    assert_eq!(tables.len(), 5);
+    assert_eq!(tables.len(), 6);
 }
 
 #[test]

@@ -1,0 +1,175 @@
+//! What lies on a sheet, and what is to be known about it.
+
+use std::collections::BTreeMap;
+
+use glam::{DVec2, dvec2};
+use paper::{Anchor, Figure, Lettering, Stroke, broken, style};
+use params::Process;
+use plate::Contour;
+use shop::LaidSheet;
+
+use super::{CuttingSheets, LIST_MM};
+use crate::drawing_sheet::{LETTERS, NAMES, fitted, narrow};
+use crate::lengths::Lengths;
+
+const LINE_MM: f64 = 4.6;
+/// Where columns begin, mm: number, name, pieces here, size.
+const COLUMNS: [f64; 4] = [0.0, 10.0, 66.0, 78.0];
+
+/// A line of the list.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Line {
+    /// Heads of the columns.
+    Head,
+    /// A panel: number, name, how many of how many, size.
+    Panel([String; 4]),
+    /// Words; the first line of a note has a dash.
+    Note(String, bool),
+}
+
+/// How many lines have room in a height.
+pub(super) fn most_lines(height: f64) -> usize {
+    crate::panel_drawing::whole(height / LINE_MM).max(1)
+}
+
+/// The lines of a sheet.
+pub(super) fn lines(of: &CuttingSheets<'_>, sheet: &LaidSheet) -> Vec<Line> {
+    let lengths = Lengths(of.design.report);
+    let mut here: BTreeMap<usize, usize> = BTreeMap::new();
+    for laid in &sheet.laid {
+        *here.entry(laid.piece).or_default() += 1;
+    }
+    let mut lines = vec![Line::Head];
+    for (id, n) in here {
+        let piece = &of.design.pieces[id];
+        let bounds = of.work(id).and_then(|work| {
+            let boxes = work.pattern.through.iter().filter_map(Contour::bounds);
+            boxes.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])
+        });
+        let size = bounds.map(|[lo, hi]| hi - lo).unwrap_or_default();
+        let size = format!("{} × {}", lengths.number(size.x), lengths.number(size.y));
+        let n =
+            if n == piece.quantity { format!("{n}") } else { format!("{n} of {}", piece.quantity) };
+        lines.push(Line::Panel([piece.number.clone(), piece.name.clone(), n, size]));
+    }
+    for note in notes(of, sheet, lengths) {
+        for (i, line) in broken(&note, LETTERS, LIST_MM - 3.5).into_iter().enumerate() {
+            lines.push(Line::Note(line, i == 0));
+        }
+    }
+    lines
+}
+
+fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<String> {
+    let mut notes = Vec::new();
+    if let Some(stock) = of.design.sheets.get(&of.plan.sheet) {
+        let order = study::stock::order(stock, of.design.report);
+        let material =
+            sheet.laid.first().map_or("", |laid| of.design.pieces[laid.piece].material.as_str());
+        notes.push(format!("Sheet {}: {material}, {order}.", of.plan.sheet));
+    }
+    let size = [sheet.size_mm.x, sheet.size_mm.y].map(|mm| lengths.with_unit(mm));
+    let currency = &of.file.costs.currency;
+    let money = |price: f64| format!("{price:.2} {currency}").trim_end().to_owned();
+    notes.push(match (sheet.stock, sheet.price) {
+        (None, _) => format!("{} × {}: a usual size, as the file names none.", size[0], size[1]),
+        (_, Some(price)) if price > 0.0 => format!("{} × {}, {}.", size[0], size[1], money(price)),
+        _ => format!("{} × {}, at hand.", size[0], size[1]),
+    });
+    if let Some(price) = of.plan.price {
+        let bound = match of.plan.least_price {
+            _ if of.plan.is_proved => "; no cheaper set of sheets exists".to_owned(),
+            Some(least) => format!("; no set can cost less than {}", money(least)),
+            None => String::new(),
+        };
+        let all = of.plan.sheets.len();
+        notes.push(format!("All {all} sheets of this kind: {}{bound}.", money(price)));
+    }
+    let cutting = &of.file.cutting;
+    let process = match cutting.process {
+        Process::Router => format!("Router, cutter {}", lengths.with_unit(cutting.tool.to_mm())),
+        Process::Laser => "Laser".to_owned(),
+        Process::Saw => "Panel saw".to_owned(),
+    };
+    let gaps = [cutting.spacing, cutting.margin].map(|gap| lengths.with_unit(gap.to_mm()));
+    notes.push(format!(
+        "{process}; {} kept between cuts, {} from the edges (dashed).",
+        gaps[0], gaps[1]
+    ));
+    notes.push("Seen from the upper faces. A name reads along the lower edge of its panel where it has room.".to_owned());
+    if !sheet.saw_cuts.is_empty() {
+        notes.push("Numbers in colour beside lines: cuts in the order of the saw, each straight through its piece.".to_owned());
+    }
+    if !sheet.offcuts.is_empty() {
+        let names: Vec<String> = sheet
+            .offcuts
+            .iter()
+            .map(|offcut| {
+                let size = offcut.corners_mm[1] - offcut.corners_mm[0];
+                format!("{} ({} × {})", offcut.name, lengths.number(size.x), lengths.number(size.y))
+            })
+            .collect();
+        notes.push(format!("Hatched, keep: {}.", names.join(", ")));
+    }
+    let seen: Vec<&str> = sheet
+        .laid
+        .iter()
+        .map(|laid| &of.design.pieces[laid.piece])
+        .filter(|piece| {
+            matches!(piece.role, design::Role::Wall | design::Role::Rim | design::Role::Lid)
+        })
+        .map(|piece| piece.number.as_str())
+        .collect::<std::collections::BTreeSet<_>>()
+        .into_iter()
+        .collect();
+    if !seen.is_empty() {
+        notes.push(format!(
+            "Cosmetic, seen in use: faces of {}. Leave the protective film on (our judgement).",
+            seen.join(", ")
+        ));
+    }
+    notes.push(format!("Lengths in {}.", lengths.unit()));
+    notes
+}
+
+/// Draws lines with their upper left corner here.
+pub(super) fn draw(figure: &mut Figure, at: DVec2, width: f64, lines: &[Line]) {
+    let mut y = at.y;
+    for line in lines {
+        y += LINE_MM;
+        match line {
+            Line::Head => {
+                let heads = ["no", "panel", "here", "size"].map(str::to_owned);
+                cells(figure, dvec2(at.x, y - 1.0), width, &heads, NAMES);
+                figure.line(dvec2(at.x, y + 0.6), dvec2(at.x + width, y + 0.6), narrow());
+            }
+            Line::Panel(words) => {
+                cells(figure, dvec2(at.x, y), width, words, LETTERS);
+                let rule = Stroke::whole(0.1, style::RULE);
+                figure.line(dvec2(at.x, y + 1.2), dvec2(at.x + width, y + 1.2), rule);
+            }
+            Line::Note(words, is_first) => {
+                // A little below the table and the note before.
+                let y = y + 0.5;
+                if *is_first {
+                    figure.words(
+                        dvec2(at.x, y),
+                        "–",
+                        LETTERS.in_colour(style::ACCENT),
+                        Anchor::Start,
+                    );
+                }
+                figure.words(dvec2(at.x + 3.5, y), words.as_str(), LETTERS, Anchor::Start);
+            }
+        }
+    }
+}
+
+fn cells(figure: &mut Figure, at: DVec2, width: f64, words: &[String; 4], lettering: Lettering) {
+    for (i, cell) in words.iter().enumerate() {
+        let end = COLUMNS.get(i + 1).copied().unwrap_or(width);
+        let lettering = if i == 0 { lettering.bold().in_colour(style::ACCENT) } else { lettering };
+        let (cell, lettering) = fitted(cell, lettering, end - COLUMNS[i] - 1.5);
+        figure.words(at + dvec2(COLUMNS[i], 0.0), cell, lettering, Anchor::Start);
+    }
+}

@@ -52,7 +52,6 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
         in_box
     )));
     blocks.extend(needs::blocks(of));
-    blocks.push(Block::NewPage);
     blocks.push(chapter("Step by step"));
     blocks.push(words(
         "In the pictures the new part is orange, what stands already is pale; blue lines are the joints that are fed, and \

@@ -180,7 +180,9 @@ fn what_counts(file: &File, design: &Design) -> Vec<String> {
         ));
     }
     let measured = design.sheets.values().filter(|sheet| sheet.is_measured).map(|sheet| {
-        format!("{} {} to {}", sheet.name, fine(sheet.band_mm[0]), fine(sheet.band_mm[1]))
+        let [least, most] = sheet.band_mm.map(fine);
+        let most = if least == most { String::new() } else { format!(" to {most}") };
+        format!("{} {least}{most}", sheet.name)
     });
     let measured: Vec<String> = measured.collect();
     if !measured.is_empty() {

@@ -20,7 +20,7 @@ pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>) -> Vec<Block> {
     if in_flow.report.doors.is_empty() {
         return Vec::new();
     }
-    let mut blocks = vec![chapter("Doors")];
+    let mut blocks = vec![chapter("Setting the doors")];
     blocks.extend(super::told_doors(in_flow, figures));
     for door in &doors {
         blocks.push(part(format!(

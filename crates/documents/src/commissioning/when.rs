@@ -8,7 +8,7 @@ use study::told::figures::{Figures, NONE};
 use study::told::rehearsals::{freeboard, least_freeboard, verdict};
 use water::{Failure, Outcome};
 
-use crate::prose::{Kind, capital, chapter, table, words};
+use crate::prose::{Kind, capital, chapter, items, part, table, words};
 
 pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Block> {
     if outcomes.is_empty() {
@@ -22,21 +22,26 @@ pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]
         });
         let floor = outcome.spill.sump_l.high + outcome.spill.display_l.high;
         let floor = if floor < DRIP_L { NONE.to_owned() } else { figures.litres(floor) };
-        [
-            capital(&outcome.name),
-            capital(&verdict(outcome, system)),
-            left,
-            floor,
-            what_to_do(&outcome.failure).join(" "),
-        ]
+        [capital(&outcome.name), capital(&verdict(outcome, system)), left, floor]
     });
     let columns = [
         ("when", Kind::Words),
         ("the water", Kind::Words),
         ("least to a rim", Kind::Words),
         ("on the floor, at most", Kind::Number),
-        ("what to do", Kind::Words),
     ];
+    // What is done alike is told once.
+    let mut advice: Vec<(Vec<String>, Vec<&str>)> = Vec::new();
+    for outcome in outcomes {
+        let name = capital(&outcome.name);
+        let what = what_to_do(&outcome.failure);
+        match advice.iter_mut().find(|(_, known)| *known == what) {
+            Some((names, _)) => names.push(name),
+            None => advice.push((vec![name], what)),
+        }
+    }
+    let advice =
+        advice.iter().map(|(names, what)| format!("{}: {}", names.join("; "), what.join(" ")));
     vec![
         chapter("What to do when"),
         words(
@@ -44,9 +49,9 @@ pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]
              stay out of water that touches a cable or a socket until the breaker is off.",
         ),
         table(columns, rows),
-        words(
-            "Numbers are from the rehearsals, at the unfavourable end of their doubt; what to do is common practice.",
-        ),
+        words("Numbers are from the rehearsals, at the unfavourable end of their doubt."),
+        part("And you (common practice)"),
+        items(advice),
     ]
 }
 

@@ -81,15 +81,15 @@ fn before(of: &GuideOf<'_>) -> Block {
     ];
     for sheet in design.sheets.values() {
         let [least, most] = sheet.band_mm.map(fine);
+        let band = if least == most { least.clone() } else { format!("{least} to {most}") };
         all.push(if sheet.is_measured {
             format!(
-                "Sheet {}: measure its thickness in several places. The slots are made for {least} to {most}; other sheet \
-                 does not fit.",
+                "Sheet {}: measure its thickness in several places. The slots are made for {band}; other sheet does not fit.",
                 sheet.name
             )
         } else {
             format!(
-                "Sheet {}: nobody has measured it. The standard lets it be {least} to {most} thick; measure it and write \
+                "Sheet {}: nobody has measured it. The standard lets it be {band} thick; measure it and write \
                  `measured` into the file before anything is cut.",
                 sheet.name
             )

@@ -19,12 +19,12 @@ pub(super) fn rest(design: &Design, step: &Step, down: DVec3, is_on_blocks: bool
     }
     let down = down.as_ivec3().to_array();
     match down {
-        [0, 0, -1] => "the box on its bottom",
+        [0, 0, -1] => "the box standing on its bottom",
         [0, 0, 1] => "the box upside down",
-        [0, -1, 0] => "the box on its front wall's side",
-        [0, 1, 0] => "the box on its back wall's side",
-        [-1, 0, 0] => "the box on its inlet end",
-        _ => "the box on its far end",
+        [0, -1, 0] => "the box lying on its front",
+        [0, 1, 0] => "the box lying on its back",
+        [-1, 0, 0] => "the box standing on its inlet end",
+        _ => "the box standing on its far end",
     }
     .to_owned()
 }
@@ -136,19 +136,26 @@ pub(super) fn channel(design: &Design, step: &Step) -> Option<f64> {
 }
 
 /// From which side a seam is fed, in words.
-pub(super) fn fed_from(design: &Design, seam: &FedSeam) -> String {
+pub(super) fn fed_from(design: &Design, step: &Step, seam: &FedSeam) -> String {
     /// So far from the seam it is clear in which space one is, mm.
     const OFF_MM: f64 = 25.0;
-    let at = 0.5 * (seam.ends[0] + seam.ends[1]) + seam.from * OFF_MM;
-    let outside = design.outside;
-    let is_in = at.cmpgt(DVec3::ZERO).all() && at.cmplt(outside).all();
-    if !is_in {
+    if step.place == StepPlace::Bench {
+        return "beside it, along its long edge".to_owned();
+    }
+    let is_inside = |p: DVec3| p.cmpgt(DVec3::ZERO).all() && p.cmplt(design.outside).all();
+    // A quarter from either end: the corners lie in no chamber.
+    let along = |share: f64| seam.ends[0].lerp(seam.ends[1], share) + seam.from * OFF_MM;
+    let [a, b] = [along(0.25), along(0.75)];
+    if !is_inside(a) {
         return "outside".to_owned();
     }
-    let flat = at.truncate();
-    let chamber = design
-        .chambers
-        .iter()
-        .find(|chamber| chamber.min.cmple(flat).all() && flat.cmple(chamber.max).all());
-    chamber.map_or("inside".to_owned(), |chamber| format!("inside, in {}", chamber.name))
+    let chamber = |at: DVec3| {
+        let at = at.truncate();
+        let holds = |c: &&design::Chamber| c.min.cmple(at).all() && at.cmple(c.max).all();
+        design.chambers.iter().find(holds).map(|c| c.name.as_str())
+    };
+    match (chamber(a), chamber(b)) {
+        (Some(a), Some(b)) if a == b => format!("inside, in {a}"),
+        _ => "inside".to_owned(),
+    }
 }

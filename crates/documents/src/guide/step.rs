@@ -5,7 +5,7 @@ use std::sync::Arc;
 use design::{Design, JointKind, PlacedId, Role};
 use glam::DVec2;
 use paper::{Block, Figure, Mark};
-use shop::glue_up::{Bond, Feed, JointId, Step, StepPlace, bond};
+use shop::glue_up::{Bond, FedJoint, Feed, JointId, Step, StepPlace, bond};
 use units::{Length, Mass};
 
 use super::{GuideOf, place, wait};
@@ -13,11 +13,16 @@ use crate::prose::{Kind, capital, items, part, table, words};
 use crate::safety;
 
 /// Size of a step's picture on paper, mm.
-const PICTURE_MM: DVec2 = DVec2::new(135.0, 90.0);
+const PICTURE_MM: DVec2 = DVec2::new(126.0, 84.0);
+/// The same of a step on the bench.
+const BENCH_MM: DVec2 = DVec2::new(78.0, 52.0);
 /// The same where the box is turned for a further joint.
-const TURNED_MM: DVec2 = DVec2::new(78.0, 52.0);
+const TURNED_MM: DVec2 = DVec2::new(69.0, 46.0);
 /// What is heavier is turned by two, kg; our judgement.
 const HEAVY_KG: f64 = 12.0;
+
+/// What falls when it is tipped by less than this is steadied by a hand, degrees; our judgement.
+const STEADY_DEG: f64 = 20.0;
 
 /// Which cautions have been given already: each is said once, where it counts first.
 #[derive(Debug, Default)]
@@ -38,37 +43,44 @@ pub(super) fn blocks(
 ) -> Vec<Block> {
     let design = of.design;
     let name = heading(design, step);
-    let mut pictures = pictures.into_iter().enumerate();
-    let mut first = vec![part(format!("Step {}: {name}", k + 1))];
-    if let Some((_, png)) = pictures.next() {
-        let down = step.feeds.first().map_or(String::new(), |feed| position(design, step, feed));
-        let caption = if down.is_empty() { String::new() } else { format!("Shown: {down}.") };
-        first.push(figure(png, PICTURE_MM, format!("Step {}: {name}", k + 1), caption));
+    let mut pictures = pictures.into_iter();
+    let head = part(format!("Step {}: {name}", k + 1));
+    let shown = step
+        .feeds
+        .first()
+        .map_or(String::new(), |feed| format!("Shown: {}.", position(design, step, feed)));
+    let alt = format!("Step {}: {name}", k + 1);
+    let picture = |png: Vec<u8>, size: DVec2| figure(png, size, alt.clone(), shown.clone());
+    let all: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
+    let wait = words(wait::words(design, &all));
+    let mut blocks = cautions(of, step, said);
+    if step.place == StepPlace::Bench {
+        // Small parts: picture and words side by side.
+        let mut told = doing(design, step);
+        told.extend(step.feeds.iter().flat_map(|feed| joint_words(design, step, feed)));
+        let picture = pictures.next().map(|png| picture(png, BENCH_MM));
+        let columns = vec![(0.5, picture.into_iter().collect()), (0.5, vec![items(told), wait])];
+        blocks.insert(0, Block::Together(vec![head, Block::Beside(columns)]));
+        blocks.extend(unfed(design, &step.unfed));
+        return blocks;
     }
-    let mut blocks = vec![Block::Together(first)];
-    blocks.extend(cautions(of, step, said));
+    let picture = pictures.next().map(|png| picture(png, PICTURE_MM));
+    blocks.insert(0, Block::Together(std::iter::once(head).chain(picture).collect()));
     blocks.push(items(doing(design, step)));
     if let Some(feed) = step.feeds.first() {
-        blocks.push(joints(design, feed));
+        blocks.push(joints(design, step, feed));
     }
-    let further =
-        step.feeds.iter().skip(1).zip(pictures).map(|(feed, (i, png))| {
-            let words =
-                format!("Then turn it: {}. Joint of this position:", position(design, step, feed));
-            let alt = format!("Step {}, position {}", k + 1, i + 1);
-            let picture = figure(png, TURNED_MM, alt, String::new());
-            Block::Together(vec![
-                Block::Words(words.replace(
-                    "Joint of",
-                    if feed.joints.len() > 1 { "Joints of" } else { "Joint of" },
-                )),
-                Block::Beside(vec![(0.45, vec![picture]), (0.55, vec![joints(design, feed)])]),
-            ])
-        });
+    let further = step.feeds.iter().enumerate().skip(1).zip(pictures).map(|((i, feed), png)| {
+        let alt = format!("Step {}, position {}", k + 1, i + 1);
+        let picture = figure(png, TURNED_MM, alt, String::new());
+        let turn =
+            format!("When it has set, turn it: {}. Then feed:", position(design, step, feed));
+        let told = vec![words(turn), items(joint_words(design, step, feed))];
+        Block::Together(vec![Block::Beside(vec![(0.45, vec![picture]), (0.55, told)])])
+    });
     blocks.extend(further);
     blocks.extend(unfed(design, &step.unfed));
-    let all: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
-    blocks.push(words(wait::words(design, &all)));
+    blocks.push(wait);
     blocks
 }
 
@@ -102,7 +114,12 @@ fn numbered(design: &Design, id: PlacedId) -> String {
 }
 
 fn position(design: &Design, step: &Step, feed: &Feed) -> String {
-    place::rest(design, step, feed.down, feed.is_on_blocks)
+    let rest = place::rest(design, step, feed.down, feed.is_on_blocks);
+    if feed.tip_deg < STEADY_DEG && !feed.is_on_blocks {
+        let deg = feed.tip_deg.floor();
+        return format!("{rest}, steadied by a hand (it falls when it is tipped by {deg:.0}°)");
+    }
+    rest
 }
 
 fn figure(png: Vec<u8>, size: DVec2, alt: String, caption: String) -> Block {
@@ -163,47 +180,27 @@ fn edges(design: &Design, step: &Step) -> String {
 fn hold(design: &Design, step: &Step) -> String {
     let names: Vec<&str> =
         step.square_to.iter().map(|&id| design.placed[id].name.as_str()).collect();
+    let role = step.parts.first().map(|&id| design.pieces[design.placed[id].piece].role);
     match step.place {
-        StepPlace::Bench => {
-            "Hold: its own weight, and tape or a straight batten along its line. Check its place from both ends.".to_owned()
-        }
-        StepPlace::Box if names.is_empty() => {
-            "Hold: two squares against its inner face, one near each end, and tape over its upper edge. Check the right angle \
-             at both ends."
-                .to_owned()
-        }
+        StepPlace::Bench => "Hold: its own weight, and tape or a straight batten along its line. Check its place from \
+            both ends."
+            .to_owned(),
+        StepPlace::Box if role == Some(Role::Rim) => "Hold: flush with the outer faces all round, tape at every corner, \
+            flat weights of a kilogram or two between; no clamps."
+            .to_owned(),
+        StepPlace::Box if names.is_empty() => "Hold: two squares, one near each end, and tape over its upper edge. Check \
+            the right angle at both ends."
+            .to_owned(),
         StepPlace::Box => format!(
-            "Hold: push it up against {}, which hold it square; tape it there and check the right angle.",
-            fit::listed(&names)
+            "Hold: push it up against {}, which {} it square; tape it there and check the right angle.",
+            fit::listed(&names),
+            if names.len() == 1 { "holds" } else { "hold" }
         ),
     }
 }
 
-/// The joints of one position.
-fn joints(design: &Design, feed: &Feed) -> Block {
-    let show = |mm: f64| Length::mm(mm).show(design.report);
-    let rows = feed.joints.iter().map(|fed| {
-        let joint = &design.joints[fed.joint];
-        let [a, b] = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
-        let mut from: Vec<String> =
-            fed.seams.iter().map(|seam| place::fed_from(design, seam)).collect();
-        from.dedup();
-        // A wide face is fed from both sides, all else from one of them.
-        let both = joint.width_mm > shop::glue_up::ONE_SIDE_MM && joint.kind == JointKind::Butt;
-        let from = from.join(if both { ", and " } else { ", or " });
-        let kind = match joint.kind {
-            JointKind::Rabbet => "in a step",
-            JointKind::Dado => "in a groove",
-            _ => "butt",
-        };
-        [
-            format!("{} to {}", a, b),
-            kind.to_owned(),
-            show(joint.length_mm),
-            show(joint.width_mm),
-            capital(&from),
-        ]
-    });
+/// The joints of one position, as a table.
+fn joints(design: &Design, step: &Step, feed: &Feed) -> Block {
     let columns = [
         ("joint", Kind::Words),
         ("kind", Kind::Name),
@@ -211,7 +208,41 @@ fn joints(design: &Design, feed: &Feed) -> Block {
         ("width", Kind::Number),
         ("feed from", Kind::Words),
     ];
-    table(columns, rows)
+    table(columns, feed.joints.iter().map(|fed| joint_cells(design, step, fed)))
+}
+
+/// The same, a line each.
+fn joint_words(design: &Design, step: &Step, feed: &Feed) -> Vec<String> {
+    let line = |fed: &FedJoint| {
+        let [joint, kind, length, width, from] = joint_cells(design, step, fed);
+        format!("{joint}: {kind}, {length} long, {width} wide; feed from {}", lower(&from))
+    };
+    feed.joints.iter().map(line).collect()
+}
+
+fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// What is joined, how, length, width, and from where it is fed.
+fn joint_cells(design: &Design, step: &Step, fed: &FedJoint) -> [String; 5] {
+    let show = |mm: f64| Length::mm(mm).show(design.report);
+    let joint = &design.joints[fed.joint];
+    let [a, b] = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
+    let mut from: Vec<String> =
+        fed.seams.iter().map(|seam| place::fed_from(design, step, seam)).collect();
+    from.dedup();
+    // A wide face is fed from both sides, all else from one of them.
+    let is_wide = joint.width_mm > shop::glue_up::ONE_SIDE_MM && joint.kind == JointKind::Butt;
+    let from = from.join(if is_wide { ", and " } else { ", or " });
+    let kind = match joint.kind {
+        JointKind::Rabbet => "in a step",
+        JointKind::Dado => "in a groove",
+        _ => "butt",
+    };
+    let what = format!("{a} to {b}");
+    [what, kind.to_owned(), show(joint.length_mm), show(joint.width_mm), capital(&from)]
 }
 
 /// Joints out of the needle's reach.

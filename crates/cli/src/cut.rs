@@ -2,11 +2,12 @@
 
 use serde_json::json;
 use study::told::one_line;
+use study::{Reading, Report, parts};
 
 use crate::args::CutArgs;
 use crate::draw::{self, Style};
 use crate::levels::tell_failing;
-use crate::outputs::shop;
+use crate::outputs::shop::{self, ShopOf};
 use crate::terminal::{self, Progress};
 use crate::{Outcome, reading, whole_file};
 
@@ -20,20 +21,25 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
     let report = reading.report(&reading.of_shop(shopped.as_ref()));
     let (Some(wet), Some(shopped), Some(file)) = (&wet, &shopped, &reading.file) else {
         drop(progress);
-        if args.json {
-            terminal::print(&format!("{:#}\n", report.to_json()))?;
-        } else {
-            let is_coloured = terminal::has_colour(&std::io::stderr());
-            let style = Style { is_coloured, with_holding: false };
-            terminal::say(draw::report(&report, style).trim_end());
-        }
-        return Ok(Outcome::of(&reading, &report));
+        return tell_failure(args, &reading, &report);
     };
     // What a shop is sent can be cut: nothing is written while a finding fails.
     let written = match &args.into {
         Some(folder) if !report.fails() => {
-            progress.next("Writing");
-            let files = shop::of(file, &wet.design, shopped);
+            progress.next("Building the solids");
+            let parts = match parts::build(&wet.design) {
+                Ok(parts) => parts,
+                Err(refusals) => {
+                    drop(progress);
+                    let report =
+                        reading.report(&[reading.of_shop(Some(shopped)), refusals].concat());
+                    return tell_failure(args, &reading, &report);
+                }
+            };
+            progress.next("Writing drawings and guides");
+            let scene = study::scene(&wet.design, &parts)?;
+            let files =
+                shop::of(&ShopOf { file, wet, shopped, parts: &parts, scene: Some(&scene) })?;
             let files =
                 files.iter().map(|(_, name, extension, _, bytes)| (name, *extension, &bytes[..]));
             whole_file::write_all(folder, files)?
@@ -60,4 +66,16 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
         tell_failing(&report);
     }
     Ok(Outcome::of(&reading, &report))
+}
+
+/// There is nothing to cut: says why.
+fn tell_failure(args: &CutArgs, reading: &Reading, report: &Report<'_>) -> anyhow::Result<Outcome> {
+    if args.json {
+        terminal::print(&format!("{:#}\n", report.to_json()))?;
+    } else {
+        let is_coloured = terminal::has_colour(&std::io::stderr());
+        let style = Style { is_coloured, with_holding: false };
+        terminal::say(draw::report(report, style).trim_end());
+    }
+    Ok(Outcome::of(reading, report))
 }

@@ -29,6 +29,8 @@ use study::{Report, Shopped, Wet};
 
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
+
+use self::shop::ShopOf;
 use index::Index;
 
 /// Name of the parameter file's copy.
@@ -61,7 +63,9 @@ pub(crate) fn files(
         outputs.push(pictures::all(design, fit, parts, wet.known.in_flow.is_some())?);
     }
     outputs.push(fit::of(design, fit, parts, with_pictures)?);
-    outputs.push(shop::of(file, design, shopped));
+    let scene = with_pictures.then(|| study::scene(design, parts)).transpose()?;
+    let scene = scene.as_ref();
+    outputs.push(shop::of(&ShopOf { file, wet, shopped, parts, scene })?);
     for (folder, name, extension, purpose, bytes) in outputs.into_iter().flatten() {
         files.add(folder, &name, extension, purpose, bytes);
     }

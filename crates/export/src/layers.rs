@@ -57,6 +57,27 @@ pub(crate) const SHEET_NAME: &str = "sheet edge not cut";
 /// The layer of what is left of a sheet and worth keeping.
 pub(crate) const OFFCUT_NAME: &str = "offcut not cut";
 
+/// How the names of layers begin on which the path of the tool's middle is drawn.
+pub(crate) const TOOL_PATH: &str = "tool path ";
+
+/// What is done on a layer of this name, for people.
+pub(crate) fn words(name: &str) -> String {
+    let (is_path, work) = match name.strip_prefix(TOOL_PATH) {
+        Some(work) => (true, work),
+        None => (false, name),
+    };
+    let along = |beside: &str| if is_path { "the tool along the line" } else { beside }.to_owned();
+    match work {
+        OUTLINE_NAME => format!("cut all the way through, {}", along("the tool outside the line")),
+        OPENINGS_NAME => format!("cut all the way through, {}", along("the tool inside the line")),
+        _ if work.starts_with("pocket") => {
+            format!("floor of that depth below that face, {}", along("cleared inside the line"))
+        }
+        _ if work.starts_with("engrave") => "engrave along the line".to_owned(),
+        _ => "for people to read: no tool follows it".to_owned(),
+    }
+}
+
 /// The layer of all pockets of one depth from one face.
 pub(crate) fn pocket_name(face: Face, depth_mm: f64) -> String {
     let depth = decimal(depth_mm, 3);

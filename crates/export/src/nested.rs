@@ -5,7 +5,9 @@ use params::DrawnPath;
 use plate::Contour;
 use shop::{CutPath, Laid, LaidSheet, Operation, OperationKind, Route, Work};
 
-use crate::layers::{Layer, Layers, Made, NOTE, NOTE_NAME, OFFCUT_NAME, SHEET_NAME, Shape, closed};
+use crate::layers::{
+    Layer, Layers, Made, NOTE, NOTE_NAME, OFFCUT_NAME, SHEET_NAME, Shape, TOOL_PATH, closed,
+};
 use crate::note;
 
 /// What is written for one sheet.
@@ -28,6 +30,15 @@ pub struct NestedSheet<'a> {
 }
 
 impl NestedSheet<'_> {
+    /// Every layer of the drawing, with what is done on it.
+    pub fn layer_list(&self) -> Vec<(String, String)> {
+        let words = |layer: Layer| {
+            let words = crate::layers::words(&layer.name);
+            (layer.name, words)
+        };
+        self.layers().into_iter().map(words).collect()
+    }
+
     /// All layers that hold something: what is cut, in the order of the route; then the sheet and what people read.
     pub(crate) fn layers(&self) -> Vec<Layer> {
         let mut layers = Layers(Vec::new());
@@ -74,7 +85,7 @@ impl NestedSheet<'_> {
         let (name, colour) = made(operation).layer();
         let on_sheet = |contour: &Contour| contour.moved(|p| laid.point(p), false);
         if self.draw == DrawnPath::Tool && !operation.tool.is_empty() {
-            let name = format!("tool path {name}");
+            let name = format!("{TOOL_PATH}{name}");
             for path in &operation.tool {
                 layers.add(&name, colour, moved(path, laid));
             }

@@ -1,148 +1,85 @@
-//! What goes to the shop: every sheet with what is cut from it, and all of it packed into one file.
+//! What goes to the shop and what the maker glues by: sheets, papers, and one file with all that a shop needs.
 
+mod check;
+mod papers;
+mod sheets;
+
+use anyhow::Context;
 use design::Design;
-use export::{NestedSheet, dxf, svg};
+use export::packed;
 use params::File;
-use plate::Contour;
-use serde_json::{Value, json};
-use shop::{LaidSheet, StockPlan};
-use study::Shopped;
-use study::told::sheets;
+use scene::Scene;
+use study::told::sheets as told;
 use study::told::table::Table;
+use study::{Part, Shopped, Wet};
 
-use super::Output;
+use super::{Output, panels};
 use crate::file_name::FileName;
-use crate::files::Files;
+
+pub(super) use check::add as add_check;
+pub(crate) use check::plans_json;
 
 /// The folder of the package.
-pub(crate) const FOLDER: &str = "shop";
+const FOLDER: &str = "shop";
+/// Papers for the maker alone.
+const NOT_FOR_THE_SHOP: [&str; 3] = ["glue-up-guide", "commissioning", "background-film"];
 
-/// The drawings of all sheets.
-pub(crate) fn of(file: &File, design: &Design, shopped: &Shopped) -> Vec<Output> {
-    let mut outputs = Vec::new();
-    for (plan, routes) in shopped.plans.iter().zip(&shopped.routes) {
-        for (sheet, route) in plan.sheets.iter().zip(routes) {
-            let labels = labels(design, sheet);
-            let about = sheets::about(file, design, sheet, plan, route);
-            let drawing = NestedSheet {
-                sheet,
-                works: &shopped.works,
-                route,
-                labels: &labels,
-                draw: file.cutting.draw,
-                heading: &sheet.name,
-                about: &about,
-            };
-            let name = FileName::of(&sheet.name, "sheet");
-            let purpose = |what| {
-                format!("sheet {} with {} parts on it, {what}", sheet.name, sheet.laid.len())
-            };
-            outputs.push((
-                FOLDER,
-                name.clone(),
-                "dxf",
-                purpose("for the machine"),
-                dxf::write_sheet(&drawing).into_bytes(),
-            ));
-            outputs.push((
-                FOLDER,
-                name,
-                "svg",
-                purpose("to look at or for the machine"),
-                svg::write_sheet(&drawing).into_bytes(),
-            ));
-        }
-    }
-    outputs
+/// What the package is made of.
+#[derive(Clone, Copy)]
+pub(crate) struct ShopOf<'a> {
+    /// The file.
+    pub(crate) file: &'a File,
+    /// The water, with the design that has everything engraved.
+    pub(crate) wet: &'a Wet<'a>,
+    /// What the shop does.
+    pub(crate) shopped: &'a Shopped,
+    /// All parts.
+    pub(crate) parts: &'a [Part<'a>],
+    /// What steps are drawn from; without it there is no guide to gluing.
+    pub(crate) scene: Option<&'a Scene>,
+}
+
+/// Sheets, papers, and the file for the shop.
+pub(crate) fn of(of: &ShopOf<'_>) -> anyhow::Result<Vec<Output>> {
+    let (mut outputs, layers) = sheets::of(of.file, &of.wet.design, of.shopped);
+    outputs.extend(papers::of(of, &layers)?);
+    let packed = package(of, &outputs)?;
+    outputs.push(packed);
+    Ok(outputs)
+}
+
+/// All that a shop needs, in one file. The letter stands first.
+fn package(of: &ShopOf<'_>, outputs: &[Output]) -> anyhow::Result<Output> {
+    let panels: Vec<Output> = of
+        .parts
+        .iter()
+        .flat_map(|part| panels::of_part(&of.wet.design, &of.file.cutting, part))
+        .collect();
+    let is_for_shop = |output: &&Output| {
+        let name = output.1.to_string();
+        !NOT_FOR_THE_SHOP.contains(&name.as_str())
+    };
+    let path = |(folder, name, extension, ..): &Output, is_sheet: bool| match (*folder, is_sheet) {
+        (FOLDER, true) => format!("sheets/{name}.{extension}"),
+        (FOLDER, false) => format!("{name}.{extension}"),
+        (folder, _) => format!("{folder}/{name}.{extension}"),
+    };
+    let all = outputs.iter().filter(is_for_shop).chain(&panels);
+    let mut files: Vec<(String, &[u8])> =
+        all.map(|output| (path(output, output.2 != "pdf"), &output.4[..])).collect();
+    // Papers before sheets before single panels; the letter before all.
+    files.sort_by_key(|(path, _)| {
+        let depth = path.matches('/').count() + usize::from(path.starts_with("panels/"));
+        (depth, !path.starts_with("letter"), path.clone())
+    });
+    let files = files.iter().map(|(path, bytes)| (path.as_str(), *bytes));
+    let packed = packed::write(files).context("cannot pack the files for the shop")?;
+    let name = FileName::of("for-the-shop", "package");
+    let purpose = "all that a shop needs, packed: the letter, drawings, sheets and single panels";
+    Ok((FOLDER, name, "zip", purpose.to_owned(), packed))
 }
 
 /// What is told of the package.
 pub(crate) fn tables(file: &File, design: &Design, shopped: &Shopped) -> Vec<Table> {
-    vec![sheets::table(design, shopped, &file.costs.currency)]
+    vec![told::table(design, shopped, &file.costs.currency)]
 }
-
-/// What each part on a sheet is called there: its number in the cut list.
-fn labels(design: &Design, sheet: &LaidSheet) -> Vec<String> {
-    sheet.laid.iter().map(|laid| design.pieces[laid.piece].number.clone()).collect()
-}
-
-/// Adds `checks/shop.json`: what other programs must find on the sheets.
-pub(super) fn add_check(files: &mut Files, file: &File, shopped: &Shopped) {
-    let text = serde_json::to_string(&plans_json(file, shopped))
-        .expect("plain data can be written")
-        + "\n";
-    files.add_fixed("checks/shop.json", "what to find on the sheets", text);
-}
-
-/// Every plan, with the true outlines of the parts as polygons on the sheet.
-pub(crate) fn plans_json(file: &File, shopped: &Shopped) -> Vec<Value> {
-    shopped.plans.iter().map(|plan| plan_json(file, shopped, plan)).collect()
-}
-
-fn plan_json(file: &File, shopped: &Shopped, plan: &StockPlan) -> Value {
-    let cutting = &file.cutting;
-    let laid = |sheet: &LaidSheet| -> Vec<Value> {
-        let part = |laid: &shop::Laid| {
-            let loops = shopped.work(laid.piece).map_or(&[][..], |work| &work.pattern.through);
-            let on_sheet = |contour: &Contour| polygon(&contour.moved(|p| laid.point(p), false));
-            json!({
-                "piece": laid.piece,
-                "copy": laid.copy,
-                "is_in_opening": laid.is_in_opening,
-                "loops": loops.iter().map(on_sheet).collect::<Vec<_>>(),
-            })
-        };
-        sheet.laid.iter().map(part).collect()
-    };
-    let sheet = |sheet: &LaidSheet| {
-        let cuts: Vec<_> = sheet
-            .saw_cuts
-            .iter()
-            .map(|cut| json!({ "ends_mm": cut.ends_mm, "depth": cut.depth }))
-            .collect();
-        let offcuts: Vec<_> = sheet
-            .offcuts
-            .iter()
-            .map(|offcut| json!({ "name": offcut.name, "corners_mm": offcut.corners_mm }))
-            .collect();
-        json!({
-            "name": sheet.name,
-            "stock": sheet.stock,
-            "size_mm": sheet.size_mm,
-            "price": sheet.price,
-            "margin_mm": shop::sheets::gaps::edge_mm(cutting),
-            "spacing_mm": shop::sheets::gaps::between_mm(cutting),
-            "cut_mm": cutting.cut_width().to_mm(),
-            "laid": laid(sheet),
-            "offcuts": offcuts,
-            "saw_cuts": cuts,
-        })
-    };
-    json!({
-        "sheet": plan.sheet,
-        "price": plan.price,
-        "least_price": plan.least_price,
-        "is_proved": plan.is_proved,
-        "is_straight_through": plan.is_straight_through,
-        "sheets": plan.sheets.iter().map(sheet).collect::<Vec<_>>(),
-    })
-}
-
-/// Corners of a contour; arcs are divided so that their chords stay within [`CHORD_ERROR_MM`].
-fn polygon(contour: &Contour) -> Vec<[f64; 2]> {
-    let points = contour.0.iter().flat_map(|piece| {
-        let sweep = piece.arc.map_or(0.0, |arc| arc.sweep.abs());
-        let radius = piece.radius().unwrap_or(1.0).max(CHORD_ERROR_MM);
-        // A chord over the angle a stays r (1 − cos a/2) < r a²/8 from its arc.
-        let step = (8.0 * CHORD_ERROR_MM / radius).sqrt();
-        let mut n = 1;
-        while f64::from(n) * step < sweep {
-            n += 1;
-        }
-        (0..n).map(move |k| piece.point_at(f64::from(k) / f64::from(n)).to_array())
-    });
-    points.collect()
-}
-
-/// How far a chord may stay from its arc, mm: a tenth of the grid that parts are laid on.
-const CHORD_ERROR_MM: f64 = 0.001;

@@ -1,7 +1,8 @@
 //! Sheets and what lies on them.
 
 use design::Design;
-use params::{DrawnPath, File, Material, Process};
+use paper::PaperForm;
+use params::{DrawnPath, File, Material, PaperSize, Process, Report};
 use shop::{LaidSheet, Route, StockPlan};
 use units::{Length, System};
 
@@ -54,6 +55,14 @@ fn row(
         largest
             .map_or(NONE.to_owned(), |rest| size(rest.x.max(rest.y), rest.x.min(rest.y), system)),
     ]
+}
+
+/// The paper that the file's documents are for.
+pub fn paper_form(file: &File) -> PaperForm {
+    match (file.papers.size, file.report) {
+        (Some(PaperSize::Letter), _) | (None, Report::Us) => PaperForm::Us,
+        (Some(PaperSize::A4), _) | (None, Report::Metric) => PaperForm::A,
+    }
 }
 
 /// `2050 × 1525 mm`.

@@ -3,6 +3,7 @@
 //! Knows processes, sheets, prices and glue. Knows no file format, no screen, no water.
 
 mod checks;
+mod estimate;
 mod film;
 pub mod glue_up;
 mod hardware;
@@ -11,13 +12,16 @@ mod order;
 mod plan;
 mod process;
 pub mod sheets;
+mod time;
 mod tool;
 mod work;
 
 pub use checks::check_process;
+pub use estimate::{Estimate, EstimateRow, estimate, shown_money};
 pub use film::{CutOut, Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, film};
 pub use hardware::{HardwareItem, Origin, hardware};
 pub use order::{Route, Step, route};
 pub use plan::{Laid, LaidSheet, Offcut, SawCut, StockPlan};
 pub use process::{Machine, STEPOVER_SHARE};
+pub use time::{SheetTime, time_of};
 pub use work::{CutPath, Operation, OperationKind, Work, operations_of, works};

@@ -12,7 +12,7 @@ mod reach;
 
 pub(crate) use beside::beside;
 pub(crate) use pocket::{Walls, clear};
-pub(crate) use reach::left_standing;
+pub(crate) use reach::{Left, left_standing};
 
 /// How much thinner the tool is reckoned where it would not get in otherwise, mm: into slots and bites of just its own
 /// width. Far below what any machine holds.

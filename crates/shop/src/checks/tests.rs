@@ -65,3 +65,39 @@ fn a_thin_cutter_does_not_reach_through_thick_sheet() {
     let codes = codes("seahorse", |file| file.cutting.tool = units::Length::mm(1.0));
     assert!(codes.contains(&(Grade::Tight, "sheet-thick-for-process")), "{codes:?}");
 }
+
+#[test]
+fn the_demos_can_be_routed_as_they_are() {
+    for demo in ["brook", "fragfarm", "mangrove", "seahorse"] {
+        let path = format!("{}/../../params/{demo}.toml", env!("CARGO_MANIFEST_DIR"));
+        let read = params::read(&std::fs::read_to_string(path).expect("the demo is there"));
+        let file = read.file.expect("it reads");
+        let design = design::resolve(&file).design.expect("it resolves");
+        let (works, mut findings) = works(&file, &design);
+        findings.extend(check_process(&file, &design, &works));
+        let bad: Vec<_> = findings
+            .iter()
+            .filter(|f| matches!(f.grade, Grade::Fails | Grade::NotChecked))
+            .collect();
+        assert!(bad.is_empty(), "{demo}: {bad:#?}");
+    }
+}
+
+/// The ends of a groove that was made too short for a square leaf.
+#[test]
+fn a_round_end_that_a_square_leaf_stands_into_is_told() {
+    let path = format!("{}/../../params/mangrove.toml", env!("CARGO_MANIFEST_DIR"));
+    let read = params::read(&std::fs::read_to_string(path).expect("the demo is there"));
+    let file = read.file.expect("it reads");
+    let mut design = design::resolve(&file).design.expect("it resolves");
+    for piece in &mut design.pieces {
+        let plate::Shape::Sheet(plate) = &mut piece.shape else { continue };
+        for cut in plate.cuts.iter_mut().filter(|cut| cut.depth.is_finite()) {
+            // Round upper ends now begin below the leaf's own end.
+            cut.contour = cut.contour.moved(|p| p - glam::DVec2::Y * 2.5, false);
+        }
+    }
+    let (works, _) = works(&file, &design);
+    let findings = check_process(&file, &design, &works);
+    assert!(findings.iter().any(|f| f.code == "square-end-in-round-groove"), "{findings:#?}");
+}

@@ -13,6 +13,8 @@ const STEP_MM: f64 = 1.0;
 pub(crate) struct Left {
     /// How far the tool stays away from an edge at most, mm: 0 where it leaves all of it, infinite without a path.
     pub(crate) most_mm: f64,
+    /// Where that is.
+    pub(crate) at: DVec2,
     /// The same summed along the edges, mm².
     pub(crate) sum_mm2: f64,
 }
@@ -34,12 +36,15 @@ pub(crate) fn left_standing<'a>(
         }
         (least - radius_mm).max(0.0)
     };
-    let mut left = Left { most_mm: 0.0, sum_mm2: 0.0 };
+    let mut left = Left { most_mm: 0.0, at: DVec2::ZERO, sum_mm2: 0.0 };
     for piece in edges.flat_map(|edge| &edge.0) {
         let steps = steps_along(piece);
         for k in 0..steps {
-            let away = away(piece.point_at(f64::from(k) / f64::from(steps)));
-            left.most_mm = left.most_mm.max(away);
+            let p = piece.point_at(f64::from(k) / f64::from(steps));
+            let away = away(p);
+            if away > left.most_mm {
+                (left.most_mm, left.at) = (away, p);
+            }
             // What the tool is eased by is as good as nothing.
             if away > 2.0 * EASE_MM {
                 left.sum_mm2 += away * piece.length() / f64::from(steps);

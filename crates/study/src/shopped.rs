@@ -4,9 +4,9 @@ use design::{Design, PieceId};
 use findings::Finding;
 use params::File;
 use shop::glue_up::{GlueUp, glue_up};
+use shop::{Estimate, Route, StockPlan, Work, estimate, route};
 use shop::{Film, film};
 use shop::{HardwareItem, hardware};
-use shop::{Route, StockPlan, Work, route};
 
 /// A design on its way through the shop.
 #[derive(Clone, Debug)]
@@ -23,6 +23,8 @@ pub struct Shopped {
     pub film: Option<Film>,
     /// What is bought and printed.
     pub hardware: Vec<HardwareItem>,
+    /// What it costs, and how long the machine takes.
+    pub estimate: Estimate,
     /// What was found.
     pub findings: Vec<Finding>,
 }
@@ -36,6 +38,7 @@ impl Shopped {
     /// Works it out. `design` is the one that things are made from, with everything engraved.
     pub fn of(file: &File, design: &Design) -> Self {
         let (works, mut findings) = shop::works(file, design);
+        findings.extend(shop::check_process(file, design, &works));
         let (plans, found) = shop::sheets::lay(file, design, &works);
         findings.extend(found);
         let routes = plans
@@ -46,6 +49,7 @@ impl Shopped {
         findings.extend(found);
         let film = film(file, design);
         let hardware = hardware(design);
-        Self { works, plans, routes, glue_up, film, hardware, findings }
+        let estimate = estimate(file, design, &works, &plans, film.as_ref(), &hardware);
+        Self { works, plans, routes, glue_up, film, hardware, estimate, findings }
     }
 }

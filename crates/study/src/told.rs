@@ -4,6 +4,7 @@ pub mod basins;
 pub mod cautions;
 pub mod choices;
 pub mod clearances;
+pub mod costs;
 pub mod course;
 pub mod diagram;
 pub mod events;

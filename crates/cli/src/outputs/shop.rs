@@ -9,8 +9,8 @@ use design::Design;
 use export::packed;
 use params::File;
 use scene::Scene;
-use study::told::sheets as told;
 use study::told::table::Table;
+use study::told::{costs, sheets as told};
 use study::{Part, Shopped, Wet};
 
 use super::{Output, panels};
@@ -22,7 +22,7 @@ pub(crate) use check::plans_json;
 /// The folder of the package.
 const FOLDER: &str = "shop";
 /// Papers for the maker alone.
-const NOT_FOR_THE_SHOP: [&str; 3] = ["glue-up-guide", "commissioning", "background-film"];
+const NOT_FOR_THE_SHOP: [&str; 4] = ["glue-up-guide", "commissioning", "background-film", "costs"];
 
 /// What the package is made of.
 #[derive(Clone, Copy)]
@@ -81,5 +81,9 @@ fn package(of: &ShopOf<'_>, outputs: &[Output]) -> anyhow::Result<Output> {
 
 /// What is told of the package.
 pub(crate) fn tables(file: &File, design: &Design, shopped: &Shopped) -> Vec<Table> {
-    vec![told::table(design, shopped, &file.costs.currency)]
+    vec![
+        told::table(design, shopped, &file.costs.currency),
+        costs::table(&shopped.estimate),
+        costs::times(&shopped.estimate, design.report),
+    ]
 }

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use shop::StockPlan;
+use shop::{StockPlan, shown_money};
 
+use crate::shopped::Shopped;
 use crate::told::sheets::{money, size};
 use crate::told::table::Table;
 
@@ -25,6 +26,15 @@ pub(super) fn table(sides: [&Side<'_>; 2]) -> Option<Table> {
             Some(row) => table.rows.push(row),
             None => n_same += 1,
         }
+    }
+    let total = |shopped: &Shopped| {
+        let estimate = &shopped.estimate;
+        let total = estimate.total.map(|total| shown_money(total, &estimate.currency));
+        total.unwrap_or_else(|| NONE.to_owned())
+    };
+    match row("all that has a price", [before, after].map(total)) {
+        Some(row) => table.rows.push(row),
+        None => n_same += 1,
     }
     note_same(&mut table, n_same, ["figure", "figures"]);
     Some(table)

@@ -72,9 +72,9 @@ pub fn size(length_mm: f64, width_mm: f64, system: System) -> String {
     format!("{number} × {width}")
 }
 
-/// A price as it is asked: `148.00 EUR`.
+/// A price as it is asked: `148 EUR`.
 pub fn money(amount: f64, currency: &str) -> String {
-    format!("{amount:.2} {currency}").trim_end().to_owned()
+    shop::shown_money([amount; 2], currency)
 }
 
 /// Whether there may be a cheaper set of sheets.

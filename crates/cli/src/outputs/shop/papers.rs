@@ -1,7 +1,7 @@
 //! The papers, as PDF.
 
 use anyhow::Context;
-use documents::{GuideOf, LetterOf, PanelDrawing};
+use documents::{CuttingSheets, GuideOf, LetterOf, PanelDrawing, cutting_sheet};
 use paper::{Block, Document, Form, Page, PaperForm, flow};
 use rayon::prelude::*;
 use study::told::sheets::paper_form;
@@ -56,6 +56,23 @@ fn papers<'a>(of: &'a ShopOf<'_>, layers: &'a Layers, form: PaperForm) -> Vec<Pa
             title: "Panels",
             purpose: "a drawing of every panel with its dimensions",
             content: Content::Pages(Box::new(move || drawings(of, parts, form))),
+        },
+        Paper {
+            name: "cutting-sheets",
+            title: "Cutting sheets",
+            purpose: "what lies where on each sheet",
+            content: Content::Pages(Box::new(move || {
+                let works = &shopped.works;
+                let sheets = |plan| CuttingSheets { file, design, plan, works, paper: form };
+                let documents = shopped.plans.iter().map(|plan| cutting_sheet(&sheets(plan)));
+                documents.flat_map(|document| document.pages).collect()
+            })),
+        },
+        Paper {
+            name: "costs",
+            title: "Costs",
+            purpose: "an estimate as ranges, with all that it rests on",
+            content: words(Box::new(move || Ok(documents::costs_of(design, &shopped.estimate)))),
         },
         Paper {
             name: "parts-and-hardware",

@@ -18,8 +18,8 @@ use shop::nest::{Item, Kind, Nest, NestError, Rect, Rules, Size, least_height, n
 use shop::sheets::gaps;
 use shop::{LaidSheet, StockPlan, Work};
 
-/// Rounds for a packing problem: a second or two for a hundred items.
-const ROUNDS: usize = 20_000;
+/// Rounds for a packing problem: some seconds for a hundred items.
+const ROUNDS: usize = 200_000;
 
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();

@@ -74,7 +74,7 @@ pub struct Rules {
 impl Default for Rules {
     /// A second at most for some hundred items.
     fn default() -> Self {
-        Self { is_guillotine: false, rounds: 1500, tidying: 300, seed: 1 }
+        Self { is_guillotine: false, rounds: 5000, tidying: 300, seed: 1 }
     }
 }
 

@@ -1,5 +1,10 @@
 //! Ruin and recreate: sheets are emptied, and what lay on them is laid anew.
+//!
+//! The search goes from goal to goal: sheets must cost less than the cheapest set so far, and what then lies on none is to
+//! become less and less until all lies (after Gardeyn and Wauters 2022, Eur. J. Oper. Res. 301, 432–444, "A goal-driven
+//! ruin and recreate heuristic"; places, merits and weights are ours).
 
+mod late;
 mod merit;
 mod recreate;
 mod ruin;
@@ -12,26 +17,30 @@ use rand_chacha::ChaCha8Rng;
 
 use super::space::{Laid, Rule};
 use super::{Item, Kind, Put, Rules, Sheet};
-use merit::Aim;
+use late::Late;
 
-/// Length of the history against which a change is accepted; our judgement.
-const HISTORY: usize = 50;
 /// How many beginnings are tried; our judgement.
 const BEGINNINGS: usize = 24;
+/// After so many rounds in vain a goal is sought anew, from the best so far; tried on the sets in `tests/outside/packing`.
+const MOST_IN_VAIN: usize = 1000;
 
 /// What is being laid.
 struct Task<'a> {
     items: &'a [Item],
     kinds: &'a [Kind],
+    /// What it counts for when an item lies nowhere.
+    weights: Vec<f64>,
     is_guillotine: bool,
     has_rooms: bool,
 }
 
 /// Sheets with what lies on them, and what lies on none.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 struct State {
     laid: Vec<Laid>,
     left: Vec<usize>,
+    /// The sheets must cost less than this.
+    below: u64,
 }
 
 /// The best set of sheets, or what was left over in the best. It stops at `bound`, below which there is none.
@@ -41,65 +50,123 @@ pub(super) fn search(
     rules: Rules,
     bound: u64,
 ) -> Result<Vec<Sheet>, Vec<usize>> {
-    let is_guillotine = rules.is_guillotine;
-    let has_rooms = !is_guillotine && items.iter().any(|item| !item.rooms.is_empty());
-    let task = Task { items, kinds, is_guillotine, has_rooms };
+    let task = Task {
+        items,
+        kinds,
+        weights: merit::weights(items),
+        is_guillotine: rules.is_guillotine,
+        has_rooms: !rules.is_guillotine && items.iter().any(|item| !item.rooms.is_empty()),
+    };
     let mut dice = ChaCha8Rng::seed_from_u64(rules.seed);
-    let best = task.begin(&mut dice);
-    let is_proved = |state: &State| state.left.is_empty() && task.cost(state) <= bound;
-    let best = task.improve(best, Aim::Price, rules.rounds, is_proved, &mut dice);
-    let best = task.improve(best, Aim::Tidy, rules.tidying, |_| false, &mut dice);
-    if best.left.is_empty() { Ok(task.sheets(&best)) } else { Err(best.left) }
+    let mut best = task.begin(&mut dice);
+    task.cheapen(&mut best, rules.rounds, bound, &mut dice);
+    if !best.left.is_empty() {
+        return Err(best.left);
+    }
+    task.tidy(&mut best, rules.tidying, &mut dice);
+    Ok(task.sheets(&best))
+}
+
+/// A search for sheets that cost less.
+struct Goal {
+    now: State,
+    late: Late,
+    least: f64,
+    /// Rounds since less was lacking than ever before.
+    in_vain: usize,
+}
+
+impl Goal {
+    fn new(now: State) -> Self {
+        Self { now, late: Late::default(), least: f64::INFINITY, in_vain: 0 }
+    }
+
+    /// Whether nothing became better for long.
+    fn is_stuck(&mut self, lack: f64) -> bool {
+        self.in_vain = if lack < self.least { 0 } else { self.in_vain + 1 };
+        self.least = self.least.min(lack);
+        MOST_IN_VAIN < self.in_vain
+    }
 }
 
 impl Task<'_> {
+    /// The best of some beginnings.
     fn begin(&self, dice: &mut ChaCha8Rng) -> State {
-        let all: Vec<usize> = (0..self.items.len()).collect();
-        let mut best: Option<(f64, State)> = None;
-        for k in 0..BEGINNINGS {
-            let mut state = State::default();
-            self.recreate(&mut state, all.clone(), Rule::ALL[k % Rule::ALL.len()], dice);
+        let mut one = |k: usize| {
+            let all: Vec<usize> = (0..self.items.len()).collect();
+            let mut state = State { laid: Vec::new(), left: Vec::new(), below: u64::MAX };
+            self.recreate(&mut state, all, Rule::ALL[k % Rule::ALL.len()], dice);
             self.take_cheaper(&mut state, dice);
-            let merit = self.merit(&state, Aim::Price);
-            if best.as_ref().is_none_or(|(least, _)| merit < *least) {
-                best = Some((merit, state));
+            state
+        };
+        let mut best = one(0);
+        for k in 1..BEGINNINGS {
+            let state = one(k);
+            if self.price(&state) < self.price(&best) {
+                best = state;
             }
-        }
-        best.map(|(_, state)| state).unwrap_or_default()
-    }
-
-    /// Rounds of ruin and recreate; a change is accepted when the state was no better so many rounds ago.
-    fn improve(
-        &self,
-        from: State,
-        aim: Aim,
-        rounds: usize,
-        is_done: impl Fn(&State) -> bool,
-        dice: &mut ChaCha8Rng,
-    ) -> State {
-        let mut least = self.merit(&from, aim);
-        let (mut best, mut now, mut merit_now) = (from.clone(), from, least);
-        let mut history = [least; HISTORY];
-        for round in 0..rounds {
-            if is_done(&best) {
-                break;
-            }
-            let mut next = now.clone();
-            let out = self.ruin(&mut next, dice);
-            let rule = Rule::ALL[dice.random_range(0..Rule::ALL.len())];
-            self.recreate(&mut next, out, rule, dice);
-            self.take_cheaper(&mut next, dice);
-            let merit = self.merit(&next, aim);
-            let then = &mut history[round % HISTORY];
-            if merit <= *then || merit <= merit_now {
-                (now, merit_now) = (next, merit);
-                if merit < least {
-                    (best, least) = (now.clone(), merit);
-                }
-            }
-            *then = merit_now;
         }
         best
+    }
+
+    /// Looks for cheaper sheets on which all lies; where not all lies, for some on which more does.
+    fn cheapen(&self, best: &mut State, rounds: usize, bound: u64, dice: &mut ChaCha8Rng) {
+        let mut goal = Goal::new(best.clone());
+        let mut least = f64::INFINITY;
+        for _ in 0..rounds {
+            if best.left.is_empty() {
+                if self.cost(best) <= bound {
+                    break;
+                }
+                goal.now.below = goal.now.below.min(self.cost(best));
+            }
+            let next = self.round(&goal.now, dice);
+            if next.left.is_empty() {
+                *best = next;
+                goal = Goal::new(best.clone());
+                continue;
+            }
+            let lack = self.lack(&next);
+            if lack < least && !best.left.is_empty() {
+                least = lack;
+                *best = next.clone();
+            }
+            if goal.late.accepts(lack) {
+                goal.now = next;
+            }
+            if goal.is_stuck(lack) {
+                goal = Goal::new(best.clone());
+            }
+        }
+    }
+
+    /// Looks for less sheet and a larger rest at the same price.
+    fn tidy(&self, best: &mut State, rounds: usize, dice: &mut ChaCha8Rng) {
+        best.below = self.cost(best).saturating_add(1);
+        let mut now = best.clone();
+        let mut late = Late::default();
+        let mut least = self.untidiness(best);
+        for _ in 0..rounds {
+            let next = self.round(&now, dice);
+            let untidiness = self.untidiness(&next);
+            if untidiness < least {
+                least = untidiness;
+                *best = next.clone();
+            }
+            if late.accepts(untidiness) {
+                now = next;
+            }
+        }
+    }
+
+    /// One round of ruin and recreate.
+    fn round(&self, from: &State, dice: &mut ChaCha8Rng) -> State {
+        let mut next = from.clone();
+        let out = self.ruin(&mut next, dice);
+        let rule = Rule::ALL[dice.random_range(0..Rule::ALL.len())];
+        self.recreate(&mut next, out, rule, dice);
+        self.take_cheaper(&mut next, dice);
+        next
     }
 
     /// The dearest first, then the fullest.

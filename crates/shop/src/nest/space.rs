@@ -38,6 +38,8 @@ pub(super) struct Laid {
     /// For a saw the free rectangles part the rest of the sheet; else they are maximal, and overlap.
     free: Free,
     is_guillotine: bool,
+    /// Whether it is known that no cheaper sheet takes what lies on it.
+    pub(super) is_settled: bool,
 }
 
 /// A place for an item, and how well it suits; less is better.
@@ -52,7 +54,14 @@ pub(super) struct Place {
 impl Laid {
     /// Nothing lies on it.
     pub(super) fn empty(kind: usize, of: &Kind, is_guillotine: bool) -> Self {
-        Self { kind, puts: Vec::new(), area: 0, free: Free::whole(of.size), is_guillotine }
+        Self {
+            kind,
+            puts: Vec::new(),
+            area: 0,
+            free: Free::whole(of.size),
+            is_guillotine,
+            is_settled: false,
+        }
     }
 
     /// The best place for an item, if there is one: the lower left corner of a free rectangle.
@@ -77,6 +86,7 @@ impl Laid {
     pub(super) fn put(&mut self, which: usize, item: &Item, place: Place) {
         let Place { rect, is_turned, free, .. } = place;
         self.area += rect.size.area();
+        self.is_settled = false;
         let put = Put { item: which, rect, is_turned };
         self.puts.push(put);
         if self.is_guillotine {

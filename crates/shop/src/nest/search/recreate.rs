@@ -3,6 +3,7 @@
 use rand::Rng;
 use rand_chacha::ChaCha8Rng;
 
+use super::super::space::Place;
 use super::{Item, Laid, Rule, State, Task};
 
 /// How often a sheet is passed over: else the same places are found again and again. After the blinks of Christiaens and
@@ -22,8 +23,8 @@ impl Task<'_> {
         self.shuffle(&mut items, dice);
         for which in items {
             let item = &self.items[which];
-            let sheet = self.best_sheet(state, item, rule, dice);
-            let place = sheet.or_else(|| self.open(state, item, dice)).and_then(|sheet| {
+            let place = self.best_place(state, item, rule, dice).or_else(|| {
+                let sheet = self.open(state, item, dice)?;
                 let laid = &state.laid[sheet];
                 Some((sheet, laid.place(item, &self.kinds[laid.kind], rule)?))
             });
@@ -34,24 +35,24 @@ impl Task<'_> {
         }
     }
 
-    fn best_sheet(
+    fn best_place(
         &self,
         state: &State,
         item: &Item,
         rule: Rule,
         dice: &mut ChaCha8Rng,
-    ) -> Option<usize> {
-        let mut best = None;
+    ) -> Option<(usize, Place)> {
+        let mut best: Option<(usize, Place)> = None;
         for (k, laid) in state.laid.iter().enumerate() {
             if dice.random::<f64>() < BLINK {
                 continue;
             }
             let Some(place) = laid.place(item, &self.kinds[laid.kind], rule) else { continue };
-            if best.is_none_or(|(_, score)| place.score < score) {
-                best = Some((k, place.score));
+            if best.is_none_or(|(_, best)| place.score < best.score) {
+                best = Some((k, place));
             }
         }
-        best.map(|(sheet, _)| sheet)
+        best
     }
 
     /// The largest first, by one measure or another and not too strictly.
@@ -77,9 +78,11 @@ impl Task<'_> {
 
     /// Takes a new sheet for an item, of a kind that is cheap for its size, more or less.
     fn open(&self, state: &mut State, item: &Item, dice: &mut ChaCha8Rng) -> Option<usize> {
+        let cost = self.cost(state);
         let mut best: Option<(f64, usize)> = None;
         for (k, kind) in self.kinds.iter().enumerate() {
-            if !self.is_left(state, k) || item.lies(kind).next().is_none() {
+            let fits = item.lies(kind).next().is_some();
+            if !fits || state.below <= cost.saturating_add(kind.cost) || !self.is_left(state, k) {
                 continue;
             }
             let price =

@@ -8,10 +8,14 @@ use super::super::niche::{self, Effort};
 use super::{Laid, Put, Rule, State, Task};
 
 impl Task<'_> {
-    /// Moves what lies on each sheet to the cheapest on which it finds room; at the same price, to the smallest.
+    /// Moves what lies on each sheet that is not settled to the cheapest on which it finds room; at the same price, to the smallest.
     pub(super) fn take_cheaper(&self, state: &mut State, dice: &mut ChaCha8Rng) {
         let worth = |kind: usize| (self.kinds[kind].cost, self.kinds[kind].size.area());
         for k in 0..state.laid.len() {
+            if state.laid[k].is_settled {
+                continue;
+            }
+            state.laid[k].is_settled = true;
             let laid = &state.laid[k];
             let mut items: Vec<usize> = laid.puts.iter().map(|put| put.item).collect();
             items.sort_by_key(|item| Reverse(self.items[*item].size.area()));

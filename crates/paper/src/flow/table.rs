@@ -14,6 +14,8 @@ use crate::style::{ACCENT, RULE, SMALL, TEXT};
 const GAP: f64 = 4.0;
 /// Above and below the words of a row, mm.
 const PAD: f64 = 0.7;
+/// A table of so few rows stays on one page.
+const SMALL_TABLE: usize = 5;
 /// Heads of columns.
 const HEAD: Lettering = SMALL.bold();
 
@@ -21,7 +23,7 @@ const HEAD: Lettering = SMALL.bold();
 pub(super) fn slabs(table: &Table, room: DVec2) -> Vec<Slab> {
     let widths = widths(table, room.x);
     let heads: Vec<String> = table.columns.iter().map(|column| column.head.clone()).collect();
-    let mut head = row(&heads, &table.columns, &widths, HEAD);
+    let mut head = row(&heads, &table.columns, &widths, HEAD, true);
     let right = widths.iter().sum::<f64>() + GAP * count(widths.len().saturating_sub(1));
     let rule =
         |y: f64, stroke| Mark::path(&[dvec2(0.0, y), dvec2(right, y)], false, Some(stroke), None);
@@ -35,13 +37,14 @@ pub(super) fn slabs(table: &Table, room: DVec2) -> Vec<Slab> {
     for (i, cells) in table.rows.iter().enumerate() {
         let is_sum = table.has_sum && i + 1 == n;
         let lettering = if is_sum { TEXT.bold() } else { TEXT };
-        let mut slab = row(cells, &table.columns, &widths, lettering);
+        let mut slab = row(cells, &table.columns, &widths, lettering, false);
         if is_sum {
             slab.marks.push(rule(0.0, Stroke::whole(0.35, ACCENT)));
         } else if i + 1 < n {
             slab.marks.push(rule(slab.height, Stroke::whole(0.1, RULE)));
         }
-        slab.stays_with_next = table.has_sum && i + 2 == n;
+        // No row stands alone at either end of a page, and a small table is not parted.
+        slab.stays_with_next = i + 1 < n && (n <= SMALL_TABLE || i == 0 || i + 2 == n);
         slab.head = Some(Rc::clone(&repeated));
         let most = room.y - repeated.height;
         slabs.extend(if slab.height > most { by_lines(slab, &repeated) } else { vec![slab] });
@@ -49,20 +52,29 @@ pub(super) fn slabs(table: &Table, room: DVec2) -> Vec<Slab> {
     slabs
 }
 
-/// A row, or the head, as one slab.
-fn row(cells: &[String], columns: &[Column], widths: &[f64], lettering: Lettering) -> Slab {
+/// A row, or the head, as one slab. Heads stand on their rule, cells hang from theirs.
+fn row(
+    cells: &[String],
+    columns: &[Column],
+    widths: &[f64],
+    lettering: Lettering,
+    is_head: bool,
+) -> Slab {
     let mut slab = Slab { height: lettering.leading_mm() + 2.0 * PAD, ..Slab::default() };
+    let lines_of = |(cell, &width): (&String, &f64)| broken(cell, lettering, width + 1e-6).len();
+    let most = cells.iter().zip(widths).map(lines_of).max().unwrap_or(1);
     let mut x = 0.0;
     for ((cell, column), &width) in cells.iter().zip(columns).zip(widths) {
         let lines = broken(cell, lettering, width + 1e-6);
         for (i, line) in lines.iter().enumerate() {
-            let y = PAD + lettering.leading_mm() * count(i);
+            let above = if is_head { most - lines.len() } else { 0 };
+            let y = PAD + lettering.leading_mm() * count(above + i);
             match column.align {
                 Align::Left => slab.write(line, lettering, dvec2(x, y), Anchor::Start),
                 Align::Right => slab.write(line, lettering, dvec2(x + width, y), Anchor::End),
             }
         }
-        slab.height = slab.height.max(lettering.leading_mm() * count(lines.len()) + 2.0 * PAD);
+        slab.height = slab.height.max(lettering.leading_mm() * count(most) + 2.0 * PAD);
         x += width + GAP;
     }
     slab
@@ -101,7 +113,13 @@ fn by_lines(row: Slab, head: &Rc<Slab>) -> Vec<Slab> {
 fn widths(table: &Table, width: f64) -> Vec<f64> {
     let columns = &table.columns;
     let room = (width - GAP * count(columns.len().saturating_sub(1))).max(1.0);
-    let natural: Vec<f64> = (0..columns.len()).map(|c| natural(table, c)).collect();
+    let needs = |whole_heads: bool| -> Vec<f64> {
+        (0..columns.len()).map(|c| natural(table, c, whole_heads)).collect()
+    };
+    // Heads stay on one line if all of them can.
+    let natural = Some(needs(true))
+        .filter(|all| all.iter().sum::<f64>() <= room)
+        .unwrap_or_else(|| needs(false));
     let total: f64 = natural.iter().sum();
     let wraps: Vec<bool> = columns.iter().map(|column| column.may_wrap).collect();
     let n_wraps = wraps.iter().filter(|wraps| **wraps).count();
@@ -134,10 +152,11 @@ fn lowered(natural: &[f64], may: &[bool], room: f64) -> Vec<f64> {
     widths
 }
 
-/// What a column's words need on one line; of its head only the longest word.
-fn natural(table: &Table, column: usize) -> f64 {
-    let head =
-        unbreakable(&table.columns[column].head).into_iter().map(|word| HEAD.width_mm(&word));
+/// What a column's words need on one line; of its head all or only the longest word.
+fn natural(table: &Table, column: usize, whole_head: bool) -> f64 {
+    let head = &table.columns[column].head;
+    let words = if whole_head { vec![head.clone()] } else { unbreakable(head) };
+    let head = words.into_iter().map(|word| HEAD.width_mm(&word));
     let n = table.rows.len();
     let cells = table.rows.iter().enumerate().filter_map(|(i, row)| {
         let lettering = if table.has_sum && i + 1 == n { TEXT.bold() } else { TEXT };

@@ -1,7 +1,7 @@
 //! Ruin and recreate: sheets are emptied, and what lay on them is laid anew.
 //!
 //! The search goes from goal to goal: sheets must cost less than the cheapest set so far, and what then lies on none is to
-//! become less and less until all lies (after Gardeyn and Wauters 2022, Eur. J. Oper. Res. 301, 432–444, "A goal-driven
+//! become less and less until all lies (after Gardeyn and Wauters 2022, Eur. J. Oper. Res., "A goal-driven
 //! ruin and recreate heuristic"; places, merits and weights are ours).
 
 mod late;
@@ -11,6 +11,7 @@ mod ruin;
 mod shrink;
 
 use std::cmp::Reverse;
+use std::rc::Rc;
 
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -37,7 +38,8 @@ struct Task<'a> {
 /// Sheets with what lies on them, and what lies on none.
 #[derive(Clone, Debug)]
 struct State {
-    laid: Vec<Laid>,
+    /// Shared with the states before, as long as they are the same.
+    laid: Vec<Rc<Laid>>,
     left: Vec<usize>,
     /// The sheets must cost less than this.
     below: u64,
@@ -171,7 +173,7 @@ impl Task<'_> {
 
     /// The dearest first, then the fullest.
     fn sheets(&self, state: &State) -> Vec<Sheet> {
-        let mut laid: Vec<&Laid> = state.laid.iter().collect();
+        let mut laid: Vec<&Rc<Laid>> = state.laid.iter().collect();
         laid.sort_by_key(|laid| (Reverse((self.kinds[laid.kind].cost, laid.area)), laid.kind));
         laid.into_iter().map(|laid| Sheet { kind: laid.kind, puts: laid.puts.clone() }).collect()
     }

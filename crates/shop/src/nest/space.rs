@@ -35,6 +35,8 @@ pub(super) struct Laid {
     pub(super) puts: Vec<Put>,
     /// Area of all that lies on it, with what lies in rooms.
     pub(super) area: i64,
+    /// Area of the sheet and of all rooms on it: no more can lie there.
+    room: i64,
     /// For a saw the free rectangles part the rest of the sheet; else they are maximal, and overlap.
     free: Free,
     is_guillotine: bool,
@@ -58,6 +60,7 @@ impl Laid {
             kind,
             puts: Vec::new(),
             area: 0,
+            room: of.size.area(),
             free: Free::whole(of.size),
             is_guillotine,
             is_settled: false,
@@ -66,6 +69,9 @@ impl Laid {
 
     /// The best place for an item, if there is one: the lower left corner of a free rectangle.
     pub(super) fn place(&self, item: &Item, kind: &Kind, rule: Rule) -> Option<Place> {
+        if self.room - self.area < item.size.area() {
+            return None;
+        }
         let mut best: Option<Place> = None;
         for (size, is_turned) in item.lies(kind) {
             for (free, place) in self.free.rects().iter().enumerate() {
@@ -95,6 +101,7 @@ impl Laid {
             return;
         }
         self.free.take_away(rect);
+        self.room += item.rooms.iter().map(|room| room.size.area()).sum::<i64>();
         self.free.extend(put.rooms(item));
     }
 

@@ -1,5 +1,7 @@
 //! What is better: less is, in all that is reckoned here.
 
+use std::rc::Rc;
+
 use super::super::Item;
 use super::{Laid, State, Task};
 
@@ -45,7 +47,7 @@ impl Task<'_> {
     /// Sheet that is used less half of the largest rest, in sheets of the largest kind; a million for what lies nowhere.
     pub(super) fn untidiness(&self, state: &State) -> f64 {
         let area: i64 = state.laid.iter().map(|laid| self.kinds[laid.kind].size.area()).sum();
-        let rest = state.laid.iter().map(Laid::largest_rest).max().unwrap_or(0);
+        let rest = state.laid.iter().map(|laid| laid.largest_rest()).max().unwrap_or(0);
         let most = self.kinds.iter().map(|kind| kind.size.area()).max().unwrap_or(1) as f64;
         1e6 * self.left(state) + (area as f64 - 0.5 * rest as f64) / most
     }
@@ -57,7 +59,7 @@ impl Task<'_> {
     /// Squares of how full sheets are, by their price; 1 for a sheet all full at the dearest price.
     fn fullness(&self, state: &State) -> f64 {
         let dearest = self.dearest();
-        let of = |laid: &Laid| {
+        let of = |laid: &Rc<Laid>| {
             let kind = &self.kinds[laid.kind];
             let share = laid.area as f64 / kind.size.area() as f64;
             (kind.cost as f64 / dearest).max(WORTH_OF_FREE) * share * share

@@ -1,5 +1,7 @@
 //! What lies on no sheet is laid.
 
+use std::rc::Rc;
+
 use rand::Rng;
 use rand_chacha::ChaCha8Rng;
 
@@ -29,7 +31,9 @@ impl Task<'_> {
                 Some((sheet, laid.place(item, &self.kinds[laid.kind], rule)?))
             });
             match place {
-                Some((sheet, place)) => state.laid[sheet].put(which, item, place),
+                Some((sheet, place)) => {
+                    Rc::make_mut(&mut state.laid[sheet]).put(which, item, place)
+                }
                 None => state.left.push(which),
             }
         }
@@ -92,7 +96,7 @@ impl Task<'_> {
             }
         }
         let (_, kind) = best?;
-        state.laid.push(self.empty(kind));
+        state.laid.push(Rc::new(self.empty(kind)));
         Some(state.laid.len() - 1)
     }
 

@@ -1,5 +1,7 @@
 //! What is taken off the sheets.
 
+use std::rc::Rc;
+
 use rand::Rng;
 use rand_chacha::ChaCha8Rng;
 
@@ -51,9 +53,10 @@ impl Task<'_> {
         }
         self.shuffle(&mut items, dice);
         let rule = Rule::ALL[dice.random_range(0..Rule::ALL.len())];
-        state.laid[k] = self.pack(kind, &items, rule).unwrap_or_else(|| {
+        let laid = self.pack(kind, &items, rule).unwrap_or_else(|| {
             out.append(&mut items);
             self.empty(kind)
         });
+        state.laid[k] = Rc::new(laid);
     }
 }

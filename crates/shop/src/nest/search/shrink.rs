@@ -1,6 +1,7 @@
 //! What lies on a sheet is moved to a cheaper one.
 
 use std::cmp::Reverse;
+use std::rc::Rc;
 
 use rand_chacha::ChaCha8Rng;
 
@@ -15,7 +16,7 @@ impl Task<'_> {
             if state.laid[k].is_settled {
                 continue;
             }
-            state.laid[k].is_settled = true;
+            Rc::make_mut(&mut state.laid[k]).is_settled = true;
             let laid = &state.laid[k];
             let mut items: Vec<usize> = laid.puts.iter().map(|put| put.item).collect();
             items.sort_by_key(|item| Reverse(self.items[*item].size.area()));
@@ -28,7 +29,7 @@ impl Task<'_> {
             kinds.sort_by_key(|kind| worth(*kind));
             let found = kinds.into_iter().find_map(|kind| self.squeeze(kind, &items, dice));
             if let Some(cheaper) = found {
-                state.laid[k] = cheaper;
+                state.laid[k] = Rc::new(cheaper);
             }
         }
     }

@@ -129,24 +129,42 @@ fn marks(file: &File, design: &Design, wet: Option<&Wet<'_>>, in_flow: &InFlow<'
 
 /// What is done at the first run; common practice.
 fn first_run(design: &Design) -> Vec<Block> {
+    let works = &design.waterworks;
     let has_doors = design.pieces.iter().any(|piece| piece.role == design::Role::Door);
-    let mut all = vec![
-        "Sump level on its mat, leak test done, every fitting hand-tight with its gasket on the wet side.",
-        "Every cable hangs in a drip loop; RCD or GFCI tested by its button.",
-        "Filled to the level that is kept, pumps primed, valve of the main drain open.",
-        "Pump on, one hand on the plug: the display rises, the drains start, the overflow box settles.",
-        "Main drain's valve set as told above; looked at again after ten minutes and after a day.",
+    let has_valve = works.drains.iter().any(|drain| drain.duty == params::DrainDuty::Main);
+    let steps = [
+        (
+            true,
+            "Sump level on its mat, leak test done, every fitting hand-tight with its gasket on the wet side.",
+        ),
+        (true, "Every cable hangs in a drip loop; RCD or GFCI tested by its button."),
+        (true, "Filled to the level that is kept, pumps primed."),
+        (has_valve, "Valve of the main drain open."),
+        (
+            true,
+            "Pump on, one hand on the plug: the display rises, the drains start, the overflow box settles.",
+        ),
+        (
+            has_valve,
+            "Main drain's valve set as told above; looked at again after ten minutes and after a day.",
+        ),
+        (has_doors, "Doors set to their heights, knobs hand-tight, levels written down."),
+        (
+            true,
+            "Plug pulled: water comes down, rises to its highest, and stays below every rim. Level marked with tape.",
+        ),
+        (true, "Plug in again: everything returns by itself, without air in the return."),
+        (
+            works.drains.len() > 1,
+            "The first drain blocked by hand for a minute, while somebody stands at the plug: the next takes over, noisily.",
+        ),
+        (
+            works.top_up.is_some(),
+            "Float of the top-up lifted and lowered by hand: it stops and starts.",
+        ),
+        (true, "A day later: seams, fittings and floor dry, levels as written."),
     ];
-    if has_doors {
-        all.push("Doors set to their heights, knobs hand-tight, levels written down.");
-    }
-    all.extend([
-        "Plug pulled: water comes down, rises to its highest, and stays below every rim. Level marked with tape.",
-        "Plug in again: everything returns by itself, without air in the return.",
-        "Main drain blocked by hand for a minute, while somebody stands at the plug: the secondary takes over, noisily.",
-        "Float of the top-up lifted and lowered by hand: it stops and starts.",
-        "A day later: seams, fittings and floor dry, levels as written.",
-    ]);
+    let all = steps.into_iter().filter(|(counts, _)| *counts).map(|(_, words)| words);
     vec![
         chapter("First run"),
         boxes(all),

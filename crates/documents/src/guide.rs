@@ -52,14 +52,25 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
         in_box
     )));
     blocks.extend(needs::blocks(of));
-    blocks.push(chapter("Step by step"));
-    blocks.push(words(
-        "In the pictures the new part is orange, what stands already is pale; blue lines are the joints that are fed, and \
-         the small blue arrow shows from where. The dark arrow is the way in.",
-    ));
+    let mut intro = vec![
+        chapter("Step by step"),
+        words(
+            "In the pictures the new part is orange, what stands already is pale; blue lines are the joints that are fed, \
+             and the small blue arrow shows from where. The dark arrow is the way in.",
+        ),
+    ];
     let mut said = step::Said::default();
     for (k, (step, pictures)) in glue_up.steps.iter().zip(pictures).enumerate() {
-        blocks.extend(step::blocks(of, k, step, pictures, &mut said));
+        for block in step::blocks(of, k, step, pictures, &mut said) {
+            // The chapter's head stays with the first step.
+            match block {
+                Block::Together(first) if !intro.is_empty() => {
+                    intro.extend(first);
+                    blocks.push(Block::Together(std::mem::take(&mut intro)));
+                }
+                block => blocks.push(block),
+            }
+        }
     }
     blocks.push(Block::NewPage);
     blocks.extend(leak_test::blocks(of));

@@ -153,14 +153,14 @@ fn what_counts(file: &File, design: &Design) -> Vec<String> {
          chips, no steps; never flame-polished, never buffed (heat leaves stress, and solvent cracks it)."
             .to_owned(),
     ];
-    if loose.is_empty() {
-        all.push("Every panel is glued somewhere: please polish none.".to_owned());
-    } else {
-        all.push(format!(
+    all.push(match loose[..] {
+        [] => "Every panel is glued somewhere: please polish none.".to_owned(),
+        [one] => format!("Panel {one} is not glued: its edges may be polished. No other panel's edges, please."),
+        _ => format!(
             "Panels {} are not glued: their edges may be polished if that is your habit. No other panel's edges, please.",
             loose.join(", ")
-        ));
-    }
+        ),
+    });
     all.push(format!(
         "Critical: squareness. Both diagonals of a panel within {} of each other; outer sizes within ±{} (our judgement; tell \
          me if your machine cannot).",

@@ -2,6 +2,7 @@
 
 use paper::{Align, Block, Caution, Column, Table};
 use study::told;
+use units::System;
 
 /// The title of a document.
 pub(crate) fn title(words: impl Into<String>) -> Block {
@@ -93,6 +94,17 @@ pub(crate) fn capital(text: &str) -> String {
     }
 }
 
+/// A mass that is only to be lifted or borne: `14 kg`, `31 lb`.
+pub(crate) fn about_kg(kg: f64, system: System) -> String {
+    match system {
+        System::Metric => format!("{kg:.0} kg"),
+        System::UsCustomary => format!("{:.0} lb", kg / KG_PER_LB),
+    }
+}
+
+/// Kilograms in a pound, exactly.
+const KG_PER_LB: f64 = 0.453_592_37;
+
 /// `1 step`, `3 steps`.
 pub(crate) fn count(n: usize, one: &str) -> String {
     if n == 1 { format!("{n} {one}") } else { format!("{n} {one}s") }
@@ -111,6 +123,12 @@ mod tests {
         let blocks = told_table(&told);
         assert_eq!(blocks.len(), 3);
         assert_eq!(blocks[0], part("Levels"));
+    }
+
+    #[test]
+    fn masses_are_whole() {
+        let told = [System::Metric, System::UsCustomary].map(|system| about_kg(16.2, system));
+        assert_eq!(told, ["16 kg", "36 lb"]);
     }
 
     #[test]

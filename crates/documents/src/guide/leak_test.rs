@@ -1,10 +1,10 @@
 //! The leak test and the first filling. All of it common practice unless it says more.
 
 use paper::Block;
-use units::{Length, Mass, Volume};
+use units::{Length, Volume};
 
 use super::{GuideOf, wait};
-use crate::prose::{Kind, boxes, caution, chapter, table, words};
+use crate::prose::{Kind, about_kg, boxes, caution, chapter, table, words};
 
 /// Filled so far below the upper edge, mm: more than it ever carries in use; our judgement.
 const BELOW_EDGE_MM: f64 = 20.0;
@@ -21,7 +21,7 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
         )),
         stages(of),
         boxes([
-            "Stand the empty box on a flat, level board with a soft mat (foam, 5 to 10 mm) over all of its bottom. A box on \
+            "Stand the empty box on a flat, level board with a soft mat (foam, 5 to 10 mm or 1/4 to 1/2 in) over all of its bottom. A box on \
              two battens breaks.".to_owned(),
             "Wipe all outer seams dry and lay strips of dry kitchen paper or newspaper along them: a drop shows at once."
                 .to_owned(),
@@ -29,7 +29,7 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
              the lowest crest.".to_owned(),
             "Stop at every stage of the table for the time that it says, and look at every seam with a lamp.".to_owned(),
             "Mark the level on the outside with tape, with day and hour.".to_owned(),
-            "Leave it full for 24 hours at least, better 48. Evaporation takes a millimetre or two a day from open water in a \
+            "Leave it full for 24 hours at least, better 48. Evaporation takes a millimetre or two (1/16 in) a day from open water in a \
              room; an open glass beside it tells how much.".to_owned(),
             "Fill one chamber at a time to its crest once, if its leaf must hold alone, and see what comes through.".to_owned(),
             "Empty it by a hose. Never lift it with water in.".to_owned(),
@@ -75,7 +75,7 @@ fn stages(of: &GuideOf<'_>) -> Block {
             k.to_string(),
             Length::mm(height.round()).show(design.report),
             Volume::l(litres.round()).show(design.report),
-            Mass::kg(litres.round()).show(design.report),
+            about_kg(litres, design.report),
             look.to_owned(),
         ]
     });

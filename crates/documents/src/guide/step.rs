@@ -6,10 +6,10 @@ use design::{Design, JointKind, PlacedId, Role};
 use glam::DVec2;
 use paper::{Block, Figure, Mark};
 use shop::glue_up::{Bond, FedJoint, Feed, JointId, Step, StepPlace, bond};
-use units::{Length, Mass};
+use units::Length;
 
 use super::{GuideOf, place, wait};
-use crate::prose::{Kind, capital, items, part, table, words};
+use crate::prose::{Kind, about_kg, capital, items, part, table, words};
 use crate::safety;
 
 /// Size of a step's picture on paper, mm.
@@ -186,7 +186,7 @@ fn hold(design: &Design, step: &Step) -> String {
             both ends."
             .to_owned(),
         StepPlace::Box if role == Some(Role::Rim) => "Hold: flush with the outer faces all round, tape at every corner, \
-            flat weights of a kilogram or two between; no clamps."
+            flat weights of a kilogram (two pounds) each between; no clamps."
             .to_owned(),
         StepPlace::Box if names.is_empty() => "Hold: two squares, one near each end, and tape over its upper edge. Check \
             the right angle at both ends."
@@ -295,7 +295,7 @@ fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Block> {
     }
     let kg: f64 = all().filter_map(|&id| design.pieces[design.placed[id].piece].mass_kg()).sum();
     if step.feeds.len() > 1 && kg > HEAVY_KG && !std::mem::replace(&mut said.heavy, true) {
-        blocks.push(safety::heavy(&Mass::kg(kg.round()).show(design.report)));
+        blocks.push(safety::heavy(&about_kg(kg, design.report)));
     }
     blocks
 }

@@ -27,8 +27,9 @@ use view::{Side, View};
 
 /// Scales that drawings are made to: ISO 5455, reduction.
 pub(crate) const SCALES: [u32; 6] = [1, 2, 5, 10, 20, 50];
-/// What holds where no tolerance is written: class f of ISO 2768-1 is what a router keeps (our judgement).
-pub(crate) const TOLERANCE: &str = "ISO 2768-1, f";
+/// What holds where no tolerance is written, mm: what a router keeps and glued edges need (our judgement); the letter to the
+/// shop says the same.
+const TOLERANCE_MM: f64 = 0.2;
 /// Between the parts of a sheet.
 const GAP_MM: f64 = 5.0;
 
@@ -77,7 +78,7 @@ pub fn panel_drawing(of: &PanelDrawing<'_>) -> Document {
         scale: &scale,
         paper: layout.paper_name,
         unit: lengths.unit(),
-        tolerance: TOLERANCE,
+        tolerance: &tolerance(lengths),
     };
     let mut figure = drawing_sheet::empty(layout.page);
     let [_, corner] = drawing_sheet::space(layout.page);
@@ -309,8 +310,8 @@ impl Layout {
                 }
             }
         }
-        // A second sheet is worth a larger scale only when the view would be tiny without it.
-        let rank = |layout: &Self| (layout.scale, layout.has_own_table);
+        // A second sheet is worth it when the view becomes more than two and a half times as large by it.
+        let rank = |layout: &Self| layout.scale * if layout.has_own_table { 26 } else { 10 };
         let first = found
             .iter()
             .enumerate()
@@ -387,6 +388,11 @@ fn fits(size: DVec2, [lo, hi]: [DVec2; 2], stations: &Stations) -> Option<DVec2>
     let free = hi - lo - size - dvec2(left + right, above + below);
     (free.min_element() >= 0.0)
         .then(|| dvec2(lo.x + left + 0.5 * free.x, hi.y - below - 0.5 * free.y))
+}
+
+/// The general tolerance in words.
+pub(crate) fn tolerance(lengths: Lengths) -> String {
+    format!("±{} for sizes and depths; grooves as in the letter", lengths.with_unit(TOLERANCE_MM))
 }
 
 /// The whole part of a length, mm.

@@ -1,7 +1,8 @@
 //! What lies on a sheet, and what is to be known about it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use design::Role;
 use glam::{DVec2, dvec2};
 use paper::{Anchor, Figure, Lettering, Stroke, broken, style};
 use params::Process;
@@ -23,7 +24,7 @@ pub(super) enum Line {
     Head,
     /// A panel: number, name, how many of how many, size.
     Panel([String; 4]),
-    /// Words; the first line of a note has a dash.
+    /// Words, or none; the first line of a note has a dash.
     Note(String, bool),
 }
 
@@ -52,6 +53,7 @@ pub(super) fn lines(of: &CuttingSheets<'_>, sheet: &LaidSheet) -> Vec<Line> {
             if n == piece.quantity { format!("{n}") } else { format!("{n} of {}", piece.quantity) };
         lines.push(Line::Panel([piece.number.clone(), piece.name.clone(), n, size]));
     }
+    lines.push(Line::Note(String::new(), false));
     for note in notes(of, sheet, lengths) {
         for (i, line) in broken(&note, LETTERS, LIST_MM - 3.5).into_iter().enumerate() {
             lines.push(Line::Note(line, i == 0));
@@ -82,8 +84,11 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
             Some(least) => format!("; no set can cost less than {}", money(least)),
             None => String::new(),
         };
-        let all = of.plan.sheets.len();
-        notes.push(format!("All {all} sheets of this kind: {}{bound}.", money(price)));
+        let all = match of.plan.sheets.len() {
+            1 => "The only sheet of this kind".to_owned(),
+            n => format!("All {n} sheets of this kind"),
+        };
+        notes.push(format!("{all}: {}{bound}.", money(price)));
     }
     let cutting = &of.file.cutting;
     let process = match cutting.process {
@@ -111,24 +116,24 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
             .collect();
         notes.push(format!("Hatched, keep: {}.", names.join(", ")));
     }
-    let seen: Vec<&str> = sheet
+    let walls: BTreeSet<&str> = sheet
         .laid
         .iter()
         .map(|laid| &of.design.pieces[laid.piece])
-        .filter(|piece| {
-            matches!(piece.role, design::Role::Wall | design::Role::Rim | design::Role::Lid)
-        })
+        .filter(|piece| piece.role == Role::Wall)
         .map(|piece| piece.number.as_str())
-        .collect::<std::collections::BTreeSet<_>>()
-        .into_iter()
         .collect();
-    if !seen.is_empty() {
+    if !walls.is_empty() {
+        let walls: Vec<&str> = walls.into_iter().collect();
         notes.push(format!(
-            "Cosmetic, seen in use: faces of {}. Leave the protective film on (our judgement).",
-            seen.join(", ")
+            "Cosmetic: the outer, lower faces of {}. The protective film stays on.",
+            walls.join(", ")
         ));
     }
-    notes.push(format!("Lengths in {}.", lengths.unit()));
+    notes.push(match of.design.report {
+        units::System::Metric => "Lengths in mm.".to_owned(),
+        units::System::UsCustomary => "Lengths in decimal inches.".to_owned(),
+    });
     notes
 }
 
@@ -159,7 +164,9 @@ pub(super) fn draw(figure: &mut Figure, at: DVec2, width: f64, lines: &[Line]) {
                         Anchor::Start,
                     );
                 }
-                figure.words(dvec2(at.x + 3.5, y), words.as_str(), LETTERS, Anchor::Start);
+                if !words.is_empty() {
+                    figure.words(dvec2(at.x + 3.5, y), words.as_str(), LETTERS, Anchor::Start);
+                }
             }
         }
     }

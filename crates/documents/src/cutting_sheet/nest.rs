@@ -38,7 +38,14 @@ pub(super) fn draw(
         let [lo, hi] = offcut.corners_mm.map(place);
         hatch(figure, dvec2(lo.x, hi.y), dvec2(hi.x, lo.y));
     }
-    let mut named: Vec<(&Laid, [DVec2; 2])> = Vec::new();
+    for [a, b] in
+        [[0.0, 0.0, 1.0, 0.0], [1.0, 0.0, 1.0, 1.0], [1.0, 1.0, 0.0, 1.0], [0.0, 1.0, 0.0, 0.0]]
+            .map(|[x, y, u, v]| [dvec2(x, y), dvec2(u, v)])
+    {
+        let [a, b] = [a, b].map(|share| upper_left + share * (lower_right - upper_left));
+        room.points.extend((0..=200).map(|i| a.lerp(b, f64::from(i) / 200.0)));
+    }
+    let mut named: Vec<Named<'_>> = Vec::new();
     for laid in &sheet.laid {
         let Some(work) = of.work(laid.piece) else { continue };
         let moved: Vec<Contour> = work
@@ -58,13 +65,15 @@ pub(super) fn draw(
             fill: Some(style::TINT),
         };
         figure.marks.push(Mark::Outline(solid));
-        let thin = Some(Stroke::whole(0.13, style::QUIET));
-        figure.marks.push(Mark::Outline(Outline {
-            loops: loops(&floors, &place),
-            is_closed: true,
-            stroke: thin,
-            fill: None,
-        }));
+        if !floors.is_empty() {
+            let thin = Some(Stroke::whole(0.13, style::QUIET));
+            figure.marks.push(Mark::Outline(Outline {
+                loops: loops(&floors, &place),
+                is_closed: true,
+                stroke: thin,
+                fill: None,
+            }));
+        }
         let edge = Some(Stroke::whole(0.35, style::INK));
         figure.marks.push(Mark::Outline(Outline {
             loops: loops(&moved, &place),
@@ -79,7 +88,7 @@ pub(super) fn draw(
             .reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]);
         if let Some([lo, hi]) = bounds {
             let (a, b) = (place(lo), place(hi));
-            named.push((laid, [a.min(b), a.max(b)]));
+            named.push(Named { laid, bounds: [a.min(b), a.max(b)], contours: moved });
         }
     }
     for (i, cut) in sheet.saw_cuts.iter().enumerate() {
@@ -92,11 +101,25 @@ pub(super) fn draw(
         room.put_near(figure, [at - 0.3, at + 0.3], &format!("{}", i + 1), lettering);
     }
     // Small panels have the fewest places for their names.
-    named.sort_by(|a, b| {
-        (a.1[1] - a.1[0]).element_product().total_cmp(&(b.1[1] - b.1[0]).element_product())
-    });
-    for (laid, bounds) in named {
-        name(figure, of, laid, bounds, &mut room);
+    named.sort_by(|a, b| a.area().total_cmp(&b.area()));
+    let back = |p: DVec2| dvec2(p.x - origin.x, origin.y - p.y) / scale;
+    let names: Vec<bool> =
+        named.iter().map(|panel| name(figure, of, panel, &back, &mut room)).collect();
+    for (panel, _) in named.iter().zip(&names).filter(|(_, is_named)| !**is_named) {
+        // Beside it, where no other panel lies: in an opening of its own, too.
+        let n = room.boxes.len();
+        let others =
+            named.iter().filter(|other| other.laid != panel.laid && !other.is_around(panel));
+        room.boxes.extend(others.map(|other| other.bounds));
+        let [lo, hi] = panel.bounds;
+        let foot = dvec2(0.5 * (lo.x + hi.x), hi.y - 0.3);
+        let target = if panel.contours.len() > 1 { [foot, foot] } else { panel.bounds };
+        let lettering = LETTERS.bold().in_colour(style::ACCENT);
+        let words = room.boxes.len();
+        room.put_near(figure, target, &number(of, panel.laid), lettering);
+        let placed = room.boxes.split_off(words);
+        room.boxes.truncate(n);
+        room.boxes.extend(placed);
     }
     for offcut in &sheet.offcuts {
         let [a, b] = offcut.corners_mm.map(place);
@@ -107,6 +130,7 @@ pub(super) fn draw(
             &offcut.name,
             LETTERS.in_colour(style::QUIET),
             false,
+            |_| true,
         );
     }
     figure.circle(place(DVec2::ZERO), 1.2, Some(narrow()), None);
@@ -118,31 +142,56 @@ pub(super) fn draw(
     whole(figure, &mut room, up, upper_left.x, &lengths.number(sheet.size_mm.y));
 }
 
-/// Number and name of a panel along its own lower edge, so that they show which way it lies; else its number alone.
-fn name(
-    figure: &mut Figure,
-    of: &CuttingSheets<'_>,
-    laid: &Laid,
+/// A panel that is to be named.
+struct Named<'a> {
+    laid: &'a Laid,
+    /// Its box on paper.
     bounds: [DVec2; 2],
-    room: &mut Room,
-) {
+    /// Its edges on the sheet.
+    contours: Vec<Contour>,
+}
+
+impl Named<'_> {
+    fn area(&self) -> f64 {
+        (self.bounds[1] - self.bounds[0]).element_product()
+    }
+
+    /// Whether another lies within its box: in an opening.
+    fn is_around(&self, other: &Self) -> bool {
+        self.bounds[0].cmple(other.bounds[0]).all() && other.bounds[1].cmple(self.bounds[1]).all()
+    }
+}
+
+/// The number of a panel, with that of the copy where there are several.
+fn number(of: &CuttingSheets<'_>, laid: &Laid) -> String {
     let piece = &of.design.pieces[laid.piece];
-    let number = if piece.quantity > 1 {
+    if piece.quantity > 1 {
         format!("{}/{}", piece.number, laid.copy)
     } else {
         piece.number.clone()
-    };
-    let long = format!("{number} {}", piece.name);
+    }
+}
+
+/// Number and name of a panel on its own material, along its own lower edge so that they show which way it lies, if there
+/// is room; else its number. Whether there was room. `back` leads from paper to the sheet.
+fn name(
+    figure: &mut Figure,
+    of: &CuttingSheets<'_>,
+    panel: &Named<'_>,
+    back: &impl Fn(DVec2) -> DVec2,
+    room: &mut Room,
+) -> bool {
+    let laid = panel.laid;
+    let number = number(of, laid);
+    let long = format!("{number} {}", of.design.pieces[laid.piece].name);
     let number_only = LETTERS.bold().in_colour(style::ACCENT);
     let ways = [(&long, LETTERS), (&long, NAMES.in_colour(style::INK)), (&number, number_only)];
-    for (text, lettering) in ways {
-        for upwards in [laid.is_turned, !laid.is_turned] {
-            if inside(figure, room, bounds, text, lettering, upwards) {
-                return;
-            }
-        }
-    }
-    room.put_near(figure, bounds, &number, number_only);
+    let is_material = |p: DVec2| panel.contours.iter().map(|c| c.winding(back(p))).sum::<i32>() > 0;
+    ways.into_iter().any(|(text, lettering)| {
+        [laid.is_turned, !laid.is_turned].into_iter().any(|upwards| {
+            inside(figure, room, panel.bounds, text, lettering, upwards, is_material)
+        })
+    })
 }
 
 /// Writes words where they are free within a box, as near to its middle as there is room; whether there was.
@@ -153,6 +202,7 @@ fn inside(
     text: &str,
     lettering: Lettering,
     upwards: bool,
+    may_lie_at: impl Fn(DVec2) -> bool,
 ) -> bool {
     let long = dvec2(lettering.width_mm(text), lettering.capital_mm);
     let size = if upwards { dvec2(long.y, long.x) } else { long };
@@ -161,9 +211,9 @@ fn inside(
         return false;
     }
     let mut steps: Vec<DVec2> = Vec::new();
-    for i in -6..=6 {
-        for j in -6..=6 {
-            steps.push(dvec2(f64::from(i), f64::from(j)) / 12.0);
+    for i in -12..=12 {
+        for j in -12..=12 {
+            steps.push(dvec2(f64::from(i), f64::from(j)) / 24.0);
         }
     }
     steps.sort_by(|a, b| a.length_squared().total_cmp(&b.length_squared()));
@@ -171,7 +221,7 @@ fn inside(
     for step in steps {
         let at = middle + step * spare;
         let place = [at - 0.5 * size, at + 0.5 * size];
-        if room.is_free(place) {
+        if may_lie_at(at) && room.is_free(place) {
             if upwards {
                 let base = dvec2(place[1].x, at.y);
                 figure.words_upwards(base, text, lettering, Anchor::Middle);

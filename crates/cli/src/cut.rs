@@ -6,7 +6,6 @@ use study::{Reading, Report, parts};
 
 use crate::args::CutArgs;
 use crate::draw::{self, Style};
-use crate::levels::tell_failing;
 use crate::outputs::shop::{self, ShopOf};
 use crate::terminal::{self, Progress};
 use crate::{Outcome, reading, whole_file};
@@ -60,10 +59,14 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
         for path in &written {
             terminal::say(&format!("wrote `{path}`"));
         }
+        // What the shop must know, and what stops it, belongs to what was asked for.
+        let found = Report::new(&reading.source, &reading.spans, shopped.findings.clone());
+        let is_coloured = terminal::has_colour(&std::io::stderr());
+        let style = Style { is_coloured, with_holding: false };
+        terminal::say(draw::report(&found, style).trim_end());
         if args.into.is_some() && report.fails() {
             terminal::say("nothing was written: a finding fails");
         }
-        tell_failing(&report);
     }
     Ok(Outcome::of(&reading, &report))
 }

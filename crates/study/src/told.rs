@@ -9,6 +9,7 @@ pub mod course;
 pub mod diagram;
 pub mod events;
 pub mod figures;
+pub mod gluing;
 pub mod heights;
 mod line;
 pub mod places;

@@ -10,7 +10,7 @@ use export::packed;
 use params::File;
 use scene::Scene;
 use study::told::table::Table;
-use study::told::{costs, sheets as told};
+use study::told::{costs, gluing, sheets as told};
 use study::{Part, Shopped, Wet};
 
 use super::{Output, panels};
@@ -85,5 +85,6 @@ pub(crate) fn tables(file: &File, design: &Design, shopped: &Shopped) -> Vec<Tab
         told::table(design, shopped, &file.costs.currency),
         costs::table(&shopped.estimate),
         costs::times(&shopped.estimate, design.report),
+        gluing::table(design, &shopped.glue_up),
     ]
 }

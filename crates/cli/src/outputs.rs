@@ -96,7 +96,8 @@ pub(crate) fn files(
         "the parameter file that all of this was made from",
         report.source.text.as_bytes(),
     );
-    let index = Index::of(wet, fit, parts, report, &files);
+    let tables = shop::tables(file, design, shopped);
+    let index = Index::of(wet, fit, tables, parts, report, &files);
     let (page, text) = (index_page::write(&index), index_text::write(&index));
     files.add_fixed("index.html", "this overview, for a browser", page);
     files.add_fixed("index.txt", "this overview, as plain text", text);

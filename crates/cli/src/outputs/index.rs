@@ -42,6 +42,7 @@ pub(crate) struct Index<'a> {
     pub(crate) chambers_note: &'static str,
     /// Levels and flows; empty when they could not be computed.
     pub(crate) levels: Vec<Table>,
+    pub(crate) shop: Vec<Table>,
     /// What every failure does; `None` when none could be rehearsed.
     pub(crate) rehearsals: Option<Table>,
     /// Each of them in full.
@@ -114,6 +115,7 @@ impl<'a> Index<'a> {
     pub(crate) fn of(
         wet: &'a Wet<'_>,
         fit: &Fit,
+        shop: Vec<Table>,
         parts: &[Part<'_>],
         report: &Report<'_>,
         files: &'a Files,
@@ -135,6 +137,7 @@ impl<'a> Index<'a> {
             levels: in_flow
                 .map(|f| told::levels(design, f, &wet.known.outcomes))
                 .unwrap_or_default(),
+            shop,
             rehearsals: in_flow.filter(|_| !wet.known.outcomes.is_empty()).map(|f| {
                 let figures = Figures(design.report);
                 told::rehearsals::table(&wet.known.outcomes, f, figures)

@@ -21,7 +21,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{tour}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{setting_out}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{tour}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{shop}{setting_out}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
@@ -36,6 +36,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         rehearsals = rehearsals(index),
         levels = levels(index),
         fit = fit(index),
+        shop = shop(index),
         setting_out = setting_out(index),
         findings =
             section("Findings", "findings", &format!("<pre>{}</pre>\n", escaped(&index.findings))),
@@ -177,6 +178,25 @@ fn curves<'a>(index: &Index<'a>) -> Vec<&'a str> {
         })
     };
     files.map(|file| file.path).filter(is_curve).collect()
+}
+
+/// The papers, and under their titles sheets, costs and the order of gluing.
+fn shop(index: &Index<'_>) -> String {
+    let tables: String =
+        index.shop.iter().filter(|table| !table.rows.is_empty()).map(folded).collect();
+    let papers = index.groups.iter().flat_map(|group| &group.files);
+    let papers = papers.filter(|file| {
+        file.path.starts_with("shop/")
+            && !file.path.ends_with(".svg")
+            && !file.path.ends_with(".dxf")
+    });
+    let item = |file: &Entry<'_>| {
+        let (path, purpose) = (escaped(file.path), escaped(file.purpose));
+        let name = escaped(file.path.trim_start_matches("shop/"));
+        format!("<li><a href=\"{path}\">{name}</a>: {purpose}</li>\n")
+    };
+    let list = format!("<ul>\n{}</ul>\n", papers.map(item).collect::<String>());
+    section("For the shop, and for gluing", "shop", &(list + &tables))
 }
 
 /// Levels and flows, folded away under their titles; the drawing of the levels open above them.

@@ -39,6 +39,9 @@ pub(crate) fn write(index: &Index<'_>) -> String {
     }
     text += &heading("Fit and access", '-');
     text += &index.fit.text();
+    text += &heading("For the shop, and for gluing", '-');
+    let tables: Vec<String> = index.shop.iter().map(Table::text_in_width).collect();
+    text += &tables.join("\n");
     text += &heading("Setting out", '-');
     text += &wrapped(setting_out::NOTE);
     text += &table(&setting_out::HEAD, index.setting_out.iter().map(|row| row.cells().to_vec()));

@@ -21,7 +21,8 @@ import json
 import math
 
 import numpy as np
-from shapely import LineString, MultiPolygon, Polygon, box, make_valid, prepare, unary_union
+from shapely import LineString, MultiPolygon, Polygon, box, distance, get_coordinates, make_valid, prepare, unary_union
+from shapely import points as points_of
 from shapely.errors import GEOSException
 
 import judging
@@ -99,7 +100,7 @@ def judge_edges(plate, through, part, rows):
     told = Polygon()
     for operation in through:
         told = told.symmetric_difference(region(operation["edge"]))
-    rows.number("tool: edges of the part, mm off", part, 0.0, apart(told, plate.part), 1e-3)
+    rows.number("tool: edges of the part, mm off", part, 0.0, apart(told, plate.part), 0.5 * LIMIT_MM)
 
 
 def judge_left(plate, through, radius, part, rows):
@@ -135,7 +136,7 @@ def judge_pockets(plate, pockets, radius, part, rows):
         missed = floor.intersection(opened_by(room, radius - SLOT_EASE_MM)).difference(swept)
         rows.number("tool: what it leaves of slots of just its width, mm", where, 0.0, depth_of(missed), SLOT_LIMIT_MM)
         told = union([region(pocket["edge"]) for pocket in own])
-        rows.number("tool: floors that are not told, mm", where, 0.0, depth_of(floor.difference(told)), 1e-3)
+        rows.number("tool: floors that are not told, mm", where, 0.0, depth_of(floor.difference(told)), LIMIT_MM)
 
 
 def judge_arcs(operations, radius, part, rows):
@@ -210,18 +211,13 @@ def pieces(area):
 
 
 def depth_of(area):
-    """How thick an area is at most: twice what it can be shrunk by; the width of slivers."""
+    """How thick an area is at most, by classes of which the upper end is told: what it does not outlive shrinking by."""
     if area.area <= NOTHING_MM2:
         return 0.0
-    least, most = 0.0, 1000.0
-    for width in (0.5 * LIMIT_MM, 0.02, 0.1, 1.0, 10.0):
-        if not area.buffer(-0.5 * width).is_empty:
-            least = width
-        else:
-            most = width
-            break
-    # A sliver thinner than half the limit is as good as that; a thicker one is told by its class.
-    return 0.0 if least == 0.0 else min(most, 2.0 * least)
+    for width in (0.5 * LIMIT_MM, LIMIT_MM, 0.02, 0.1, 1.0, 10.0):
+        if area.buffer(-0.5 * width).is_empty:
+            return width
+    return 1000.0
 
 
 def opened_by(area, radius):
@@ -244,11 +240,19 @@ def finely(measure):
 
 
 def beyond(one, other):
-    """How far one area lies beyond the other at most, by classes."""
-    for distance in (0.5 * LIMIT_MM, LIMIT_MM, 0.02, 0.1, 1.0, 10.0):
-        if one.difference(other.buffer(distance)).area <= NOTHING_MM2:
-            return 0.0 if distance == 0.5 * LIMIT_MM else distance
-    return 1000.0
+    """How far one area lies beyond the other at most: within the limit by the corners of its largest pieces that do,
+    above it by classes."""
+    for most in (LIMIT_MM, 0.02, 0.1, 1.0, 10.0):
+        if one.difference(other.buffer(most)).area <= NOTHING_MM2:
+            break
+    else:
+        return 1000.0
+    if most > LIMIT_MM:
+        return most
+    slivers = sorted(pieces(one.difference(other)), key=lambda piece: -piece.area)[:10]
+    corners = get_coordinates(slivers)
+    furthest = float(np.max(distance(points_of(corners), other.boundary))) if len(corners) else 0.0
+    return min(furthest, LIMIT_MM)
 
 
 def apart(one, other):

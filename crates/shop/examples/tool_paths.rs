@@ -11,7 +11,7 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
-use params::{Cutting, Process};
+use params::{Cutting, Process, Relief};
 use plate::{Contour, Face, Plate, Shape, sample};
 use shop::{CutPath, Machine, Operation, OperationKind, operations_of};
 
@@ -24,18 +24,27 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut lines = String::new();
     for file in files {
         let read = params::read(&fs::read_to_string(file)?);
-        let read = read.file.ok_or_else(|| format!("{file} cannot be read"))?;
-        let design =
-            design::resolve(&read).design.ok_or_else(|| format!("{file} has no design"))?;
+        let mut read = read.file.ok_or_else(|| format!("{file} cannot be read"))?;
         let stem = Path::new(file)
             .file_stem()
             .map_or_else(String::new, |s| s.to_string_lossy().into_owned());
-        for piece in design.pieces.iter().filter(|piece| piece.role.is_sheet()) {
-            let Shape::Sheet(plate) = &piece.shape else { continue };
-            let name = format!("{stem}: {} {}", piece.number, piece.name);
-            for process in [Process::Router, Process::Laser] {
-                let machine = Machine::new(&Cutting { process, ..read.cutting });
-                lines += &line(&name, &machine, plate)?;
+        let mut seen: Vec<Plate> = Vec::new();
+        for relief in [Relief::Beyond, Relief::Dogbone, Relief::Tbone] {
+            read.cutting.relief = relief;
+            let design =
+                design::resolve(&read).design.ok_or_else(|| format!("{file} has no design"))?;
+            for piece in design.pieces.iter().filter(|piece| piece.role.is_sheet()) {
+                let Shape::Sheet(plate) = &piece.shape else { continue };
+                // Only grooves have ends that differ.
+                if seen.contains(plate) {
+                    continue;
+                }
+                seen.push(plate.clone());
+                let name = format!("{stem}: {} {}, {relief:?}", piece.number, piece.name);
+                for process in [Process::Router, Process::Laser] {
+                    let machine = Machine::new(&Cutting { process, ..read.cutting });
+                    lines += &line(&name, &machine, plate)?;
+                }
             }
         }
     }

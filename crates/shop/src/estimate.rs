@@ -182,7 +182,7 @@ impl Maker<'_> {
                 );
             }
             None => {
-                self.not_reckoned.push(format!("{quantity}: no hour rate (`costs.machine_hour`)"))
+                self.not_reckoned.push(format!("{quantity}: no hour rate (`costs.machine_hour`)"));
             }
         }
         minutes
@@ -248,7 +248,7 @@ impl Maker<'_> {
                 "Least by the area of the panels, greatest by that of the roll.",
             ),
             None => {
-                self.not_reckoned.push(format!("{area} of film: no price (`background.price_m2`)"))
+                self.not_reckoned.push(format!("{area} of film: no price (`background.price_m2`)"));
             }
         }
         let hours = format!("{} h", shown_range(film.hours, ""));

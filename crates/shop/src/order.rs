@@ -143,6 +143,7 @@ mod tests {
     use glam::dvec2;
     use params::Cutting;
     use plate::{Contour, Cut, Plate};
+    use proptest::prelude::*;
 
     fn sheet(laid: Vec<Laid>) -> LaidSheet {
         LaidSheet {
@@ -203,5 +204,36 @@ mod tests {
         assert_eq!(route.steps.len(), works[0].operations.len());
         assert!(route.travel_mm <= route.travel_unordered_mm);
         assert!((route.travel_mm - travel(&route.steps)).abs() < 1e-9);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(32))]
+
+        /// Every cut once; of every part its outline last, and nothing in a part that has come loose.
+        #[test]
+        fn nothing_is_cut_in_what_is_loose(
+            holes in prop::collection::vec((20.0..280.0_f64, 20.0..180.0_f64), 1..12),
+            places in prop::collection::vec((0.0..2000.0_f64, 0.0..1000.0_f64), 1..5),
+        ) {
+            let mut plate = Plate::new(Contour::rectangle(dvec2(0., 0.), dvec2(300., 200.)), 8.0);
+            plate.cuts.extend(holes.iter().map(|&(x, y)| Cut::through(Contour::circle(dvec2(x, y), 4.0))));
+            let machine = Machine::new(&Cutting::default());
+            // Holes that nearly touch are no part.
+            if let Ok((pattern, operations)) = operations_of(&machine, &plate) {
+                let works = [Work { piece: 0, pattern, operations }];
+                let laid = places.iter().map(|&(x, y)| laid(0, dvec2(x, y))).collect();
+                let route = route(&sheet(laid), &works);
+                let cuts = works[0].operations.iter().filter(|o| !o.tool.is_empty()).count();
+                prop_assert_eq!(route.steps.len(), cuts * places.len());
+                prop_assert!(route.travel_mm <= route.travel_unordered_mm + 1e-9);
+                for i in 0..places.len() {
+                    let own: Vec<_> = route.steps.iter().filter(|step| step.laid == i).collect();
+                    let kinds: Vec<_> =
+                        own.iter().map(|step| works[0].operations[step.operation].kind).collect();
+                    prop_assert!(kinds.is_sorted());
+                    prop_assert_eq!(kinds.last(), Some(&OperationKind::Outline));
+                }
+            }
+        }
     }
 }

@@ -7,6 +7,8 @@ use params::Material;
 use super::Shop;
 use crate::work::OperationKind;
 
+/// Widest gap that solvent is drawn into, mm; common practice.
+const WIDEST_GAP_MM: f64 = 0.2;
 /// Thickest acrylic that a laser of a usual sign shop cuts, mm.
 const THICKEST_MM: f64 = 20.0;
 
@@ -14,6 +16,7 @@ pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = shop.sheets().filter_map(poisonous).collect();
     findings.extend(pockets(shop));
     findings.extend(glued_edges(shop));
+    findings.extend(leaning_edges(shop));
     findings.extend(shop.too_thick(
         THICKEST_MM,
         "a laser",
@@ -80,5 +83,24 @@ fn glued_edges(shop: &Shop<'_>) -> Option<Finding> {
         Finding::tight("glued-edge-under-stress", "cutting.process", message)
             .with_source("a maker's installation guide for acrylic sheet (Plexiglas MC: no solvent on flame-polished or laser-cut edges; do not polish edges to be cemented); how long to anneal is common practice")
             .with_hint("have these edges routed or scraped square, or anneal the parts before gluing: about 80 °C, an hour for each 3 mm of thickness, cooled slowly; never flame-polish an edge that is glued"),
+    )
+}
+
+/// A beam's cut is wider above than below: an edge that is glued stands off by half of that at one side.
+fn leaning_edges(shop: &Shop<'_>) -> Option<Finding> {
+    let gap = 0.5 * shop.machine.taper_mm;
+    if gap <= WIDEST_GAP_MM {
+        return None;
+    }
+    let message = format!(
+        "edges lean by {} over the thickness of the sheet, and solvent is drawn into {} at most",
+        shop.show(gap),
+        shop.show(WIDEST_GAP_MM)
+    );
+    Some(
+        Finding::fails("edge-leans", "cutting.taper", message)
+            .with_limit(gap, WIDEST_GAP_MM, "mm")
+            .with_source("common practice: solvent runs into 0.05 to 0.2 mm")
+            .with_hint("have edges that are glued routed, or scrape them square"),
     )
 }

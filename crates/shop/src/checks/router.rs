@@ -20,6 +20,7 @@ const SCRAPED_MM: f64 = 0.1;
 pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     findings.extend(slips(shop));
+    findings.extend(bridges(shop));
     findings.extend(shop.design.joints.iter().filter_map(|joint| square_end(shop, joint)));
     findings.extend(shop.too_thick(
         LONGEST_EDGE * shop.machine.width_mm,
@@ -51,6 +52,18 @@ fn slips(shop: &Shop<'_>) -> Option<Finding> {
         Finding::tight("small-part-under-vacuum", "cutting.holding", message)
             .with_source("our judgement: less than 100 cm² or narrower than 40 mm")
             .with_hint("ask for bridges that are trimmed by hand (`cutting.holding = \"tabs\"`), or tell the shop which parts they are"),
+    )
+}
+
+fn bridges(shop: &Shop<'_>) -> Option<Finding> {
+    if shop.file.cutting.holding != Holding::Tabs {
+        return None;
+    }
+    let message =
+        "where bridges are left in the outlines is not worked out: no path told here has any";
+    Some(
+        Finding::not_checked("bridges-not-placed", "cutting.holding", message)
+            .with_hint("tell the shop which edges are glued, so that no bridge is left in them"),
     )
 }
 

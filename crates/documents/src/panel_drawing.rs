@@ -183,7 +183,7 @@ fn glued(design: &Design, piece: &Piece) -> (Vec<Side>, Vec<String>) {
                 "lower edge" => sides.push(Side::Lower),
                 "upper edge" => sides.push(Side::Upper),
                 other if !others.iter().any(|known| known == other) => {
-                    others.push(other.to_owned())
+                    others.push(other.to_owned());
                 }
                 _ => {}
             }

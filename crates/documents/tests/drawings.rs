@@ -150,11 +150,7 @@ fn every_sheet_of_every_demo_names_every_panel_on_it() {
                     let is_it = |text: &&str| {
                         **text == number || **text == format!("{number} {}", piece.name)
                     };
-                    assert!(
-                        named.iter().any(|text| is_it(text)),
-                        "{demo} {}: {number}",
-                        plan.sheet
-                    );
+                    assert!(named.iter().any(is_it), "{demo} {}: {number}", plan.sheet);
                 }
             }
         }

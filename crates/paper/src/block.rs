@@ -30,9 +30,9 @@ pub enum Block {
     /// Words of caution, in a frame.
     Caution(Caution),
     /// What must not be parted by the end of a page, if it fits on one.
-    Together(Vec<Block>),
+    Together(Vec<Self>),
     /// Side by side, each with its share of the width.
-    Beside(Vec<(f64, Vec<Block>)>),
+    Beside(Vec<(f64, Vec<Self>)>),
     /// What follows begins a new page.
     NewPage,
 }

@@ -1,6 +1,6 @@
 //! The one family of letters that everything is set in, and how wide its words are.
 //!
-//! DejaVu Sans, regular and bold (Bitstream Vera licence): it has the signs that drawings need, `⌀ □ ± × ≤ ✓`. Words
+//! `DejaVu` Sans, regular and bold (Bitstream Vera licence): it has the signs that drawings need, `⌀ □ ± × ≤ ✓`. Words
 //! are set glyph by glyph by their own advances, without kerning, so what is measured here is what stands in a file.
 
 use std::sync::LazyLock;
@@ -95,7 +95,7 @@ mod tests {
                 .chars()
                 .map(|letter| f64::from(outline(letter).min.y.min(outline(letter).max.y)));
             let deep = depths.fold(0.0, f64::min) / per_em;
-            assert!(-DESCENT_PER_EM <= deep && deep < -0.2, "{deep}");
+            assert!((-DESCENT_PER_EM..-0.2).contains(&deep), "{deep}");
         }
     }
 

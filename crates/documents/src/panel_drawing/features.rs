@@ -226,7 +226,7 @@ fn grids(all: &[[DVec2; 2]]) -> Vec<([DVec2; 2], Repeat)> {
                     repeat.count[1] += 1;
                 }
                 None => {
-                    found.push((first, Repeat { count: [count, 1], step: DVec2::new(step, 0.0) }))
+                    found.push((first, Repeat { count: [count, 1], step: DVec2::new(step, 0.0) }));
                 }
             }
         }

@@ -40,8 +40,8 @@ pub(super) fn table(
     if over > 0.0 {
         let wordy = widths[3] + widths[4] + widths[5];
         let share = ((wordy - over) / wordy).max(0.3);
-        for c in 3..6 {
-            widths[c] *= share;
+        for width in &mut widths[3..] {
+            *width *= share;
         }
     }
     let right = at.x + (widths.iter().sum::<f64>() + 5.0 * GAP_MM).min(width);

@@ -141,7 +141,7 @@ fn put_sign(slab: &mut Slab, sign: Sign) {
     let mut figure = Figure::default();
     match sign {
         Sign::Dot => {
-            figure.circle(dvec2(2.6, base - 0.45 * TEXT.capital_mm), 0.6, None, Some(ACCENT))
+            figure.circle(dvec2(2.6, base - 0.45 * TEXT.capital_mm), 0.6, None, Some(ACCENT));
         }
         Sign::Box => {
             let (lo, side) = (dvec2(1.0, base - 2.75), 3.1);

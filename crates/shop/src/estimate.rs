@@ -2,6 +2,8 @@
 
 mod money;
 
+use std::collections::BTreeMap;
+
 use design::Design;
 
 use crate::film::Film;
@@ -73,6 +75,7 @@ pub fn estimate(
         })
         .collect();
     let machine_minutes = maker.machine(&machine, design, plans, &times);
+    maker.without_path(works, plans);
     maker.solvent(design);
     maker.hardware(hardware);
     maker.film(film);
@@ -186,6 +189,25 @@ impl Maker<'_> {
             }
         }
         minutes
+    }
+
+    /// What the machine does not do: its time is somebody else's.
+    fn without_path(&mut self, works: &[Work], plans: &[StockPlan]) {
+        let mut counts: BTreeMap<OperationKind, usize> = BTreeMap::new();
+        for laid in plans.iter().flat_map(|plan| &plan.sheets).flat_map(|sheet| &sheet.laid) {
+            let work = works.iter().find(|work| work.piece == laid.piece);
+            let all = work.iter().flat_map(|work| &work.operations);
+            for operation in all.filter(|operation| operation.tool.is_empty()) {
+                *counts.entry(operation.kind).or_insert(0) += 1;
+            }
+        }
+        let line = |(kind, n): (OperationKind, usize)| {
+            format!(
+                "{} that this machine does not make ({n}): their time is in no sum",
+                kind.words()
+            )
+        };
+        self.not_reckoned.extend(counts.into_iter().map(line));
     }
 
     fn solvent(&mut self, design: &Design) {

@@ -66,3 +66,26 @@ fn more_passes_take_longer() {
     assert!(cut(&slow) > 2.0 * cut(&fast));
     assert!(slow.machine_minutes[0] > fast.machine_minutes[0]);
 }
+
+#[test]
+fn what_the_machine_does_not_make_is_told() {
+    // The gate has two holes for screws that are narrower than the cutter.
+    let estimate = of_demo("seahorse", |_| {});
+    assert!(
+        estimate.not_reckoned.iter().any(|line| line.starts_with("holes") && line.contains("(2)")),
+        "{:#?}",
+        estimate.not_reckoned
+    );
+}
+
+#[test]
+fn a_saw_goes_along_its_own_cuts_and_a_laser_in_one_pass() {
+    let saw = of_demo("seahorse", |file| file.cutting.process = params::Process::Saw);
+    assert!(saw.times.iter().all(|time| time.entries > 0 && time.minutes[0] < time.minutes[1]));
+    assert!(
+        saw.times.iter().all(|time| time.cut_mm.keys().all(|kind| *kind == OperationKind::Outline))
+    );
+    assert!(saw.not_reckoned.iter().any(|line| line.starts_with("inside cuts")));
+    let laser = of_demo("seahorse", |file| file.cutting.process = params::Process::Laser);
+    assert!(laser.times.iter().all(|time| time.passes == 1));
+}

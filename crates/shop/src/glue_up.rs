@@ -226,7 +226,7 @@ const CODE: &str = "glue-up-order";
 fn findings(design: &Design, glue_up: &GlueUp) -> Vec<Finding> {
     let show = |mm: f64| Length::mm(mm).show(design.report);
     let source = format!(
-        "our judgement: a straight needle of {} with a bottle behind it, at {LEAST_ANGLE_DEG:.0}° to both faces at least",
+        "our judgement: a straight needle of {} with a bottle behind it, seen along the joint at {LEAST_ANGLE_DEG:.0}° to both faces at least",
         show(NEEDLE_MM)
     );
     let mut found = Vec::new();

@@ -51,7 +51,7 @@ fn tools(of: &GuideOf<'_>) -> Block {
         ),
         format!(
             "A squeeze bottle with a blunt needle about {} long. The order was worked out for this needle with a bottle {} \
-             long and {} thick behind it, held at {LEAST_ANGLE_DEG:.0}° to either face at least (our judgement).",
+             long and {} thick behind it, held so that, seen along the joint, it keeps {LEAST_ANGLE_DEG:.0}° to either face (our judgement).",
             show(NEEDLE_MM),
             show(bottle),
             show(2.0 * radius)

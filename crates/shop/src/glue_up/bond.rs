@@ -54,13 +54,15 @@ pub struct Times {
 /// How long a bond takes at room temperature, 18 to 25 °C.
 ///
 /// - Acrylic sets in 2 to 5 min, sometimes longer, by solvent and weather; the room between 16 and 38 °C, at best 21 to
-///   24 °C. Source: makers' fabrication manuals for acrylic sheet ("capillary action method": set 2–5 min; 60 to 100 °F,
-///   70 to 75 °F ideal; soaked joints 24 h before handling). 24 to 48 h before water is common practice.
+///   24 °C. Source: Plexiglas MC fabrication manual, "Basic cementing techniques" (capillary method: 2–5 min; soaked joints
+///   24 h before handling), and the fabrication manual "Cementing" of Acrylite sheet (60 to 100 °F, 70 to 75 °F ideal). 24
+///   to 48 h before water is common practice.
 ///   Extruded sheet takes longer by the same manuals; twice as long is our judgement.
 /// - PVC: initial set 15 min (½ in pipe) to 1 h (8 in pipe) and cure 1 to 24 h at 60 to 100 °F, half as much again above
-///   60 % relative humidity. Source: a pipe maker's plastics technical manual, tables of joints made as ASTM D2855
-///   describes. Of flat sheet nothing is published; a full day is reckoned with at least.
-/// - Polycarbonate: "somewhat longer than acrylic" (a sheet maker's bonding advice); twice as long is our judgement.
+///   60 % relative humidity. Source: Charlotte Pipe, Plastics Technical Manual, tables "Recommended initial set times" and
+///   "Recommended curing time before pressure testing", joints made as ASTM D2855 describes. For flat sheet we know of no
+///   table; a full day is reckoned with at least.
+/// - Polycarbonate: "somewhat longer than acrylic" ("Bonding and fastening Tuffak GP"); twice as long is our judgement.
 /// - A cement for two plastics, or a filled adhesive, is as slow as its maker says; 24 to 72 h is common practice.
 pub fn times(bond: Bond) -> Times {
     match bond {

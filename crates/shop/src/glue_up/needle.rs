@@ -13,9 +13,11 @@ const NEEDLE_RADIUS_MM: f64 = 1.5;
 /// Bottle and fingers behind the needle: length, and half the width, mm; our judgement. Hand and arm behind them are
 /// not looked at.
 pub const BOTTLE_MM: [f64; 2] = [90.0, 20.0];
-/// The needle keeps at least this angle to either face at the seam, degrees; our judgement: flatter, its bevel does not
-/// reach the corner.
+/// Seen along the seam, the needle keeps at least this angle to either face, degrees; our judgement: flatter, its tip does
+/// not reach the corner.
 pub const LEAST_ANGLE_DEG: f64 = 30.0;
+/// It leans along the seam by at most this, degrees; our judgement: further, it lies in the corner and nobody sees its tip.
+const MOST_LEAN_DEG: f64 = 60.0;
 /// A strip wider than this is fed from both sides, mm; our judgement: thin solvent is drawn in so far without a doubt.
 pub const ONE_SIDE_MM: f64 = 15.0;
 
@@ -68,17 +70,17 @@ fn directions(seam: &Seam, patch: &Patch, down: DVec3) -> Vec<DVec3> {
     let least = libm::sin(LEAST_ANGLE_DEG.to_radians()) - 1e-9;
     let up = seam.face.unwrap_or(-patch.out);
     let mut ways = Vec::new();
-    for tilt in [0.0_f64, 20.0, -20.0, 35.0, -35.0, 45.0, -45.0] {
+    for share in [0.0, 0.33, -0.33, 0.6, -0.6, 0.8, -0.8, 1.0, -1.0] {
+        let tilt: f64 = share * MOST_LEAN_DEG;
         let mut tilted: Vec<DVec3> = Vec::new();
         for rise in [45.0_f64, 30.0, 60.0, 15.0, 0.0, -15.0, -30.0, -45.0] {
             let (sin, cos) = libm::sincos(rise.to_radians());
             let flat = seam.side * cos + up * sin;
             let (sin, cos) = libm::sincos(tilt.to_radians());
-            let way = flat * cos + patch.along * sin;
-            let keeps =
-                way.dot(seam.side) >= least && seam.face.is_none_or(|face| way.dot(face) >= least);
+            let keeps = flat.dot(seam.side) >= least
+                && seam.face.is_none_or(|face| flat.dot(face) >= least);
             if keeps {
-                tilted.push(way);
+                tilted.push(flat * cos + patch.along * sin);
             }
         }
         tilted.sort_by(|a, b| a.dot(down).total_cmp(&b.dot(down)));

@@ -39,8 +39,11 @@ pub(super) struct Search<'a> {
     tries: usize,
 }
 
-/// So many units are tried until no order is found; our judgement: a sump of thirty parts takes some hundreds.
-const TRIES: usize = 3000;
+/// So many units are tried until no order is found; our judgement: where there is one, a sump of twenty parts takes some
+/// dozens.
+const TRIES: usize = 300;
+/// A part that does not get in is as bad as so many joints out of reach; our judgement.
+const NO_WAY: usize = 10;
 
 impl<'a> Search<'a> {
     pub(super) fn new(parts: &'a Parts<'a>, units: &'a [Unit]) -> Self {
@@ -88,15 +91,29 @@ impl<'a> Search<'a> {
         None
     }
 
-    /// The unit that is best put in next where no order holds throughout: with the fewest joints out of reach.
+    /// The unit that is best put in next where no order holds throughout: with the fewest joints out of reach, its own
+    /// and those that it shuts off.
     pub(super) fn least_bad(&self, standing: &[usize], left: &[usize]) -> Option<Put> {
         let joined = left.iter().copied().filter(|&u| !self.joints(standing, u).is_empty());
         let puts = joined.map(|unit| {
             let put = self.put(standing, unit);
+            let own = put.unfed.len() + NO_WAY * usize::from(put.way.is_none());
+            let after: Vec<usize> = standing.iter().copied().chain([unit]).collect();
+            let rest = left.iter().copied().filter(|&u| u != unit);
+            let shut: usize = rest.map(|u| self.shut(&after, u)).sum();
             let place = self.preference.iter().position(|&u| u == unit);
-            ((put.unfed.len(), usize::from(put.way.is_none()), place), put)
+            // A rim shuts off what it does not touch: the hand.
+            let is_rim = self.parts.role(self.units[unit].host) == Role::Rim;
+            ((is_rim && left.len() > 1, own + shut, place), put)
         });
         puts.min_by(|(a, _), (b, _)| a.cmp(b)).map(|(_, put)| put)
+    }
+
+    /// How much of a unit's work is shut off by what stands: joints out of reach, and its way in.
+    fn shut(&self, standing: &[usize], unit: usize) -> usize {
+        let (there, joints) = (self.placed(standing), self.joints(standing, unit));
+        let out = out_of_reach(self.parts, &there, &self.ids[unit], &joints);
+        out.len() + NO_WAY * usize::from(self.way(&there, unit).is_none())
     }
 
     /// A unit put to those that stand, when all of it holds.
@@ -119,12 +136,7 @@ impl<'a> Search<'a> {
     /// Whether every unit that is left can still go in, and its joints with what stands can still be fed. What stands
     /// later only takes room away.
     fn is_open(&self, standing: &[usize], left: &[usize]) -> bool {
-        let there = self.placed(standing);
-        left.iter().all(|&unit| {
-            let joints = self.joints(standing, unit);
-            self.way(&there, unit).is_some()
-                && out_of_reach(self.parts, &there, &self.ids[unit], &joints).is_empty()
-        })
+        left.iter().all(|&unit| self.shut(standing, unit) == 0)
     }
 
     fn way(&self, there: &[PlacedId], unit: usize) -> Option<DVec3> {

@@ -131,7 +131,7 @@ impl Dice {
 fn what_is_found_for_random_boxes_holds_at_a_second_look() {
     let mut dice = Dice(20_261_126);
     let (mut whole, mut bad) = (0, 0);
-    for k in 0..40 {
+    for k in 0..30 {
         let text = random_box(&mut dice);
         let Some(design) = design_of(&text) else { continue };
         let (glue_up, findings) = glue_up(&design);
@@ -145,7 +145,7 @@ fn what_is_found_for_random_boxes_holds_at_a_second_look() {
         }
     }
     println!("{whole} of the boxes have an order, {bad} have none");
-    assert!(whole > 20, "only {whole} of the boxes have an order, {bad} have none");
+    assert!(whole > 15, "only {whole} of the boxes have an order, {bad} have none");
 }
 
 #[test]
@@ -167,6 +167,25 @@ fn leaves_near_each_other_go_in_one_after_the_other() {
     let told = told(&near, &order);
     let place = |name: &str| told.iter().position(|step| step == name).unwrap();
     assert!(place("leaf a") < place("leaf b") && place("leaf b") < place("leaf c"), "{told:?}");
+}
+
+#[test]
+fn what_no_order_can_save_is_named() {
+    // Grooves in both walls: every leaf must be in before the second wall, and then no needle gets between them.
+    let text = "format = 1\ntitle = \"t\"\n[sheet.s]\nmaterial = \"cast acrylic\"\nthickness = 8\n[box]\noutside = { length = \
+        900, width = 400, height = 400 }\nsheet = \"s\"\njoint = \"rabbet\"\n[leaf.a]\ncrest = { height = 320 }\n[leaf.b]\ncrest = \
+        { height = 315 }\n[leaf.c]\ncrest = { height = 310 }\n[[along]]\nchamber = \"one\"\nlength = 200\n[[along]]\ndivider = \
+        \"d\"\nleaves = [\"a\", \"b\", \"c\"]\nspacing = 40\njoint = \"dado\"\n[[along]]\nchamber = \"two\"\n";
+    let design = design_of(text).unwrap();
+    let (order, findings) = glue_up(&design);
+    let [finding] = &findings[..] else { panic!("{findings:?}") };
+    assert_eq!(finding.grade, findings::Grade::Tight);
+    assert!(finding.message.contains("leaf b and back wall"), "{finding}");
+    // All else holds, and the second look agrees.
+    let wrong = audit(&design, &order);
+    let left = order.steps.iter().flat_map(|step| &step.unfed).map(|id| format!("joint {id} "));
+    let [left] = &left.collect::<Vec<_>>()[..] else { panic!("{wrong:?}") };
+    assert!(wrong.iter().all(|what| what.contains(left)), "{wrong:?}");
 }
 
 #[test]

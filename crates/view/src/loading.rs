@@ -67,7 +67,9 @@ impl Load for Stages {
         self.tell_model(&reading, design, &of_water, known, None, tell)?;
         tell(Told::Progress("Looking for ways out"))?;
         let fitted = reading.fitted();
-        let found = [of_water, reading.of_fit(fitted.as_ref())].concat();
+        tell(Told::Progress("Laying parts on sheets"))?;
+        let of_shop = reading.of_shop(reading.shopped(wet.as_ref()).as_ref());
+        let found = [of_water, reading.of_fit(fitted.as_ref()), of_shop].concat();
         self.tell_model(&reading, design, &found, known, fitted.as_ref(), tell)
     }
 }

@@ -56,8 +56,9 @@ pub struct Cutting {
     pub straight_through: Option<bool>,
     /// Whether small parts may be cut out of what falls out of large openings. Left out: `true`.
     pub nest_in_openings: bool,
-    /// What is drawn for the machine: the edges of the parts, for a shop that lets its own program reckon with the
-    /// tool, or the path of the tool's middle. Left out: `"part"`, which nearly all shops want (common practice).
+    /// What is drawn of whole sheets for the machine: the edges of the parts, for a shop that lets its own program reckon
+    /// with the tool, or the path of the tool's middle. Left out: `"part"`, which nearly all shops want (common practice).
+    /// Single panels are always drawn by their edges.
     pub draw: DrawnPath,
     /// Speed of the tool through the sheet, least and greatest, for cutting through. Left out: by process, material and
     /// thickness (common practice).

@@ -66,7 +66,7 @@ fn check(page: &Page, name: &str) {
     }
 }
 
-fn texts(page: &Page) -> BTreeSet<&str> {
+fn all_texts(page: &Page) -> Vec<&str> {
     let marks = page.figure.marks.iter();
     marks
         .filter_map(
@@ -102,7 +102,7 @@ fn every_panel_of_every_demo_reads_well() {
                 for length in (hi - lo).to_array() {
                     let number = number(length, design.report);
                     assert!(
-                        texts(page).contains(number.as_str()),
+                        all_texts(page).contains(&number.as_str()),
                         "{demo} {}: {number}",
                         piece.number
                     );
@@ -127,32 +127,43 @@ fn every_panel_of_every_demo_reads_well() {
 }
 
 #[test]
-fn every_sheet_of_every_demo_names_every_panel_on_it() {
+fn every_sheet_names_every_panel_on_it_and_lists_every_cut_of_a_saw() {
     for (demo, text) in DEMOS {
-        let file = params::read(text).file.expect("understood");
-        let design = design::resolve(&file).design.expect("resolved");
-        let shopped = Shopped::of(&file, &design);
-        for plan in &shopped.plans {
-            for paper in [PaperForm::A, PaperForm::Us] {
-                let works = &shopped.works;
-                let of = CuttingSheets { file: &file, design: &design, plan, works, paper };
-                let document = cutting_sheet(&of);
-                let named: Vec<&str> = document.pages.iter().flat_map(texts).collect();
-                for page in &document.pages {
-                    check(page, &format!("{demo} {}", plan.sheet));
-                }
-                for laid in plan.sheets.iter().flat_map(|sheet| &sheet.laid) {
-                    let piece = &design.pieces[laid.piece];
-                    let number = match piece.quantity {
-                        1 => piece.number.clone(),
-                        _ => format!("{}/{}", piece.number, laid.copy),
-                    };
-                    let is_it = |text: &&str| {
-                        **text == number || **text == format!("{number} {}", piece.name)
-                    };
-                    assert!(named.iter().any(is_it), "{demo} {}: {number}", plan.sheet);
-                }
+        check_sheets(demo, text);
+    }
+    let straight = DEMOS[1].1.replace("[cutting]", "[cutting]\nstraight_through = true");
+    check_sheets("fragfarm cut straight through", &straight);
+}
+
+fn check_sheets(demo: &str, text: &str) {
+    let file = params::read(text).file.expect("understood");
+    let design = design::resolve(&file).design.expect("resolved");
+    let shopped = Shopped::of(&file, &design);
+    for plan in &shopped.plans {
+        for paper in [PaperForm::A, PaperForm::Us] {
+            let works = &shopped.works;
+            let of = CuttingSheets { file: &file, design: &design, plan, works, paper };
+            let document = cutting_sheet(&of);
+            for page in &document.pages {
+                check(page, &format!("{demo} {}", plan.sheet));
             }
+            let named: Vec<&str> = document.pages.iter().flat_map(all_texts).collect();
+            for laid in plan.sheets.iter().flat_map(|sheet| &sheet.laid) {
+                let piece = &design.pieces[laid.piece];
+                let number = match piece.quantity {
+                    1 => piece.number.clone(),
+                    _ => format!("{}/{}", piece.number, laid.copy),
+                };
+                let is_it =
+                    |text: &&str| **text == number || **text == format!("{number} {}", piece.name);
+                assert!(named.iter().any(is_it), "{demo} {}: {number}", plan.sheet);
+            }
+            // A cut's place is in the list.
+            let cuts: usize = plan.sheets.iter().map(|sheet| sheet.saw_cuts.len()).sum();
+            let is_place =
+                |text: &&&str| text.starts_with("upright, x") || text.starts_with("level, y");
+            assert_eq!(named.iter().filter(is_place).count(), cuts, "{demo} {}", plan.sheet);
+            assert_eq!(cuts > 0, plan.is_straight_through, "{demo} {}", plan.sheet);
         }
     }
 }

@@ -21,8 +21,8 @@ const COLUMNS: [f64; 4] = [0.0, 10.0, 66.0, 78.0];
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Line {
     /// Heads of the columns.
-    Head,
-    /// A panel: number, name, how many of how many, size.
+    Head([&'static str; 4]),
+    /// A panel: number, name, how many of how many, size; or a cut: number, where, from where to where.
     Panel([String; 4]),
     /// Words, or none; the first line of a note has a dash.
     Note(String, bool),
@@ -40,7 +40,7 @@ pub(super) fn lines(of: &CuttingSheets<'_>, sheet: &LaidSheet) -> Vec<Line> {
     for laid in &sheet.laid {
         *here.entry(laid.piece).or_default() += 1;
     }
-    let mut lines = vec![Line::Head];
+    let mut lines = vec![Line::Head(["no", "panel", "here", "size"])];
     for (id, n) in here {
         let piece = &of.design.pieces[id];
         let bounds = of.work(id).and_then(|work| {
@@ -58,6 +58,19 @@ pub(super) fn lines(of: &CuttingSheets<'_>, sheet: &LaidSheet) -> Vec<Line> {
         for (i, line) in broken(&note, LETTERS, LIST_MM - 3.5).into_iter().enumerate() {
             lines.push(Line::Note(line, i == 0));
         }
+    }
+    if !sheet.saw_cuts.is_empty() {
+        lines.push(Line::Note(String::new(), false));
+        lines.push(Line::Head(["cut", "in the order of the saw", "", "from – to"]));
+    }
+    for (i, cut) in sheet.saw_cuts.iter().enumerate() {
+        let [a, b] = cut.ends_mm;
+        let is_upright = (a.x - b.x).abs() < (a.y - b.y).abs();
+        let (along, at, from, to) =
+            if is_upright { ("upright, x", a.x, a.y, b.y) } else { ("level, y", a.y, a.x, b.x) };
+        let ends = format!("{} – {}", lengths.number(from.min(to)), lengths.number(from.max(to)));
+        let place = format!("{along} {}", lengths.number(at));
+        lines.push(Line::Panel([format!("{}", i + 1), place, String::new(), ends]));
     }
     lines
 }
@@ -103,7 +116,7 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
     ));
     notes.push("Seen from the upper faces. A name reads along the lower edge of its panel where it has room.".to_owned());
     if !sheet.saw_cuts.is_empty() {
-        notes.push("Numbers in colour beside lines: cuts in the order of the saw, each straight through its piece.".to_owned());
+        notes.push("Numbers in colour: cuts in the order of the saw, each straight through its piece; the line is the middle of the blade.".to_owned());
     }
     if !sheet.offcuts.is_empty() {
         let names: Vec<String> = sheet
@@ -143,9 +156,8 @@ pub(super) fn draw(figure: &mut Figure, at: DVec2, width: f64, lines: &[Line]) {
     for line in lines {
         y += LINE_MM;
         match line {
-            Line::Head => {
-                let heads = ["no", "panel", "here", "size"].map(str::to_owned);
-                cells(figure, dvec2(at.x, y - 1.0), width, &heads, NAMES);
+            Line::Head(heads) => {
+                cells(figure, dvec2(at.x, y - 1.0), width, &heads.map(str::to_owned), NAMES);
                 figure.line(dvec2(at.x, y + 0.6), dvec2(at.x + width, y + 0.6), narrow());
             }
             Line::Panel(words) => {
@@ -177,6 +189,8 @@ fn cells(figure: &mut Figure, at: DVec2, width: f64, words: &[String; 4], letter
         let end = COLUMNS.get(i + 1).copied().unwrap_or(width);
         let lettering = if i == 0 { lettering.bold().in_colour(style::ACCENT) } else { lettering };
         let (cell, lettering) = fitted(cell, lettering, end - COLUMNS[i] - 1.5);
-        figure.words(at + dvec2(COLUMNS[i], 0.0), cell, lettering, Anchor::Start);
+        if !cell.is_empty() {
+            figure.words(at + dvec2(COLUMNS[i], 0.0), cell, lettering, Anchor::Start);
+        }
     }
 }

@@ -246,6 +246,30 @@ mod tests {
     }
 
     #[test]
+    fn it_fits_on_one_page() {
+        let layers: Vec<(String, String)> =
+            (0..8).map(|k| (format!("layer {k}"), "what is done".to_owned())).collect();
+        for name in ["brook", "fragfarm", "mangrove", "seahorse", "stuck-leaf"] {
+            let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+            let file = params::read(&std::fs::read_to_string(path).unwrap()).file.unwrap();
+            let design = design::resolve(&file).design.unwrap();
+            let (works, _) = shop::works(&file, &design);
+            let (plans, _) = shop::sheets::lay(&file, &design, &works);
+            assert!(!plans.is_empty(), "{name}");
+            let of = LetterOf { file: &file, design: &design, plans: &plans, layers: &layers };
+            let blocks = letter(&of);
+            for paper in [paper::PaperForm::A, paper::PaperForm::Us] {
+                let form = paper::Form::text(paper, design.title.clone(), "");
+                assert_eq!(paper::flow(&blocks, &form).len(), 1, "{name}");
+            }
+            for sheet in plans.iter().flat_map(|plan| &plan.sheets) {
+                let row = format!("{} | ", sheet.name);
+                assert!(text(&blocks).contains(&row), "{name}: {row}");
+            }
+        }
+    }
+
+    #[test]
     fn the_process_is_told() {
         assert!(told("mangrove", |_| ()).contains("router"));
         let laser = told("mangrove", |file| file.cutting.process = Process::Laser);

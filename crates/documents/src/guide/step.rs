@@ -235,7 +235,10 @@ fn joint_cells(design: &Design, step: &Step, fed: &FedJoint) -> [String; 5] {
     from.dedup();
     // A wide face is fed from both sides, all else from one of them.
     let is_wide = joint.width_mm > shop::glue_up::ONE_SIDE_MM && joint.kind == JointKind::Butt;
-    let from = from.join(if is_wide { ", and " } else { ", or " });
+    let from = match bond(design, fed.joint) {
+        Bond::Printed => "both faces: adhesive is spread on before they meet".to_owned(),
+        _ => from.join(if is_wide { ", and " } else { ", or " }),
+    };
     let kind = match joint.kind {
         JointKind::Rabbet => "in a step",
         JointKind::Dado => "in a groove",

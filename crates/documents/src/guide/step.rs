@@ -21,6 +21,8 @@ const TURNED_MM: DVec2 = DVec2::new(69.0, 46.0);
 /// What is heavier is turned by two, kg; our judgement.
 const HEAVY_KG: f64 = 12.0;
 
+/// How a printed part is bonded.
+const ADHESIVE: &str = "adhesive on both faces before they meet";
 /// What falls when it is tipped by less than this is steadied by a hand, degrees; our judgement.
 const STEADY_DEG: f64 = 20.0;
 
@@ -215,7 +217,11 @@ fn joints(design: &Design, step: &Step, feed: &Feed) -> Block {
 fn joint_words(design: &Design, step: &Step, feed: &Feed) -> Vec<String> {
     let line = |fed: &FedJoint| {
         let [joint, kind, length, width, from] = joint_cells(design, step, fed);
-        format!("{joint}: {kind}, {length} long, {width} wide; feed from {}", lower(&from))
+        let from = match from == capital(ADHESIVE) {
+            true => lower(&from),
+            false => format!("feed from {}", lower(&from)),
+        };
+        format!("{joint}: {kind}, {length} long, {width} wide; {from}")
     };
     feed.joints.iter().map(line).collect()
 }
@@ -236,7 +242,7 @@ fn joint_cells(design: &Design, step: &Step, fed: &FedJoint) -> [String; 5] {
     // A wide face is fed from both sides, all else from one of them.
     let is_wide = joint.width_mm > shop::glue_up::ONE_SIDE_MM && joint.kind == JointKind::Butt;
     let from = match bond(design, fed.joint) {
-        Bond::Printed => "both faces: adhesive is spread on before they meet".to_owned(),
+        Bond::Printed => ADHESIVE.to_owned(),
         _ => from.join(if is_wide { ", and " } else { ", or " }),
     };
     let kind = match joint.kind {

@@ -48,7 +48,7 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
     drop(progress);
     if args.json {
         let mut value = report.to_json();
-        value["shop"] = json!(shop::plans_json(file, shopped));
+        value["shop"] = shop::sheets_json(file, &wet.design, shopped);
         value["files"] = json!(written);
         terminal::print(&format!("{value:#}\n"))?;
     } else {

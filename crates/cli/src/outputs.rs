@@ -73,7 +73,7 @@ pub(crate) fn files(
     print::add(&mut files, design, parts)?;
     checks::add(&mut files, design, parts);
     fit::add_check(&mut files, design, fit, parts);
-    shop::add_check(&mut files, file, shopped);
+    shop::add_check(&mut files, file, design, shopped);
     water::add(&mut files, design, &wet.known);
     let scene = page::scene(design, parts)?;
     let known = Some(&wet.known);

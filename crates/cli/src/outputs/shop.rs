@@ -17,7 +17,7 @@ use super::{Output, panels};
 use crate::file_name::FileName;
 
 pub(super) use check::add as add_check;
-pub(crate) use check::plans_json;
+pub(crate) use check::sheets_json;
 
 /// The folder of the package.
 const FOLDER: &str = "shop";

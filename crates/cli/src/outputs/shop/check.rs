@@ -1,72 +1,76 @@
 //! What other programs must find on the sheets.
 
+use design::Design;
 use params::File;
 use plate::Contour;
-use serde_json::{Value, json};
-use shop::{LaidSheet, StockPlan};
+use serde_json::{Map, Value, json};
+use shop::{Laid, LaidSheet, Offcut, StockPlan};
 use study::Shopped;
 
 use crate::files::Files;
 
-/// Adds `checks/shop.json`: what other programs must find on the sheets.
-pub(in crate::outputs) fn add(files: &mut Files, file: &File, shopped: &Shopped) {
-    let text = serde_json::to_string(&plans_json(file, shopped))
-        .expect("plain data can be written")
-        + "\n";
+/// Adds `checks/shop.json`.
+pub(in crate::outputs) fn add(files: &mut Files, file: &File, design: &Design, shopped: &Shopped) {
+    let text = serde_json::to_string(&sheets_json(file, design, shopped));
+    let text = text.expect("plain data can be written") + "\n";
     files.add_fixed("checks/shop.json", "what to find on the sheets", text);
 }
 
-/// Every plan, with the true outlines of the parts as polygons on the sheet.
-pub(crate) fn plans_json(file: &File, shopped: &Shopped) -> Vec<Value> {
-    shopped.plans.iter().map(|plan| plan_json(file, shopped, plan)).collect()
+/// All sheets, with the true outlines of the parts as polygons on them; lengths in mm, the origin in the lower left
+/// corner of each sheet.
+pub(crate) fn sheets_json(file: &File, design: &Design, shopped: &Shopped) -> Value {
+    let plans = shopped.plans.iter();
+    let sheets = plans.clone().flat_map(|plan| {
+        plan.sheets.iter().map(|sheet| sheet_json(file, design, shopped, plan, sheet))
+    });
+    let laid = shopped.works.iter().filter(|work| {
+        let sheet = design.pieces[work.piece].sheet.as_ref();
+        shopped.plans.iter().any(|plan| Some(&plan.sheet) == sheet)
+    });
+    let wanted = laid.map(|work| {
+        let piece = &design.pieces[work.piece];
+        (piece.number.clone(), json!(piece.quantity))
+    });
+    json!({
+        "sheets": sheets.collect::<Vec<_>>(),
+        "wanted": wanted.collect::<Map<String, Value>>(),
+        "prices": plans.map(|plan| [plan.price, plan.least_price]).collect::<Vec<_>>(),
+    })
 }
 
-fn plan_json(file: &File, shopped: &Shopped, plan: &StockPlan) -> Value {
+fn sheet_json(
+    file: &File,
+    design: &Design,
+    shopped: &Shopped,
+    plan: &StockPlan,
+    sheet: &LaidSheet,
+) -> Value {
     let cutting = &file.cutting;
-    let laid = |sheet: &LaidSheet| -> Vec<Value> {
-        let part = |laid: &shop::Laid| {
-            let loops = shopped.work(laid.piece).map_or(&[][..], |work| &work.pattern.through);
-            let on_sheet = |contour: &Contour| polygon(&contour.moved(|p| laid.point(p), false));
-            json!({
-                "piece": laid.piece,
-                "copy": laid.copy,
-                "is_in_opening": laid.is_in_opening,
-                "loops": loops.iter().map(on_sheet).collect::<Vec<_>>(),
-            })
-        };
-        sheet.laid.iter().map(part).collect()
-    };
-    let sheet = |sheet: &LaidSheet| {
-        let cuts: Vec<_> = sheet
-            .saw_cuts
-            .iter()
-            .map(|cut| json!({ "ends_mm": cut.ends_mm, "depth": cut.depth }))
-            .collect();
-        let offcuts: Vec<_> = sheet
-            .offcuts
-            .iter()
-            .map(|offcut| json!({ "name": offcut.name, "corners_mm": offcut.corners_mm }))
-            .collect();
+    let part = |laid: &Laid| {
+        let loops = shopped.work(laid.piece).map_or(&[][..], |work| &work.pattern.through);
+        let on_sheet = |contour: &Contour| polygon(&contour.moved(|p| laid.point(p), false));
         json!({
-            "name": sheet.name,
-            "stock": sheet.stock,
-            "size_mm": sheet.size_mm,
-            "price": sheet.price,
-            "margin_mm": shop::sheets::gaps::edge_mm(cutting),
-            "spacing_mm": shop::sheets::gaps::between_mm(cutting),
-            "cut_mm": cutting.cut_width().to_mm(),
-            "laid": laid(sheet),
-            "offcuts": offcuts,
-            "saw_cuts": cuts,
+            "piece": design.pieces[laid.piece].number,
+            "name": design.pieces[laid.piece].name,
+            "copy": laid.copy,
+            "is_in_opening": laid.is_in_opening,
+            "loops": loops.iter().map(on_sheet).collect::<Vec<_>>(),
         })
     };
+    let offcut = |offcut: &Offcut| json!({ "name": offcut.name, "corners_mm": offcut.corners_mm });
     json!({
+        "name": sheet.name,
         "sheet": plan.sheet,
-        "price": plan.price,
-        "least_price": plan.least_price,
-        "is_proved": plan.is_proved,
+        "size_mm": sheet.size_mm,
+        "price": sheet.price,
+        "is_price_proved": plan.is_proved,
+        "margin_mm": cutting.margin.to_mm(),
+        "spacing_mm": cutting.spacing.to_mm(),
+        "cut_mm": cutting.cut_width().to_mm(),
         "is_straight_through": plan.is_straight_through,
-        "sheets": plan.sheets.iter().map(sheet).collect::<Vec<_>>(),
+        "laid": sheet.laid.iter().map(part).collect::<Vec<_>>(),
+        "offcuts": sheet.offcuts.iter().map(offcut).collect::<Vec<_>>(),
+        "saw_cuts": sheet.saw_cuts.iter().map(|cut| cut.ends_mm).collect::<Vec<_>>(),
     })
 }
 

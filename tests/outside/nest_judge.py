@@ -11,7 +11,7 @@ The folder holds what `target/debug/examples/nests` writes: `nests.json` with
                          cost, bound, best_known, sheets[] {kind, laid[] {part, at, is_turned}}}
     strips[]             {name, width, optimum, height, parts[] size, laid[] {at, is_turned}}
 
-and beside it the sheets of designs, NAME.json; or it is a folder that `sumpwright make` wrote, with `checks/shop.json`.
+and beside it the sheets of designs, NAME.json and NAME-sawn.json; or it is a folder that `sumpwright make` wrote, with `checks/shop.json`.
 Both have this form, lengths in mm, the origin in the sheet's lower left corner:
 
     sheets[]   {name, sheet, size_mm [x, y], price, margin_mm, spacing_mm, cut_mm, is_straight_through,
@@ -41,10 +41,11 @@ LENGTH_LIMIT_MM = 0.01
 AREA_LIMIT = 1e-6
 # Steps are whole: what is off is noise of the library.
 STEP_LIMIT = 1e-9
-# Strips: one unit over the optimum at most, and most of them at it. Sheets: this share over the best known cost.
+# Strips: one unit over the optimum at most, and most of them at it. Sheets: this share over the best known cost, which
+# took thirty times as many rounds; the table of the example `packing` takes five times as many.
 STRIP_LIMIT = 1
 STRIPS_AT_OPTIMUM = 10
-COST_LIMIT = 0.005
+COST_LIMIT = 0.02
 
 
 def judge(folder, rows):
@@ -344,7 +345,7 @@ NESTS = {
     "a set on more sheets than there are": of_nests("sets", lambda one: set_to("quantity", lambda _: 0)(one["kinds"][one["sheets"][0]["kind"]])),
     "a strip two units over the optimum": of_nests("strips", lambda one: raise_strip(one)),
     "a strip with two parts in one place": of_nests("strips", lambda one: one["laid"][0].update(one["laid"][1]) is None),
-    "sheets at a hundredth over the best known cost": of_nests("problems", lambda one: make_dear(one)),
+    "sheets that cost a twentieth more than the best known": of_nests("problems", lambda one: make_dear(one)),
 }
 SHEETS = {
     "a sheet with a part nearer to the edge than it may be": of_sheets(move_towards_edge),
@@ -385,7 +386,7 @@ def raise_strip(one):
 def make_dear(one):
     if not one.get("best_known"):
         return False
-    one["best_known"] = int(one["best_known"] / 1.02)
+    one["best_known"] = int(one["best_known"] / 1.05)
     one["bound"] = min(one["bound"], one["best_known"])
     return True
 

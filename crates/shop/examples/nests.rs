@@ -1,7 +1,7 @@
 //! Lays what an outside judge looks at, and prints it as JSON.
 //!
 //! `nests FOLDER SETS FILE…` writes `FOLDER/nests.json`: so many sets of parts made at random, then the packing problems
-//! in the files. For a parameter file it writes `FOLDER/NAME.json`: its sheets as they are laid.
+//! in the files. For a parameter file it writes `FOLDER/NAME.json` and `NAME-sawn.json`: its sheets as they are laid, and as for a saw.
 
 mod bench;
 
@@ -18,8 +18,8 @@ use shop::nest::{Item, Kind, Nest, NestError, Rect, Rules, Size, least_height, n
 use shop::sheets::gaps;
 use shop::{LaidSheet, StockPlan, Work};
 
-/// Rounds for a packing problem: some seconds for a hundred items.
-const ROUNDS: usize = 200_000;
+/// Rounds for a packing problem: a second or two for a hundred items.
+const ROUNDS: usize = 100_000;
 
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -30,7 +30,8 @@ fn main() {
         files.iter().partition(|file| file.ends_with(".toml"));
     for path in designs {
         let name = Path::new(path).file_stem().expect("a file has a name").to_string_lossy();
-        write(&folder.join(format!("{name}.json")), &design(path));
+        write(&folder.join(format!("{name}.json")), &design(path, false));
+        write(&folder.join(format!("{name}-sawn.json")), &design(path, true));
     }
     let bench = Bench::read(problems.into_iter());
     let sets: u64 = sets.parse().expect("a number of sets");
@@ -168,11 +169,14 @@ fn strip(Problem { name, task }: &Problem) -> Value {
     })
 }
 
-/// The sheets of a parameter file, in the form of `checks/shop.json`.
-fn design(path: &str) -> Value {
+/// The sheets of a parameter file, in the form of `checks/shop.json`; if asked for, as a saw cuts them.
+fn design(path: &str, is_sawn: bool) -> Value {
     let text = std::fs::read_to_string(path).unwrap_or_else(|error| panic!("{path}: {error}"));
     let read = params::read(&text);
-    let file = read.file.unwrap_or_else(|| panic!("{path}: {:#?}", read.findings));
+    let mut file = read.file.unwrap_or_else(|| panic!("{path}: {:#?}", read.findings));
+    if is_sawn {
+        file.cutting.straight_through = Some(true);
+    }
     let design = design::resolve(&file).design.expect("it resolves");
     let (works, _) = shop::works(&file, &design);
     let (plans, _) = shop::sheets::lay(&file, &design, &works);

@@ -15,7 +15,7 @@ use bench::{Bench, Problem, Task};
 use shop::nest::{Item, Kind, Nest, Rules, least_height, nest};
 
 /// Rounds for a problem with sheets: some seconds for a hundred items.
-const ROUNDS: usize = 200_000;
+const ROUNDS: usize = 500_000;
 
 fn main() {
     let mut arguments: Vec<String> = std::env::args().skip(1).collect();

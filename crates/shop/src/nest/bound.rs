@@ -24,6 +24,8 @@ use scale::{Scale, scales};
 const MOST_DEMANDS: usize = 60;
 /// At most so many different widths, and heights, of sheets have scales of their own.
 const MOST_SIDES: usize = 6;
+/// At most so many capacities are reckoned: where there are many kinds, fewer scales are tried.
+const MOST_NUMBERS: usize = 2_000_000;
 /// At most so many sets of kinds are asked for on their own.
 const MOST_SETS: usize = 8;
 /// Kinds after this many share a bit.
@@ -91,9 +93,10 @@ impl<'a> Counting<'a> {
         let across = scales(&lengths(|size| size.width), sides(|kind| kind.size.width));
         let up = scales(&lengths(|size| size.height), sides(|kind| kind.size.height));
         let sets = self.sets();
+        let most = (MOST_NUMBERS / (sets.len() * self.kinds.len()).max(1)).isqrt();
         let mut demands = Vec::new();
-        for f in &across {
-            for g in &up {
+        for f in across.iter().take(most) {
+            for g in up.iter().take(most) {
                 demands.extend(self.demands_of(f, g, &sets));
             }
         }

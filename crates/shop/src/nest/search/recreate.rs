@@ -32,7 +32,7 @@ impl Task<'_> {
             });
             match place {
                 Some((sheet, place)) => {
-                    Rc::make_mut(&mut state.laid[sheet]).put(which, item, place)
+                    Rc::make_mut(&mut state.laid[sheet]).put(which, item, place);
                 }
                 None => state.left.push(which),
             }

@@ -4,39 +4,51 @@ use paper::{Align, Block, Caution, Column, Table};
 use study::told;
 use units::System;
 
+/// Words as they are printed: what a terminal sets in backticks stands in quotation marks.
+fn typeset(text: impl Into<String>) -> String {
+    let text: String = text.into();
+    let mut parts = text.split('`');
+    let mut printed = parts.next().unwrap_or_default().to_owned();
+    for (k, part) in parts.enumerate() {
+        printed.push(if k.is_multiple_of(2) { '“' } else { '”' });
+        printed.push_str(part);
+    }
+    printed
+}
+
 /// The title of a document.
 pub(crate) fn title(words: impl Into<String>) -> Block {
-    Block::Heading(1, words.into())
+    Block::Heading(1, typeset(words))
 }
 
 /// A chapter.
 pub(crate) fn chapter(words: impl Into<String>) -> Block {
-    Block::Heading(2, words.into())
+    Block::Heading(2, typeset(words))
 }
 
 /// A part of a chapter.
 pub(crate) fn part(words: impl Into<String>) -> Block {
-    Block::Heading(3, words.into())
+    Block::Heading(3, typeset(words))
 }
 
 /// A paragraph.
 pub(crate) fn words(text: impl Into<String>) -> Block {
-    Block::Words(text.into())
+    Block::Words(typeset(text))
 }
 
 /// A list with dots.
 pub(crate) fn items<S: Into<String>>(all: impl IntoIterator<Item = S>) -> Block {
-    Block::Items(all.into_iter().map(Into::into).collect())
+    Block::Items(all.into_iter().map(typeset).collect())
 }
 
 /// A list to be ticked.
 pub(crate) fn boxes<S: Into<String>>(all: impl IntoIterator<Item = S>) -> Block {
-    Block::Boxes(all.into_iter().map(Into::into).collect())
+    Block::Boxes(all.into_iter().map(typeset).collect())
 }
 
 /// A caution.
 pub(crate) fn caution<S: Into<String>>(head: &str, all: impl IntoIterator<Item = S>) -> Block {
-    let words = all.into_iter().map(Into::into).collect();
+    let words = all.into_iter().map(typeset).collect();
     Block::Caution(Caution { head: head.to_owned(), words })
 }
 
@@ -61,7 +73,7 @@ pub(crate) fn table<const N: usize>(
         align: if kind == Kind::Number { Align::Right } else { Align::Left },
         may_wrap: kind == Kind::Words,
     });
-    let rows = rows.into_iter().map(Vec::from).collect();
+    let rows = rows.into_iter().map(|row| row.map(typeset).to_vec()).collect();
     Block::Table(Table { columns: columns.into(), rows, has_sum: false })
 }
 
@@ -79,8 +91,11 @@ pub(crate) fn told_table(told: &told::table::Table) -> Vec<Block> {
             may_wrap: longest.max().unwrap_or(0) > 14,
         }
     });
-    let table = Table { columns: columns.collect(), rows: told.rows.clone(), has_sum: false };
-    let mut blocks = vec![part(capital(&told.title)), Block::Table(table)];
+    let row = |row: &Vec<String>| row.iter().map(typeset).collect();
+    let rows = told.rows.iter().map(row).collect();
+    let table = Table { columns: columns.collect(), rows, has_sum: false };
+    let title = (!told.title.is_empty()).then(|| part(capital(&told.title)));
+    let mut blocks: Vec<Block> = title.into_iter().chain([Block::Table(table)]).collect();
     blocks.extend(told.notes.iter().map(words));
     blocks
 }
@@ -129,6 +144,11 @@ mod tests {
     fn masses_are_whole() {
         let told = [System::Metric, System::UsCustomary].map(|system| about_kg(16.2, system));
         assert_eq!(told, ["16 kg", "36 lb"]);
+    }
+
+    #[test]
+    fn what_stands_in_backticks_is_printed_in_quotation_marks() {
+        assert_eq!(words("give `a.b`, not `c`"), Block::Words("give “a.b”, not “c”".to_owned()));
     }
 
     #[test]

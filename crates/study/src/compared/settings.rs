@@ -50,7 +50,7 @@ fn leaves(reading: &Reading) -> Vec<&str> {
     for path in reading.spans.paths() {
         let holds =
             |last: &&str| path.strip_prefix(*last).is_some_and(|rest| rest.starts_with(['.', '[']));
-        while leaves.last().is_some_and(|last| holds(last)) {
+        while leaves.last().is_some_and(&holds) {
             leaves.pop();
         }
         leaves.push(path);

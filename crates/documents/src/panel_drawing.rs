@@ -135,12 +135,12 @@ fn draw_view(
                 dvec2(lo.x + 0.3 * (hi.x - lo.x), lo.y + width),
             ];
         }
-        room.put_near(
-            figure,
-            view.corners(target),
-            &row.tag,
-            LETTERS.bold().in_colour(paper::style::ACCENT),
-        );
+        let words = match row.count() {
+            1 => row.tag.clone(),
+            n => format!("{n} × {}", row.tag),
+        };
+        let lettering = LETTERS.bold().in_colour(paper::style::ACCENT);
+        room.put_near(figure, view.corners(target), &words, lettering);
     }
 }
 

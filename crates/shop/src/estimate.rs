@@ -5,6 +5,7 @@ mod money;
 use std::collections::BTreeMap;
 
 use design::Design;
+use findings::Finding;
 
 use crate::film::Film;
 use crate::glue_up::solvent_ml;
@@ -90,6 +91,18 @@ pub fn estimate(
         times,
         machine_minutes,
     }
+}
+
+/// Prices of things that are in no list: a name that is spelt wrong would be reckoned as nothing.
+pub fn unknown_prices(file: &params::File, hardware: &[HardwareItem]) -> Vec<Finding> {
+    let is_unknown = |name: &&String| !hardware.iter().any(|item| item.name == **name);
+    let unknown = file.costs.each.keys().filter(is_unknown);
+    let finding = |name: &String| {
+        let message = format!("there is a price for `{name}`, but no list has it");
+        Finding::tight("price-of-nothing", format!("costs.each.{name}"), message)
+            .with_hint("write the name as the parts list has it, or delete the line")
+    };
+    unknown.map(finding).collect()
 }
 
 struct Maker<'a> {
@@ -228,35 +241,28 @@ impl Maker<'_> {
     }
 
     fn hardware(&mut self, hardware: &[HardwareItem]) {
+        let mut unpriced: Vec<(Origin, Vec<String>)> = Vec::new();
         for item in hardware {
-            match self.costs.each.get(&item.name) {
-                Some(price) => {
-                    #[expect(clippy::cast_precision_loss, reason = "a count of things")]
-                    let money = item.quantity as f64 * price;
-                    let what = format!("{} ({})", item.name, item.origin.words());
-                    self.row(what, item.quantity.to_string(), [money, money], "");
-                }
-                None => {
-                    let there = if item.origin == Origin::Equipment {
-                        ", if it is not there already"
-                    } else {
-                        ""
-                    };
-                    self.not_reckoned.push(format!(
-                        "{} × {} ({}){there}: no price (`costs.each`)",
-                        item.quantity,
-                        item.name,
-                        item.origin.words()
-                    ));
-                }
+            if let Some(price) = self.costs.each.get(&item.name) {
+                #[expect(clippy::cast_precision_loss, reason = "a count of things")]
+                let money = item.quantity as f64 * price;
+                let what = format!("{} ({})", item.name, item.origin.words());
+                self.row(what, item.quantity.to_string(), [money, money], "");
+                continue;
+            }
+            let words = format!("{} × {}", item.quantity, item.name);
+            match unpriced.iter_mut().find(|(origin, _)| *origin == item.origin) {
+                Some((_, names)) => names.push(words),
+                None => unpriced.push((item.origin, vec![words])),
             }
         }
-        let unknown =
-            self.costs.each.keys().filter(|name| !hardware.iter().any(|item| item.name == **name));
-        let unknown: Vec<String> = unknown
-            .map(|name| format!("`costs.each` has a price for `{name}`, which is in no list"))
-            .collect();
-        self.not_reckoned.extend(unknown);
+        let line = |(origin, names): (Origin, Vec<String>)| {
+            let there =
+                if origin == Origin::Equipment { ", if it is not there already" } else { "" };
+            let (origin, names) = (origin.words(), names.join(", "));
+            format!("{origin}{there}: {names} (no price in `costs.each`)")
+        };
+        self.not_reckoned.extend(unpriced.into_iter().map(line));
     }
 
     fn film(&mut self, film: Option<&Film>) {

@@ -17,7 +17,7 @@ mod tool;
 mod work;
 
 pub use checks::check_process;
-pub use estimate::{Estimate, EstimateRow, estimate, shown_money};
+pub use estimate::{Estimate, EstimateRow, estimate, shown_money, unknown_prices};
 pub use film::{CutOut, Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, film};
 pub use hardware::{HardwareItem, Origin, hardware};
 pub use order::{Route, Step, route};

@@ -49,6 +49,7 @@ impl Shopped {
         findings.extend(found);
         let film = film(file, design);
         let hardware = hardware(design);
+        findings.extend(shop::unknown_prices(file, &hardware));
         let estimate = estimate(file, design, &works, &plans, film.as_ref(), &hardware);
         Self { works, plans, routes, glue_up, film, hardware, estimate, findings }
     }

@@ -232,7 +232,8 @@ pub(crate) struct FitArgs {
 
 /// Lay all panels on sheets: which to buy, what lies where, what it costs, in which order it is cut and glued
 ///
-/// No cheaper set of the file's sheets exists where that is said to be proved. Times and costs are ranges.
+/// Parts are laid by the rectangles around them; no cheaper set of the file's sheets exists for these where that is said
+/// to be proved. Times and costs are ranges.
 #[derive(Debug, clap::Args)]
 pub(crate) struct CutArgs {
     /// The parameter file

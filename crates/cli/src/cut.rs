@@ -1,5 +1,8 @@
 //! `sumpwright cut`: sheets, costs and the package for the shop.
 
+use std::fs;
+use std::path::Path;
+
 use serde_json::json;
 use study::told::one_line;
 use study::{Reading, Report, parts};
@@ -59,6 +62,11 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
         for path in &written {
             terminal::say(&format!("wrote `{path}`"));
         }
+        for path in args.into.iter().flat_map(|folder| older(folder, &written)) {
+            terminal::say(&format!(
+                "`{path}` was there before and is not of this package: take it away before you send the folder"
+            ));
+        }
         // What the shop must know, and what stops it, belongs to what was asked for.
         let found = Report::new(&reading.source, &reading.spans, shopped.findings.clone());
         let is_coloured = terminal::has_colour(&std::io::stderr());
@@ -69,6 +77,19 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
         }
     }
     Ok(Outcome::of(&reading, &report))
+}
+
+/// Drawings and papers in a folder that were not written now: those of an earlier run with other sheets, perhaps.
+fn older(folder: &Path, written: &[String]) -> Vec<String> {
+    let is_ours = |path: &Path| {
+        path.extension().is_some_and(|e| ["dxf", "svg", "pdf", "zip"].iter().any(|ours| e == *ours))
+    };
+    let entries = fs::read_dir(folder).into_iter().flatten().filter_map(Result::ok);
+    let paths = entries.map(|entry| entry.path()).filter(|path| is_ours(path));
+    let names = paths.map(|path| path.display().to_string());
+    let mut older: Vec<String> = names.filter(|name| !written.contains(name)).collect();
+    older.sort();
+    if written.is_empty() { Vec::new() } else { older }
 }
 
 /// There is nothing to cut: says why.

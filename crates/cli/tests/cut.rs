@@ -59,6 +59,16 @@ fn a_laser_for_pvc_is_refused() {
 }
 
 #[test]
+fn what_is_left_of_an_earlier_package_is_named() {
+    let dir = folder(&priced(""));
+    fs::create_dir(dir.path().join("shop")).expect("made");
+    fs::write(dir.path().join("shop/clear-7.dxf"), "old").expect("written");
+    let said = all_of(&run(dir.path(), &["cut", "sump.toml", "--into", "shop"]));
+    assert!(said.contains("`shop/clear-7.dxf` was there before"), "{said}");
+    assert_eq!(said.matches("was there before").count(), 1, "{said}");
+}
+
+#[test]
 fn the_package_is_the_same_every_time_and_holds_what_a_shop_needs() {
     let dir = folder(&priced("\n[cutting]\ndraw = \"tool\"\n"));
     let written = |name: &str| {

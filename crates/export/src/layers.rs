@@ -184,6 +184,17 @@ impl Shape {
     }
 }
 
+/// The names of all layers, each once, in the order in which they are first met.
+pub(crate) fn names(layers: &[Layer]) -> Vec<&str> {
+    let mut names: Vec<&str> = Vec::new();
+    for layer in layers {
+        if !names.contains(&layer.name.as_str()) {
+            names.push(&layer.name);
+        }
+    }
+    names
+}
+
 /// Layers in the order of their first shape.
 pub(crate) struct Layers(pub(crate) Vec<Layer>);
 
@@ -191,6 +202,15 @@ impl Layers {
     fn make(&mut self, made: Made, shape: Shape) {
         let (name, colour) = made.layer();
         self.add(&name, colour, shape);
+    }
+
+    /// Adds a shape after all others, on a layer that begins anew unless the last shape is on it too.
+    pub(crate) fn add_in_order(&mut self, name: &str, colour: Colour, shape: Shape) {
+        if self.0.last().is_none_or(|layer| layer.name != name) {
+            let is_made = !name.ends_with(NOT_CUT);
+            self.0.push(Layer { name: name.to_owned(), colour, is_made, shapes: Vec::new() });
+        }
+        self.0.last_mut().expect("there is one now").shapes.push(shape);
     }
 
     pub(crate) fn add(&mut self, name: &str, colour: Colour, shape: Shape) {

@@ -6,7 +6,7 @@ use plate::Contour;
 use shop::{CutPath, Laid, LaidSheet, Operation, OperationKind, Route, Work};
 
 use crate::layers::{
-    Layer, Layers, Made, NOTE, NOTE_NAME, OFFCUT_NAME, SHEET_NAME, Shape, TOOL_PATH, closed,
+    Layer, Layers, Made, NOTE, NOTE_NAME, OFFCUT_NAME, SHEET_NAME, Shape, TOOL_PATH, closed, names,
 };
 use crate::note;
 
@@ -32,14 +32,12 @@ pub struct NestedSheet<'a> {
 impl NestedSheet<'_> {
     /// Every layer of the drawing, with what is done on it.
     pub fn layer_list(&self) -> Vec<(String, String)> {
-        let words = |layer: Layer| {
-            let words = crate::layers::words(&layer.name);
-            (layer.name, words)
-        };
-        self.layers().into_iter().map(words).collect()
+        let words = |name: &str| (name.to_owned(), crate::layers::words(name));
+        names(&self.layers()).into_iter().map(words).collect()
     }
 
-    /// All layers that hold something: what is cut, in the order of the route; then the sheet and what people read.
+    /// What is cut, in the order of the route, then the sheet and what people read. A layer stands here anew wherever the
+    /// route comes back to it: a part in an opening is cut out before that opening.
     pub(crate) fn layers(&self) -> Vec<Layer> {
         let mut layers = Layers(Vec::new());
         let in_route = self.route.steps.iter().map(|step| (step.laid, step.operation));
@@ -87,7 +85,7 @@ impl NestedSheet<'_> {
         if self.draw == DrawnPath::Tool && !operation.tool.is_empty() {
             let name = format!("{TOOL_PATH}{name}");
             for path in &operation.tool {
-                layers.add(&name, colour, moved(path, laid));
+                layers.add_in_order(&name, colour, moved(path, laid));
             }
             return;
         }
@@ -95,10 +93,10 @@ impl NestedSheet<'_> {
             // A floor with islands has more than one edge.
             Some(region) => {
                 for contour in &region.loops {
-                    layers.add(&name, colour, closed(&on_sheet(contour)));
+                    layers.add_in_order(&name, colour, closed(&on_sheet(contour)));
                 }
             }
-            None => layers.add(&name, colour, moved(&operation.edge, laid)),
+            None => layers.add_in_order(&name, colour, moved(&operation.edge, laid)),
         }
     }
 
@@ -199,6 +197,70 @@ mod tests {
         assert_eq!(names[3], ("offcut not cut", false, 1));
         assert_eq!((names[4].0, names[4].1), ("note not cut", false));
         assert_eq!(names.len(), 5);
+    }
+
+    /// A small part in the opening of a large one is free before that opening is: else it would be cut out of what has
+    /// come loose.
+    #[test]
+    fn a_part_in_an_opening_is_cut_out_before_the_opening() {
+        let pattern = pattern();
+        let operation = |kind, contour: &Contour| Operation {
+            kind,
+            face: Face::Top,
+            depth_mm: 8.0,
+            edge: CutPath::Closed(contour.clone()),
+            pocket: None,
+            tool: vec![CutPath::Closed(contour.clone())],
+        };
+        let small = Contour::rectangle(dvec2(0.0, 0.0), dvec2(20.0, 10.0));
+        let small_pattern = plate::FlatPattern {
+            through: vec![small.clone()],
+            pockets: vec![],
+            engravings: vec![],
+        };
+        let works = [
+            Work {
+                piece: 3,
+                operations: vec![
+                    operation(OperationKind::Inside, &pattern.through[2]),
+                    operation(OperationKind::Outline, &pattern.through[0]),
+                ],
+                pattern,
+            },
+            Work {
+                piece: 4,
+                pattern: small_pattern,
+                operations: vec![operation(OperationKind::Outline, &small)],
+            },
+        ];
+        let laid =
+            |piece, at, is_in_opening| Laid { piece, copy: 1, at, is_turned: false, is_in_opening };
+        let laid = vec![laid(3, DVec2::ZERO, false), laid(4, dvec2(120.0, 90.0), true)];
+        let sheet = LaidSheet { laid, ..sheet() };
+        let route = route(&sheet, &works);
+        let labels = ["01".to_owned(), "02".to_owned()];
+        let nested = NestedSheet {
+            sheet: &sheet,
+            works: &works,
+            route: &route,
+            labels: &labels,
+            draw: DrawnPath::Part,
+            heading: "clear-1",
+            about: &[],
+        };
+        let layers = nested.layers();
+        let cut: Vec<&str> = layers.iter().filter(|l| l.is_made).map(|l| &*l.name).collect();
+        assert_eq!(cut, ["cut through outline", "cut through openings", "cut through outline"]);
+        // The files keep that order: the small outline is the first thing that is drawn.
+        let svg = crate::svg::write_sheet(&nested);
+        let ids: Vec<&str> =
+            svg.split("<g id=\"").skip(1).filter_map(|g| g.split('"').next()).collect();
+        assert_eq!(
+            ids[..3],
+            ["cut-through-outline", "cut-through-openings", "cut-through-outline-2"]
+        );
+        let dxf = crate::dxf::write_sheet(&nested);
+        assert_eq!(dxf.matches("AcDbLayerTableRecord\n  2\ncut through outline\n").count(), 1);
     }
 
     #[test]

@@ -4,7 +4,7 @@ use glam::{DVec2, dvec2};
 use plate::{Face, text};
 
 use crate::decimal::decimal;
-use crate::layers::{Layer, bounds};
+use crate::layers::{Layer, bounds, names};
 use crate::panel::Panel;
 
 /// Heights of capitals in mm: large for the number and name, smaller for the rest.
@@ -53,7 +53,7 @@ fn below(
     mut paragraphs: Vec<(String, f64)>,
     made: &[Layer],
 ) -> Vec<Vec<DVec2>> {
-    let work: Vec<&str> = made.iter().map(|layer| layer.name.as_str()).collect();
+    let work = names(made);
     let height = paragraphs.last().map_or(BODY_MM, |last| last.1);
     paragraphs.push((format!("Layers: {}.", work.join("; ")), height));
     let width = (hi.x - lo.x).max(LEAST_WIDTH_MM);

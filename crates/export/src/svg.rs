@@ -48,7 +48,13 @@ fn file(layers: &[Layer], title: &str, about: &str) -> String {
     let (title, about) = (escape(title), escape(about));
 
     let line_mm = coordinate((LINE_SHARE * size.max_element()).max(LINE_MM));
-    let groups: String = layers.iter().map(|layer| group(layer, &line_mm, &place)).collect();
+    let group = |(k, layer): (usize, &Layer)| {
+        // A layer that is come back to has a group for each time.
+        let nth = layers[..k].iter().filter(|earlier| earlier.name == layer.name).count();
+        let nth = if nth == 0 { String::new() } else { format!("-{}", nth + 1) };
+        group(layer, &nth, &line_mm, &place)
+    };
+    let groups: String = layers.iter().enumerate().map(group).collect();
     format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
          <svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" \
@@ -59,9 +65,9 @@ fn file(layers: &[Layer], title: &str, about: &str) -> String {
     )
 }
 
-fn group(layer: &Layer, line_mm: &str, place: &impl Fn(DVec2) -> DVec2) -> String {
+fn group(layer: &Layer, nth: &str, line_mm: &str, place: &impl Fn(DVec2) -> DVec2) -> String {
     let [r, g, b] = layer.colour.rgb;
-    let id = layer.name.replace(' ', "-");
+    let id = layer.name.replace(' ', "-") + nth;
     let shapes: String = layer.shapes.iter().map(|shape| element(shape, place)).collect();
     format!(
         "<g id=\"{id}\" fill=\"none\" stroke=\"#{r:02x}{g:02x}{b:02x}\" stroke-width=\"{line_mm}\">\n\

@@ -136,6 +136,13 @@ impl Maker<'_> {
             let count = plan.sheets.len();
             let quantity =
                 if count == 1 { "1 sheet".to_owned() } else { format!("{count} sheets") };
+            if 0 < plan.n_left_out {
+                self.not_reckoned.push(format!(
+                    "sheets of `{}`: parts that fit on none of them are left out ({})",
+                    plan.sheet, plan.n_left_out
+                ));
+                continue;
+            }
             let Some(price) = plan.price else {
                 self.not_reckoned.push(format!(
                     "{quantity} of `{}`: the file names no size with a price (`sheet.{}.stock`)",
@@ -144,7 +151,7 @@ impl Maker<'_> {
                 continue;
             };
             let proof = match plan.least_price {
-                _ if plan.is_proved => "No cheaper set of these sheets exists.".to_owned(),
+                _ if plan.is_proved => "No cheaper set of these sheets exists for parts that are laid by the rectangles around them.".to_owned(),
                 Some(least) => format!(
                     "Any set of these sheets costs at least {}.",
                     shown_money([least, least], &self.costs.currency)

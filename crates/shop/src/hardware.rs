@@ -120,16 +120,23 @@ fn beside(design: &Design) -> Vec<HardwareItem> {
 mod tests {
     use super::*;
 
-    fn demo(name: &str) -> Design {
-        let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
-        let file = params::read(&std::fs::read_to_string(path).unwrap()).file.unwrap();
-        design::resolve(&file).design.unwrap()
+    const DEMOS: [&str; 5] = [
+        include_str!("../../../params/brook.toml"),
+        include_str!("../../../params/fragfarm.toml"),
+        include_str!("../../../params/mangrove.toml"),
+        include_str!("../../../params/seahorse.toml"),
+        include_str!("../../../params/stuck-leaf.toml"),
+    ];
+
+    fn resolved(text: &str) -> Design {
+        let file = params::read(text).file.expect("understood");
+        design::resolve(&file).design.expect("resolved")
     }
 
     #[test]
     fn everything_that_is_no_sheet_is_listed_once() {
-        for name in ["brook", "fragfarm", "mangrove", "seahorse", "stuck-leaf"] {
-            let design = demo(name);
+        for text in DEMOS {
+            let design = resolved(text);
             let items = hardware(&design);
             let listed: usize =
                 items.iter().filter(|i| i.piece.is_some()).map(|i| i.quantity).sum();
@@ -139,19 +146,19 @@ mod tests {
                 .filter(|p| !p.role.is_sheet() && p.body_of.is_none())
                 .map(|p| p.quantity)
                 .sum();
-            assert_eq!(listed, wanted, "{name}");
+            assert_eq!(listed, wanted, "{}", design.title);
             let count = |role: Role| -> usize {
                 let of = |id: PieceId| design.pieces[id].role == role;
                 items.iter().filter(|i| i.piece.is_some_and(of)).map(|i| i.quantity).sum()
             };
             // A door is held by as many screws as it has knobs.
-            assert_eq!(count(Role::Knob), count(Role::Screw), "{name}");
+            assert_eq!(count(Role::Knob), count(Role::Screw), "{}", design.title);
         }
     }
 
     #[test]
     fn a_siphon_needs_a_valve_that_turns_finely() {
-        let items = hardware(&demo("fragfarm"));
+        let items = hardware(&resolved(DEMOS[1]));
         let valves = items.iter().filter(|item| item.name.starts_with("gate valve"));
         assert_eq!(valves.count(), 2);
         assert!(items.windows(2).all(|pair| pair[0].origin <= pair[1].origin));

@@ -157,9 +157,16 @@ pub fn nest(items: &[Item], kinds: &[Kind], rules: Rules) -> Result<Nest, NestEr
     if !too_large.is_empty() {
         return Err(NestError::TooLarge(too_large));
     }
-    let bound = bound::of(items, kinds);
-    let sheets = search::search(items, kinds, rules, bound.unwrap_or(0))
+    // A sheet on which nothing lies is of no use, and within its margins there may be less than nothing of it.
+    let is_useful = |kind: &Kind| items.iter().any(|item| item.lies(kind).next().is_some());
+    let useful: Vec<usize> = (0..kinds.len()).filter(|k| is_useful(&kinds[*k])).collect();
+    let usable: Vec<Kind> = useful.iter().map(|k| kinds[*k].clone()).collect();
+    let bound = bound::of(items, &usable);
+    let mut sheets = search::search(items, &usable, rules, bound.unwrap_or(0))
         .map_err(|left| NestError::TooFew { left, is_proved: bound.is_none() })?;
+    for sheet in &mut sheets {
+        sheet.kind = useful[sheet.kind];
+    }
     let cost = sheets.iter().map(|sheet| kinds[sheet.kind].cost).sum();
     Ok(Nest { sheets, cost, bound: bound.unwrap_or(0) })
 }

@@ -10,8 +10,10 @@ pub struct StockPlan {
     pub sheet: String,
     /// The sheets to buy or to take from home, in the order of their numbers.
     pub sheets: Vec<LaidSheet>,
-    /// What they cost together; `None` where the file names no size for this sheet, and sheets of a usual size were
-    /// reckoned with.
+    /// How many parts fit on none of the sheets and are not laid. A finding that fails names them.
+    pub n_left_out: usize,
+    /// What they cost together; `None` where parts are left out, and where the file names no size for this sheet, and
+    /// sheets of a usual size were reckoned with.
     pub price: Option<f64>,
     /// What any set of the file's sheets would cost at least, from the rigorous bound; `None` as above.
     pub least_price: Option<f64>,

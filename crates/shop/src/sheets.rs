@@ -92,7 +92,9 @@ impl<'a> Task<'a> {
             match nest(&items, &kinds, rules) {
                 Ok(nest) => {
                     let plan = self.plan(&nest, &items, &copies);
-                    found.extend(self.price_findings(&plan));
+                    if plan.n_left_out == 0 {
+                        found.extend(self.price_findings(&plan));
+                    }
                     return (Some(plan), found);
                 }
                 // What fits on no sheet is told, and all else is laid.
@@ -122,7 +124,11 @@ impl<'a> Task<'a> {
     }
 
     fn plan(&self, nest: &Nest, items: &[Item], copies: &[(&Part, usize)]) -> StockPlan {
-        let is_priced = !self.file.sheet[self.name].stock.is_empty();
+        let wanted: usize =
+            self.parts.iter().map(|part| self.design.pieces[part.piece].quantity).sum();
+        let n_left_out = wanted - copies.len();
+        // What does not hold all of it has no price.
+        let is_priced = !self.file.sheet[self.name].stock.is_empty() && n_left_out == 0;
         let sheets = nest.sheets.iter().enumerate();
         let sheets =
             sheets.map(|(k, sheet)| self.laid_sheet(k + 1, sheet, items, copies)).collect();
@@ -132,7 +138,8 @@ impl<'a> Task<'a> {
             sheets,
             price: money(nest.cost),
             least_price: money(nest.bound.min(nest.cost)),
-            is_proved: nest.is_proved(),
+            n_left_out,
+            is_proved: nest.is_proved() && n_left_out == 0,
             is_straight_through: self.gaps.is_straight_through,
         }
     }

@@ -133,9 +133,15 @@ fn line_type_table(tags: &mut Tags) {
 }
 
 fn layer_table(tags: &mut Tags, layers: &[Layer]) {
-    begin_table(tags, "LAYER", 0x2, 1 + layers.len());
+    // In the order of cutting a layer can come more than once; it has one record all the same.
+    let is_first = |(k, layer): &(usize, &Layer)| {
+        layers[..*k].iter().all(|earlier| earlier.name != layer.name)
+    };
+    let records: Vec<&Layer> =
+        layers.iter().enumerate().filter(is_first).map(|(_, layer)| layer).collect();
+    begin_table(tags, "LAYER", 0x2, 1 + records.len());
     layer_record(tags, LAYER_ZERO, "0", 7, true);
-    for (handle, layer) in (FIRST_LAYER..).zip(layers) {
+    for (handle, layer) in (FIRST_LAYER..).zip(records) {
         layer_record(tags, handle, &layer.name, layer.colour.index, layer.is_made);
     }
     end_table(tags);

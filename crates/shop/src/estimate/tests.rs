@@ -53,7 +53,7 @@ fn what_has_no_price_is_told_and_not_added() {
 fn a_price_of_a_thing_that_is_in_no_list_is_told() {
     let text = include_str!("../../../../params/brook.toml");
     let mut file = params::read(text).file.expect("understood");
-    let hardware = crate::hardware(&design::resolve(&file).design.expect("resolved"));
+    let hardware = hardware(&design::resolve(&file).design.expect("resolved"));
     file.costs.each.insert("flux capacitor".into(), 5.0);
     file.costs.each.insert(hardware[0].name.clone(), 5.0);
     let parameters: Vec<String> =

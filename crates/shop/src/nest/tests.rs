@@ -30,6 +30,26 @@ fn kinds() -> impl Strategy<Value = Vec<Kind>> {
     prop::collection::vec(one, 1..4)
 }
 
+/// A sheet of which nothing is left within its margins is of no use, and changes nothing.
+#[test]
+fn sheets_without_room_are_passed_over() {
+    let kind = |width, height, cost| Kind {
+        size: Size { width, height },
+        cost,
+        quantity: None,
+        turns: true,
+    };
+    let item = Item { size: Size { width: 60, height: 40 }, turns: true, rooms: vec![] };
+    let items = vec![item; 3];
+    let good = kind(100, 90, 7);
+    let alone = nest(&items, &[good.clone()], Rules::default()).expect("laid");
+    for bad in [kind(-5, 500, 0), kind(-5, -5, 0), kind(0, 90, 0), kind(500, 1, 0)] {
+        let both = nest(&items, &[bad, good.clone()], Rules::default()).expect("laid");
+        assert_eq!((both.cost, both.bound), (alone.cost, alone.bound));
+        assert!(both.sheets.iter().all(|sheet| sheet.kind == 1));
+    }
+}
+
 fn rules(is_guillotine: bool) -> Rules {
     Rules { is_guillotine, rounds: 40, tidying: 10, seed: 1 }
 }

@@ -94,7 +94,7 @@ impl Task<'_> {
             "our search; lower bound by dual feasible functions (Fekete and Schepers 2001)";
         let finding = if plan.is_proved {
             let message = format!(
-                "the sheets of `{}` cost {}, and no set of those in the file costs less",
+                "the sheets of `{}` cost {}, and no set of those in the file costs less while parts are laid by the rectangles around them",
                 self.name,
                 self.money(price)
             );

@@ -2,12 +2,13 @@
 
 use design::Design;
 use paper::PaperForm;
-use params::{DrawnPath, File, Material, PaperSize, Process, Report};
+use params::{DrawnPath, File, PaperSize, Process, Report};
 use shop::{LaidSheet, Route, StockPlan};
 use units::{Length, System};
 
 use super::figures::NONE;
 use super::table::Table;
+use crate::panel_words::laser_caution;
 use crate::shopped::Shopped;
 use crate::stock::order;
 
@@ -81,10 +82,16 @@ pub fn money(amount: f64, currency: &str) -> String {
 fn price_note(plan: &StockPlan, currency: &str, system: System) -> String {
     let name = &plan.sheet;
     let size = |mm: [f64; 2]| size(mm[0], mm[1], system);
+    if 0 < plan.n_left_out {
+        return format!(
+            "{name}: parts that fit on none of the sheets are left out ({}), so nothing is said of its price.",
+            plan.n_left_out
+        );
+    }
     match (plan.price, plan.least_price) {
         (Some(price), _) if plan.is_proved => {
             format!(
-                "{name}: {}; no set of your sheets is cheaper (proved).",
+                "{name}: {}; no set of your sheets is cheaper while parts are laid by the rectangles around them (proved).",
                 money(price, currency)
             )
         }
@@ -117,9 +124,7 @@ pub fn about(
             of.material_words(),
             size(length, width, design.report)
         ));
-        if of.material == Material::Pvc {
-            about.push("PVC: never cut it by laser.".to_owned());
-        }
+        about.extend(laser_caution(of.material).map(str::to_owned));
     }
     about.push(match file.cutting.draw {
         DrawnPath::Part => "Drawn in mm at full size, seen from the upper face: the edges of the parts, nothing \

@@ -112,9 +112,7 @@ impl Task<'_> {
     }
 
     fn money(&self, price: f64) -> String {
-        let currency = &self.file.costs.currency;
-        let space = if currency.is_empty() { "" } else { " " };
-        format!("{price:.2}{space}{currency}")
+        crate::shown_money([price; 2], &self.file.costs.currency)
     }
 
     fn show(&self, size: DVec2) -> String {

@@ -31,6 +31,14 @@ pub(super) fn table(sides: [&Side<'_>; 2]) -> Table {
     let gone = gone.iter().map(|was| vec![about(was), words(was), NONE.to_owned()]);
     table.rows.extend(gone);
     note_same(&mut table, n_same, ["finding", "findings"]);
+    for (side, which) in sides.into_iter().zip(["first", "second"]) {
+        if side.wet.is_none() {
+            table.notes.push(format!(
+                "A finding about the design of the {which} fails, so its water, fit, sheets and gluing were not looked at: \
+                 what is missing there is not known to hold."
+            ));
+        }
+    }
     table
 }
 

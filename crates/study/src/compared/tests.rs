@@ -56,6 +56,7 @@ fn a_mistake_shows_as_a_finding_that_came() {
     let tables = compared(&[("box.outside.length", "12 in")]);
     let findings = table(&tables, "Findings");
     assert!(findings.rows.iter().any(|row| row[2].starts_with("FAILS: ")), "{findings:?}");
+    assert!(findings.notes.iter().any(|note| note.contains("were not looked at")), "{findings:?}");
     assert!(tables.iter().all(|table| table.title != "Parts"), "there is nothing sound to compare");
 }
 

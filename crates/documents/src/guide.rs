@@ -2,6 +2,7 @@
 
 mod leak_test;
 mod needs;
+mod openings;
 mod place;
 mod step;
 mod wait;
@@ -44,12 +45,11 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
     let on_bench = glue_up.steps.iter().filter(|step| step.place == StepPlace::Bench).count();
     let in_box = glue_up.steps.len() - on_bench;
     blocks.push(words(format!(
-        "{} in all: {} on the bench, on parts that lie flat, and {} in the box. The order was worked out from the joints of \
-         this design: every new joint can be laid level, a needle reaches it along its length, each part gets into its \
-         place on a straight way, and what is glued so far stands by itself. Another order may shut something in.",
+        "{} in all: {} on the bench, on parts that lie flat, and {} in the box. {}",
         count(glue_up.steps.len(), "step"),
         on_bench,
-        in_box
+        in_box,
+        order(glue_up)
     )));
     blocks.extend(needs::blocks(of));
     let mut intro = vec![
@@ -75,6 +75,31 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
     blocks.push(Block::NewPage);
     blocks.extend(leak_test::blocks(of));
     Ok(blocks)
+}
+
+/// How far the order holds.
+fn order(glue_up: &GlueUp) -> String {
+    let unfed: usize = glue_up.steps.iter().map(|step| step.unfed.len()).sum();
+    let no_way = glue_up.steps.iter().filter(|step| step.way.is_none()).count();
+    if unfed + no_way == 0 {
+        return "The order was worked out from the joints of this design: every new joint can be laid level, a needle \
+                reaches it along its length, each part gets into its place on a straight way, and what is glued so far \
+                stands by itself. Another order may shut something in."
+            .to_owned();
+    }
+    let mut not = Vec::new();
+    if unfed > 0 {
+        let joints = count(unfed, "joint");
+        not.push(format!("{joints} for which no position was found to be fed in"));
+    }
+    if no_way > 0 {
+        not.push(format!("{} without a straight way in that is free", count(no_way, "step")));
+    }
+    format!(
+        "No order was found in which everything holds; this is the least bad of those that were tried: {}. They are marked at \
+         their steps. All else can be laid level and reached by a needle, and goes in on a straight way.",
+        not.join("; ")
+    )
 }
 
 /// The pictures of every step: one for each position in which it is fed, at least one.

@@ -112,14 +112,58 @@ pub(crate) fn material(material: Material) -> Option<Block> {
     }
 }
 
-/// A box that is turned over.
-pub(crate) fn heavy(mass: &str) -> Block {
+/// What is heavier than this is turned and lifted by two, kg; our judgement.
+pub(crate) const TWO_KG: f64 = 12.0;
+/// What is heavier than this is turned and lifted by three or four, kg; our judgement.
+const MORE_KG: f64 = 35.0;
+
+/// How many lift a mass.
+pub(crate) fn people(kg: f64) -> &'static str {
+    match kg {
+        kg if kg > MORE_KG => "three or four people",
+        _ => "two people",
+    }
+}
+
+/// A box that is turned over, every time it is. How to hold it is told the first time.
+pub(crate) fn heavy(kg: f64, mass: &str, is_first: bool) -> Block {
+    let mut words = vec![format!("What is turned here weighs about {mass}.")];
+    if is_first {
+        words.push(
+            "Let every joint that is made set first, lift it by the bottom and by whole walls, never by a leaf, and set it \
+             down on a flat bench with a cloth over it. Keep fingers from under its edges."
+                .to_owned(),
+        );
+    }
+    caution(&format!("Turn it by {}", people(kg)), words)
+}
+
+/// Before the leak test: what is lifted, and what the floor bears.
+pub(crate) fn lifting(kg: f64, empty: &str, water: &str, together: &str) -> Block {
     caution(
-        "Turn it by two people",
-        [format!(
-            "What is turned here weighs about {mass}. Let every joint set first, lift it by the bottom and by whole walls, \
-             never by a leaf, and set it down on a flat bench with a cloth over it."
-        )],
+        &format!("Lift it by {}, and empty only", people(kg)),
+        [
+            format!(
+                "The empty box weighs about {empty}. Lift it by the bottom and by whole walls, never by the rim or a leaf."
+            ),
+            format!(
+                "The water of the last stage weighs about {water} more, {together} together. Test it on a flat floor that \
+                 carries this, not on a bench, a table or a shelf that was not made for it."
+            ),
+        ],
+    )
+}
+
+/// Scraping, sanding and carrying of cut parts. Common practice.
+pub(crate) fn scraping() -> Block {
+    caution(
+        "Sharp edges, chips and dust",
+        [
+            "Freshly cut sheet and a scraper cut skin: carry parts by their faces, with gloves against cuts, and take these \
+             off before solvent is near. Scrape away from yourself.",
+            "Wear goggles whenever you scrape, sand or cut. For dust a mask of class FFP2 or N95, and sand wet or with \
+             suction; wipe dust up, do not blow it about.",
+        ],
     )
 }
 

@@ -1,10 +1,13 @@
 //! The leak test and the first filling. All of it common practice unless it says more.
 
+use design::PlacedId;
 use paper::Block;
 use units::{Length, Volume};
 
-use super::{GuideOf, wait};
+use super::openings::{Opening, openings};
+use super::{GuideOf, step, wait};
 use crate::prose::{Kind, about_kg, boxes, caution, chapter, table, words};
+use crate::safety;
 
 /// Filled so far below the upper edge, mm: more than it ever carries in use; our judgement.
 const BELOW_EDGE_MM: f64 = 20.0;
@@ -19,7 +22,14 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
             "Not before the last joint is {least:.0} to {most:.0} hours old. Do it where water does no harm: outdoors, in a \
              garage with a drain, or in a bathtub with a flat board under the box; fresh water, no pumps, no mains nearby."
         )),
-        stages(of),
+    ];
+    let open = openings(of.design);
+    blocks.extend(closing(of, &open));
+    let stages = stages(of, &open);
+    let litres = stages.last().map_or(0.0, |stage| stage.litres);
+    blocks.push(lifting(of, litres));
+    blocks.push(stage_table(of, &stages));
+    blocks.extend([
         boxes([
             "Stand the empty box on a flat, level board with a soft mat (foam, 5 to 10 mm or 1/4 to 1/2 in) over all of its bottom. A box on \
              two battens breaks.".to_owned(),
@@ -44,13 +54,70 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
                  with more solvent: that part is made anew.",
             ],
         ),
-    ];
-    blocks.extend(first_filling());
+    ]);
+    blocks.extend(first_filling(&open));
     blocks
 }
 
-/// Heights and amounts of each stage.
-fn stages(of: &GuideOf<'_>) -> Block {
+/// What is closed before water goes in. Nothing where the walls are whole.
+fn closing(of: &GuideOf<'_>, open: &[Opening]) -> Vec<Block> {
+    let Some(lowest) = open.iter().find(|opening| !opening.is_notch) else { return Vec::new() };
+    let show = |mm: f64| Length::mm(mm).show(of.design.report);
+    let rows = open.iter().filter(|opening| !opening.is_notch).map(|opening| {
+        [
+            opening.wall.clone(),
+            opening.fitting.clone().unwrap_or_else(|| "none".to_owned()),
+            show(opening.width_mm),
+            show(opening.lower_mm),
+        ]
+    });
+    let columns = [
+        ("hole in", Kind::Words),
+        ("its fitting", Kind::Words),
+        ("diameter or width", Kind::Number),
+        ("lower edge above the inside of the bottom", Kind::Number),
+    ];
+    vec![
+        words(
+            "First close every hole of this table: by a plug with a seal that is made for that diameter, or by its fitting \
+             with its gasket on the wet side, tightened by hand and a quarter turn, and a cap or a closed valve on it.",
+        ),
+        table(columns, rows),
+        words(format!(
+            "What is left open ends the test below it: stop at the last stage that stays below the lower edge of the \
+             lowest open hole ({} where all are open). Seams above that are not tested then.",
+            show(lowest.lower_mm)
+        )),
+    ]
+}
+
+/// What is lifted, and what the floor bears.
+fn lifting(of: &GuideOf<'_>, litres: f64) -> Block {
+    let design = of.design;
+    let mut all: Vec<PlacedId> = of
+        .glue_up
+        .steps
+        .iter()
+        .flat_map(|step| step.standing.iter().chain(&step.parts))
+        .copied()
+        .collect();
+    all.sort_unstable();
+    all.dedup();
+    let empty = step::Mass::of(design, all);
+    let [water, together] = [litres, litres + empty.kg].map(|kg| about_kg(kg, design.report));
+    safety::lifting(empty.kg, &empty.words(design), &water, &together)
+}
+
+/// One stage of the filling.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Stage {
+    height_mm: f64,
+    /// As many litres as kilograms.
+    litres: f64,
+}
+
+/// Heights and amounts of each stage, with all holes closed. A notch at an edge cannot be closed: they end below it.
+fn stages(of: &GuideOf<'_>, open: &[Opening]) -> Vec<Stage> {
     let design = of.design;
     let inside = fit::inside_corner(design);
     let wall = design.placed.iter().find(|placed| placed.name == "front wall");
@@ -61,11 +128,20 @@ fn stages(of: &GuideOf<'_>) -> Block {
         };
         placed.pose.translation.z + top
     });
-    let depth = (edge - inside.z - BELOW_EDGE_MM).max(0.0);
+    let notch = open.iter().filter(|opening| opening.is_notch).map(|opening| opening.lower_mm);
+    let edge = notch.fold(edge - inside.z, f64::min);
+    let depth = (edge - BELOW_EDGE_MM).max(0.0);
     let area = (design.outside.x - 2.0 * inside.x) * (design.outside.y - 2.0 * inside.y);
-    let rows = (1..=STAGES).map(|k| {
-        let height = depth * f64::from(k) / f64::from(STAGES);
-        let litres = area * height * 1e-6;
+    let stage = |k: u32| {
+        let height_mm = depth * f64::from(k) / f64::from(STAGES);
+        Stage { height_mm, litres: area * height_mm * 1e-6 }
+    };
+    (1..=STAGES).map(stage).collect()
+}
+
+fn stage_table(of: &GuideOf<'_>, stages: &[Stage]) -> Block {
+    let design = of.design;
+    let rows = (1..).zip(stages).map(|(k, stage)| {
         let look = match k {
             1 => "30 min",
             STAGES => "24 h at least",
@@ -73,9 +149,9 @@ fn stages(of: &GuideOf<'_>) -> Block {
         };
         [
             k.to_string(),
-            Length::mm(height.round()).show(design.report),
-            Volume::l(litres.round()).show(design.report),
-            about_kg(litres, design.report),
+            Length::mm(stage.height_mm.round()).show(design.report),
+            Volume::l(stage.litres.round()).show(design.report),
+            about_kg(stage.litres, design.report),
             look.to_owned(),
         ]
     });
@@ -89,19 +165,27 @@ fn stages(of: &GuideOf<'_>) -> Block {
     table(columns, rows)
 }
 
-fn first_filling() -> Vec<Block> {
+fn first_filling(open: &[Opening]) -> Vec<Block> {
+    let fittings = if open.iter().any(|opening| !opening.is_notch) {
+        "After the leak test every plug comes out and the film of a background goes on, then fittings with their gaskets, \
+         those of the test included where the film goes under them. No hole stays open: each has its fitting, connected or \
+         capped, before water goes in. Then guides, leaves, doors and what stands in the chambers."
+    } else {
+        "After the leak test the film of a background goes on, then guides, leaves, doors and what stands in the chambers."
+    };
     vec![
         chapter("First filling"),
-        words(
-            "After the leak test the film of a background goes on, then fittings with their gaskets, then guides, leaves, \
-             doors and what stands in the chambers. The commissioning sheet has the levels and marks for all that follows.",
-        ),
+        words(format!(
+            "{fittings} The commissioning sheet has the levels and marks for all that follows."
+        )),
+        safety::mains(),
         boxes([
             "Rinse everything with fresh water; no soap inside.",
             "Stand the sump in its place on its mat, level in both directions.",
             "Put in leaves, doors, shelf and socks. Every lift-out leaf must come out again by hand.",
-            "Fill with fresh water to the level that is kept in the return chamber, start the pump with a hand on its plug, and \
-             watch the display's drains take over.",
+            "Fill with fresh water to the level that is kept in the return chamber, the pump still unplugged, and look at \
+             every fitting that water stands above.",
+            "Start the pump with a dry hand on its plug, and watch the display's drains take over.",
             "Look at every fitting and seam for half an hour, then pull the plug: the water that comes down must find room.",
             "Let it run a day with fresh water before salt or animals go in.",
         ]),

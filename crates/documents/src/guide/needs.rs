@@ -2,7 +2,7 @@
 
 use paper::Block;
 use params::Material;
-use shop::glue_up::{BOTTLE_MM, LEAST_ANGLE_DEG, NEEDLE_MM, solvent_ml};
+use shop::glue_up::{BOTTLE_MM, Bond, LEAST_ANGLE_DEG, NEEDLE_MM, solvent_ml};
 use units::{Length, System};
 
 use super::{GuideOf, wait};
@@ -24,6 +24,7 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     ));
     blocks.push(chapter("Before you begin"));
     blocks.push(before(of));
+    blocks.push(safety::scraping());
     blocks.push(safety::edges(file));
     blocks.push(safety::feeding());
     let mut materials: Vec<Material> = design.sheets.values().map(|sheet| sheet.material).collect();
@@ -44,26 +45,49 @@ fn tools(of: &GuideOf<'_>) -> Block {
         }
     };
     let [bottle, radius] = BOTTLE_MM;
-    items([
-        format!(
+    let mut all = Vec::new();
+    if most > 0.0 {
+        all.push(format!(
             "Thin solvent cement for your sheet: {solvent}, what evaporates and goes astray included (our judgement: a film \
              of 0.05 to 0.2 mm in every joint, two to four times over)."
+        ));
+    }
+    all.extend(wait::bonds(design).into_iter().filter_map(adhesive));
+    all.push(format!(
+        "A squeeze bottle with a blunt needle about {} long. The order was worked out for this needle with a bottle {} \
+         long and {} thick behind it, held so that, seen along the joint, it keeps {LEAST_ANGLE_DEG:.0}° to either face (our judgement).",
+        show(NEEDLE_MM),
+        show(bottle),
+        show(2.0 * radius)
+    ));
+    all.extend(
+        [
+            "Two engineer's squares or more, masking tape, weights, blocks and shims, a flat bench larger than the bottom, a \
+             cloth to turn the box on.",
+            "A scraper, sandpaper of 220 and 320 grit on a flat block, lint-free cloth.",
+            "A tape measure for diagonals, a caliper, paper to test gaps with.",
+            "Gloves that the data sheet names, gloves against cuts, goggles, a dust mask for sanding, a fan.",
+        ]
+        .map(str::to_owned),
+    );
+    items(all)
+}
+
+/// What is bought beside thin solvent.
+fn adhesive(bond: Bond) -> Option<String> {
+    match bond {
+        Bond::Solvent(_) => None,
+        Bond::Mixed(a, b) => Some(format!(
+            "A cement whose maker names both {} and {}.",
+            wait::material_words(a),
+            wait::material_words(b)
+        )),
+        Bond::Printed => Some(
+            "An adhesive for printed parts: two-part epoxy or a thickened cement that is safe for animals once cured and whose \
+             maker names both plastics (common practice)."
+                .to_owned(),
         ),
-        format!(
-            "A squeeze bottle with a blunt needle about {} long. The order was worked out for this needle with a bottle {} \
-             long and {} thick behind it, held so that, seen along the joint, it keeps {LEAST_ANGLE_DEG:.0}° to either face (our judgement).",
-            show(NEEDLE_MM),
-            show(bottle),
-            show(2.0 * radius)
-        ),
-        "Two engineer's squares or more, masking tape, weights, blocks and shims, a flat bench larger than the bottom, a \
-         cloth to turn the box on."
-            .to_owned(),
-        "A scraper, sandpaper of 220 and 320 grit on a flat block, lint-free cloth."
-            .to_owned(),
-        "A tape measure for diagonals, a caliper, paper to test gaps with.".to_owned(),
-        "Gloves that the data sheet names, goggles, a fan.".to_owned(),
-    ])
+    }
 }
 
 /// Rounded to tens, never to nothing.

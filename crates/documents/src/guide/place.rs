@@ -29,6 +29,18 @@ pub(super) fn rest(design: &Design, step: &Step, down: DVec3, is_on_blocks: bool
     .to_owned()
 }
 
+/// Onto what of it the box is turned, in words.
+pub(super) fn onto(down: DVec3) -> &'static str {
+    match down.as_ivec3().to_array() {
+        [0, 0, -1] => "onto its bottom",
+        [0, 0, 1] => "upside down",
+        [0, -1, 0] => "onto its front",
+        [0, 1, 0] => "onto its back",
+        [-1, 0, 0] => "onto its inlet end",
+        _ => "onto its far end",
+    }
+}
+
 /// Which way a part goes in, in words.
 pub(super) fn way(step: &Step) -> &'static str {
     let Some(way) = step.way else { return "no straight way in is free: try it dry first" };

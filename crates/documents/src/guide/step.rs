@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use design::{Design, JointKind, PlacedId, Role};
-use glam::DVec2;
+use glam::{DVec2, DVec3};
 use paper::{Block, Figure, Mark};
 use shop::glue_up::{Bond, FedJoint, Feed, JointId, Step, StepPlace, bond};
 use units::Length;
@@ -18,15 +18,14 @@ const PICTURE_MM: DVec2 = DVec2::new(126.0, 84.0);
 const BENCH_MM: DVec2 = DVec2::new(78.0, 52.0);
 /// The same where the box is turned for a further joint.
 const TURNED_MM: DVec2 = DVec2::new(69.0, 46.0);
-/// What is heavier is turned by two, kg; our judgement.
-const HEAVY_KG: f64 = 12.0;
 
 /// How a printed part is bonded.
 const ADHESIVE: &str = "adhesive on both faces before they meet";
 /// What falls when it is tipped by less than this is steadied by a hand, degrees; our judgement.
 const STEADY_DEG: f64 = 20.0;
 
-/// Which cautions have been given already: each is said once, where it counts first.
+/// Which cautions have been given already: each is said once, where it counts first. That something heavy is turned is
+/// said every time, how to hold it once.
 #[derive(Debug, Default)]
 pub(super) struct Said {
     heavy: bool,
@@ -47,10 +46,7 @@ pub(super) fn blocks(
     let name = heading(design, step);
     let mut pictures = pictures.into_iter();
     let head = part(format!("Step {}: {name}", k + 1));
-    let shown = step
-        .feeds
-        .first()
-        .map_or(String::new(), |feed| format!("Shown: {}.", position(design, step, feed)));
+    let shown = shown(design, step);
     let alt = format!("Step {}: {name}", k + 1);
     let picture = |png: Vec<u8>, size: DVec2| figure(png, size, alt.clone(), shown.clone());
     let all: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
@@ -63,27 +59,96 @@ pub(super) fn blocks(
         let picture = pictures.next().map(|png| picture(png, BENCH_MM));
         let columns = vec![(0.5, picture.into_iter().collect()), (0.5, vec![items(told), wait])];
         blocks.insert(0, Block::Together(vec![head, Block::Beside(columns)]));
-        blocks.extend(unfed(design, &step.unfed));
         return blocks;
     }
     let picture = pictures.next().map(|png| picture(png, PICTURE_MM));
     blocks.insert(0, Block::Together(std::iter::once(head).chain(picture).collect()));
     blocks.push(items(doing(design, step)));
     if let Some(feed) = step.feeds.first() {
+        if is_turned(feed.down) {
+            blocks.push(words(format!(
+                "Nothing new is glued yet: tape it on either side, and over its upper edge, so that it cannot slip when blocks under it fall away. Turn the box: {}. Check its place again, then feed:",
+                turned(feed)
+            )));
+        }
         blocks.push(joints(design, step, feed));
     }
     let further = step.feeds.iter().enumerate().skip(1).zip(pictures).map(|((i, feed), png)| {
         let alt = format!("Step {}, position {}", k + 1, i + 1);
-        let picture = figure(png, TURNED_MM, alt, String::new());
-        let turn =
-            format!("When it has set, turn it: {}. Then feed:", position(design, step, feed));
+        let caption = format!("Shown: {}.", position(design, step, feed));
+        let picture = figure(png, TURNED_MM, alt, caption);
+        let turn = format!(
+            "When it may be turned (the times are below), turn the box: {}. Then feed:",
+            turned(feed)
+        );
         let told = vec![words(turn), items(joint_words(design, step, feed))];
         Block::Together(vec![Block::Beside(vec![(0.45, vec![picture]), (0.55, told)])])
     });
     blocks.extend(further);
-    blocks.extend(unfed(design, &step.unfed));
     blocks.push(wait);
+    if step.feeds.last().is_some_and(|feed| is_turned(feed.down)) {
+        blocks.push(words(
+            "When it may be turned, turn the box back: onto its bottom. What comes next begins with the box standing.",
+        ));
+    }
     blocks
+}
+
+/// Whether the box does not stand on its bottom.
+fn is_turned(down: DVec3) -> bool {
+    down.dot(DVec3::NEG_Z) < 0.5
+}
+
+/// `onto its front, steadied by a hand …`.
+fn turned(feed: &Feed) -> String {
+    let onto = place::onto(feed.down);
+    steadied(feed).map_or_else(|| onto.to_owned(), |steadied| format!("{onto}, {steadied}"))
+}
+
+/// What the first picture of a step shows. It is drawn as the first joints are fed, with the way in.
+fn shown(design: &Design, step: &Step) -> String {
+    let Some(feed) = step.feeds.first() else {
+        let rest = place::rest(design, step, DVec3::NEG_Z, false);
+        return format!("Shown: {rest}.");
+    };
+    let position = position(design, step, feed);
+    if step.place == StepPlace::Box && is_turned(feed.down) {
+        let way = if step.way.is_some() {
+            ". The dark arrow is the way in, taken before, while the box stood on its bottom"
+        } else {
+            ""
+        };
+        return format!("Shown: {position}, as it is fed{way}.");
+    }
+    format!("Shown: {position}.")
+}
+
+/// What some parts weigh.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Mass {
+    /// Of those whose mass is known, kg.
+    pub(super) kg: f64,
+    /// Whether that is all of them.
+    is_whole: bool,
+}
+
+impl Mass {
+    pub(super) fn of(design: &Design, parts: impl IntoIterator<Item = PlacedId>) -> Self {
+        let mut mass = Self { kg: 0.0, is_whole: true };
+        for id in parts {
+            match design.pieces[design.placed[id].piece].mass_kg() {
+                Some(kg) => mass.kg += kg,
+                None => mass.is_whole = false,
+            }
+        }
+        mass
+    }
+
+    /// `14 kg`, `14 kg, parts of unknown mass not included`.
+    pub(super) fn words(self, design: &Design) -> String {
+        let kg = about_kg(self.kg, design.report);
+        if self.is_whole { kg } else { format!("{kg} (without parts whose mass is not known)") }
+    }
 }
 
 /// Joints of a step that are fed.
@@ -117,11 +182,14 @@ fn numbered(design: &Design, id: PlacedId) -> String {
 
 fn position(design: &Design, step: &Step, feed: &Feed) -> String {
     let rest = place::rest(design, step, feed.down, feed.is_on_blocks);
-    if feed.tip_deg < STEADY_DEG && !feed.is_on_blocks {
-        let deg = feed.tip_deg.floor();
-        return format!("{rest}, steadied by a hand (it falls when it is tipped by {deg:.0}°)");
-    }
-    rest
+    steadied(feed).map_or_else(|| rest.clone(), |steadied| format!("{rest}, {steadied}"))
+}
+
+/// Whether a hand steadies it, in words.
+fn steadied(feed: &Feed) -> Option<String> {
+    let deg = feed.tip_deg.floor();
+    (feed.tip_deg < STEADY_DEG && !feed.is_on_blocks)
+        .then(|| format!("steadied by a hand (it falls when it is tipped by {deg:.0}°)"))
 }
 
 fn figure(png: Vec<u8>, size: DVec2, alt: String, caption: String) -> Block {
@@ -133,7 +201,11 @@ fn figure(png: Vec<u8>, size: DVec2, alt: String, caption: String) -> Block {
 /// What is done, from preparing to holding.
 fn doing(design: &Design, step: &Step) -> Vec<String> {
     let show = |mm: f64| Length::mm(mm).show(design.report);
-    let mut all = vec![format!("Way in: {}.", place::way(step))];
+    let from = match step.place {
+        StepPlace::Bench => "",
+        StepPlace::Box => ", the box standing on its bottom",
+    };
+    let mut all = vec![format!("Way in: {}{from}.", place::way(step))];
     let measures = place::measures(design, step);
     if !measures.is_empty() {
         all.push(format!("Place: {}.", measures.join("; ")));
@@ -193,6 +265,11 @@ fn hold(design: &Design, step: &Step) -> String {
         StepPlace::Box if names.is_empty() => "Hold: two squares, one near each end, and tape over its upper edge. Check \
             the right angle at both ends."
             .to_owned(),
+        // It comes to rest on what it is fed to when the box is turned.
+        StepPlace::Box if step.feeds.first().is_some_and(|feed| is_turned(feed.down)) => format!(
+            "Hold: square to {}; tape it there and check the right angle.",
+            fit::listed(&names)
+        ),
         StepPlace::Box => format!(
             "Hold: push it up against {}, which {} it square; tape it there and check the right angle.",
             fit::listed(&names),
@@ -254,32 +331,49 @@ fn joint_cells(design: &Design, step: &Step, fed: &FedJoint) -> [String; 5] {
     [what, kind.to_owned(), show(joint.length_mm), show(joint.width_mm), capital(&from)]
 }
 
-/// Joints out of the needle's reach.
+/// Joints that no position serves, and what is done instead, by what they are bonded with.
 fn unfed(design: &Design, joints: &[JointId]) -> Option<Block> {
     if joints.is_empty() {
         return None;
     }
-    let names = joints.iter().map(|&id| {
+    let mut by_bond: Vec<(Bond, Vec<String>)> = Vec::new();
+    for &id in joints {
         let joint = &design.joints[id];
         let [a, b] = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
-        format!("{a} to {b}")
+        let (kind, name) = (bond(design, id), format!("{a} to {b}"));
+        match by_bond.iter_mut().find(|(of, _)| *of == kind) {
+            Some((_, names)) => names.push(name),
+            None => by_bond.push((kind, vec![name])),
+        }
+    }
+    let told = by_bond.into_iter().map(|(kind, names)| {
+        let names = names.join("; ");
+        match kind {
+            Bond::Solvent(_) => format!(
+                "{names}: no position was found in which it lies level, nothing falls, and a needle reaches all of it. Brush \
+                 solvent on both faces and put the part in at once, or change the design."
+            ),
+            Bond::Mixed(a, b) => format!(
+                "{names}: no position was found in which it lies level, nothing falls, and a needle reaches all of it. Brush \
+                 the cement that its maker names for {} and {} on both faces and put the part in at once, or change the \
+                 design.",
+                wait::material_words(a),
+                wait::material_words(b)
+            ),
+            Bond::Printed => format!(
+                "{names}: {ADHESIVE}, no solvent. No position was found in which it lies level, nothing falls, and its edge \
+                 can be reached afterwards: use little, so that none is pressed out where it cannot be wiped off."
+            ),
+        }
     });
-    let names: Vec<String> = names.collect();
-    Some(crate::prose::caution(
-        "Out of the needle's reach",
-        [format!(
-            "No order of work was found in which a needle reaches all of: {}. Brush solvent on both faces and put the part in \
-             at once, or change the design.",
-            names.join("; ")
-        )],
-    ))
+    Some(crate::prose::caution("Before the part goes in: joints that are not fed", told))
 }
 
 /// The cautions that count here first.
 fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Block> {
     let design = of.design;
     let mut blocks = Vec::new();
-    let joints: Vec<JointId> = fed(step).collect();
+    let joints: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
     let has = |kind: fn(Bond) -> bool| joints.iter().any(|&id| kind(bond(design, id)));
     if has(|bond| bond == Bond::Printed) && !std::mem::replace(&mut said.printed, true) {
         blocks.push(safety::printed());
@@ -302,9 +396,17 @@ fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Block> {
     if step.place == StepPlace::Box && walls >= 3 && !std::mem::replace(&mut said.vapour, true) {
         blocks.push(safety::vapour_in_box());
     }
-    let kg: f64 = all().filter_map(|&id| design.pieces[design.placed[id].piece].mass_kg()).sum();
-    if step.feeds.len() > 1 && kg > HEAVY_KG && !std::mem::replace(&mut said.heavy, true) {
-        blocks.push(safety::heavy(&about_kg(kg, design.report)));
+    let is_turned = match step.place {
+        StepPlace::Bench => step.feeds.iter().any(|feed| feed.is_on_blocks),
+        StepPlace::Box => step.feeds.iter().any(|feed| is_turned(feed.down)),
+    };
+    if is_turned {
+        let mass = Mass::of(design, all().copied());
+        if mass.kg > safety::TWO_KG {
+            let is_first = !std::mem::replace(&mut said.heavy, true);
+            blocks.push(safety::heavy(mass.kg, &mass.words(design), is_first));
+        }
     }
+    blocks.extend(unfed(design, &step.unfed));
     blocks
 }

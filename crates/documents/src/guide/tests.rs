@@ -112,3 +112,72 @@ fn laser_cut_parts_are_to_be_annealed() {
     assert!(told(params::Process::Laser).contains("anneal"));
     assert!(!told(params::Process::Router).contains("anneal"));
 }
+
+/// The guide of a file that lies with the demos, in words.
+fn told(name: &str) -> (File, GlueUp, units::System, String) {
+    let (file, design, scene) = demo(name);
+    let (glue_up, _) = shop::glue_up::glue_up(&design);
+    let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+    let told = text(&guide(&of).unwrap());
+    (file, glue_up, design.report, told)
+}
+
+#[test]
+fn no_hole_is_left_open_for_the_leak_test() {
+    let (file, _, system, told) = told("seahorse");
+    assert!(!file.wall_fitting.is_empty());
+    let test = told.split("## Leak test").nth(1).unwrap();
+    assert!(test.contains("First close every hole"));
+    for fitting in &file.wall_fitting {
+        let show = |mm: f64| units::Length::mm(mm).show(system);
+        // By the file alone: the middle's height less half the hole.
+        let hole = fitting.hole.to_mm();
+        let lower = fitting.height.to_mm() - 0.5 * hole;
+        let row = format!("fitting {} | {} | {}", fitting.name, show(hole), show(lower));
+        assert!(test.contains(&row), "{row} in {test}");
+    }
+    assert!(test.contains("residual-current device"));
+    assert!(test.contains("The empty box weighs about"));
+}
+
+#[test]
+fn a_box_is_turned_in_so_many_words() {
+    let (_, glue_up, _, told) = told("seahorse");
+    let is_turned = |feed: &Feed| feed.down.z > -0.5;
+    let turned: usize = glue_up
+        .steps
+        .iter()
+        .filter(|step| step.place == StepPlace::Box)
+        .map(|step| step.feeds.iter().filter(|feed| is_turned(feed)).count())
+        .sum();
+    let first = glue_up
+        .steps
+        .iter()
+        .filter(|step| step.place == StepPlace::Box && step.feeds.first().is_some_and(is_turned));
+    assert!(first.clone().count() > 0);
+    assert_eq!(told.matches("tape it on either side").count(), first.count());
+    assert_eq!(told.to_lowercase().matches("turn the box: ").count(), turned);
+    assert!(told.matches("Turn it by ").count() > 1);
+}
+
+#[test]
+fn what_does_not_hold_is_said_first() {
+    let (file, design, scene) = demo("mangrove");
+    let (mut glue_up, _) = shop::glue_up::glue_up(&design);
+    let printed = glue_up.steps.iter_mut().find(|step| {
+        let joints = step.feeds.iter().flat_map(|feed| &feed.joints);
+        joints
+            .clone()
+            .any(|fed| shop::glue_up::bond(&design, fed.joint) == shop::glue_up::Bond::Printed)
+    });
+    let step = printed.unwrap();
+    step.unfed = step.feeds.drain(..).flat_map(|feed| feed.joints).map(|fed| fed.joint).collect();
+    let unfed = step.unfed.len();
+    let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+    let told = text(&guide(&of).unwrap());
+    assert!(!told.contains("every new joint can be laid level"));
+    assert!(told.contains(&format!("{} for which no position was found", count(unfed, "joint"))));
+    assert!(told.contains("no solvent. No position was found"));
+    assert!(!told.contains("Brush solvent"));
+    assert!(told.contains("A printed part is not welded"));
+}

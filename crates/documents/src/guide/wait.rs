@@ -25,26 +25,39 @@ pub(super) fn material_words(material: Material) -> &'static str {
     }
 }
 
-/// The slowest of some joints: how long they set, and until they may be turned.
+/// How long some joints set, and until they may be turned: of each figure the greatest. The slowest to set need not be
+/// the slowest to be handled.
 pub(super) fn words(design: &Design, joints: &[JointId]) -> String {
-    let slowest = joints.iter().map(|&id| times(bond(design, id)));
-    let slowest = slowest.max_by(|a, b| a.handled_min[1].total_cmp(&b.handled_min[1]));
-    slowest.map_or(String::new(), |times| {
+    let all = joints.iter().map(|&id| times(bond(design, id)));
+    let slowest = all
+        .map(|times| (times.sets_min, times.handled_min))
+        .reduce(|a, b| (greatest(a.0, b.0), greatest(a.1, b.1)));
+    slowest.map_or(String::new(), |(sets, handled)| {
         format!(
             "Do not touch it for {}; turn it or go on after {}.",
-            minutes(times.sets_min),
-            minutes(times.handled_min)
+            minutes(sets),
+            minutes(handled)
         )
     })
 }
 
-/// All kinds of bonds of a design, with their times and where these come from.
-pub(super) fn table_of(design: &Design) -> Block {
+/// The greater of either end of two ranges.
+fn greatest(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
+    [a[0].max(b[0]), a[1].max(b[1])]
+}
+
+/// All kinds of bonds of a design.
+pub(super) fn bonds(design: &Design) -> Vec<Bond> {
     let glued = design.joints.iter().enumerate().filter(|(_, joint)| joint.kind.is_glued());
     let mut kinds: Vec<Bond> = glued.map(|(id, _)| bond(design, id)).collect();
     kinds.sort();
     kinds.dedup();
-    let rows = kinds.into_iter().map(|kind| {
+    kinds
+}
+
+/// The same, with their times and where these come from.
+pub(super) fn table_of(design: &Design) -> Block {
+    let rows = bonds(design).into_iter().map(|kind| {
         let times = times(kind);
         [
             bond_words(kind),
@@ -67,9 +80,7 @@ pub(super) fn table_of(design: &Design) -> Block {
 /// The hours after which the slowest joint may carry water.
 pub(super) fn water_h(design: &Design) -> [f64; 2] {
     let glued = design.joints.iter().enumerate().filter(|(_, joint)| joint.kind.is_glued());
-    glued
-        .map(|(id, _)| times(bond(design, id)).water_h)
-        .fold([24.0, 48.0], |a, b| [a[0].max(b[0]), a[1].max(b[1])])
+    glued.map(|(id, _)| times(bond(design, id)).water_h).fold([24.0, 48.0], greatest)
 }
 
 /// `2 to 5 min`, `1 to 4 h`.
@@ -86,6 +97,14 @@ pub(super) fn minutes([least, most]: [f64; 2]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn of_each_figure_the_greatest_counts() {
+        // PVC sets more slowly at least, a printed part is handled later.
+        let [pvc, printed] = [Bond::Solvent(Material::Pvc), Bond::Printed].map(times);
+        assert_eq!(minutes(greatest(pvc.sets_min, printed.sets_min)), "15 to 60 min");
+        assert_eq!(minutes(greatest(pvc.handled_min, printed.handled_min)), "4 to 24 h");
+    }
 
     #[test]
     fn times_are_told_in_the_unit_that_suits() {

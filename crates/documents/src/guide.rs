@@ -1,5 +1,6 @@
 //! The glue-up guide: what you need, every step with its picture, the leak test.
 
+mod beware;
 mod leak_test;
 mod needs;
 mod openings;
@@ -59,7 +60,7 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
              and the small blue arrow shows from where. The dark arrow is the way in.",
         ),
     ];
-    let mut said = step::Said::default();
+    let mut said = beware::Said::default();
     for (k, (step, pictures)) in glue_up.steps.iter().zip(pictures).enumerate() {
         for block in step::blocks(of, k, step, pictures, &mut said) {
             // The chapter's head stays with the first step.

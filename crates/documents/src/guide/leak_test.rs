@@ -5,7 +5,7 @@ use paper::Block;
 use units::{Length, Volume};
 
 use super::openings::{Opening, openings};
-use super::{GuideOf, step, wait};
+use super::{GuideOf, beware, wait};
 use crate::prose::{Kind, about_kg, boxes, caution, chapter, table, words};
 use crate::safety;
 
@@ -103,7 +103,7 @@ fn lifting(of: &GuideOf<'_>, litres: f64) -> Block {
         .collect();
     all.sort_unstable();
     all.dedup();
-    let empty = step::Mass::of(design, all);
+    let empty = beware::Mass::of(design, all);
     let [water, together] = [litres, litres + empty.kg].map(|kg| about_kg(kg, design.report));
     safety::lifting(empty.kg, &empty.words(design), &water, &together)
 }

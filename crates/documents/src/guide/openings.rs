@@ -66,3 +66,33 @@ pub(super) fn openings(design: &Design) -> Vec<Opening> {
 fn micrometres(mm: f64) -> f64 {
     (mm * 1e3).round() / 1e3
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use plate::{Contour, Cut};
+
+    #[test]
+    fn a_notch_is_told_from_a_hole() {
+        let (_, mut design, _) = crate::guide::tests::demo("stuck-leaf");
+        assert_eq!(openings(&design), []);
+        let wall = design.placed.iter().find(|placed| placed.name == "front wall").unwrap();
+        let foot = wall.pose.translation.z - design.floor_z;
+        let Shape::Sheet(sheet) = &mut design.pieces[wall.piece].shape else { panic!() };
+        let [lo, hi] = sheet.outline.bounds().unwrap();
+        // The wall stands upright: its own y is height.
+        let middle = DVec2::new(0.5 * (lo.x + hi.x), 100.0);
+        sheet.cuts.push(Cut::through(Contour::circle(middle, 10.0)));
+        let notch = [DVec2::new(lo.x + 50.0, hi.y - 30.0), DVec2::new(lo.x + 90.0, hi.y)];
+        sheet.cuts.push(Cut::through(Contour::rounded_rectangle(notch[0], notch[1], 2.0)));
+        let all = openings(&design);
+        let told: Vec<(bool, f64, f64)> =
+            all.iter().map(|o| (o.is_notch, o.width_mm, o.lower_mm)).collect();
+        let expected = [(false, 20.0, 90.0 + foot), (true, 40.0, hi.y - 30.0 + foot)];
+        assert_eq!(told.len(), expected.len());
+        for (told, expected) in told.iter().zip(expected) {
+            assert_eq!(told.0, expected.0);
+            assert!((told.1 - expected.1).abs() < 0.01 && (told.2 - expected.2).abs() < 0.01);
+        }
+    }
+}

@@ -8,9 +8,9 @@ use paper::{Block, Figure, Mark};
 use shop::glue_up::{Bond, FedJoint, Feed, JointId, Step, StepPlace, bond};
 use units::Length;
 
+use super::beware::{Said, cautions};
 use super::{GuideOf, place, wait};
-use crate::prose::{Kind, about_kg, capital, items, part, table, words};
-use crate::safety;
+use crate::prose::{Kind, capital, items, part, table, words};
 
 /// Size of a step's picture on paper, mm.
 const PICTURE_MM: DVec2 = DVec2::new(126.0, 84.0);
@@ -20,20 +20,9 @@ const BENCH_MM: DVec2 = DVec2::new(78.0, 52.0);
 const TURNED_MM: DVec2 = DVec2::new(69.0, 46.0);
 
 /// How a printed part is bonded.
-const ADHESIVE: &str = "adhesive on both faces before they meet";
+pub(super) const ADHESIVE: &str = "adhesive on both faces before they meet";
 /// What falls when it is tipped by less than this is steadied by a hand, degrees; our judgement.
 const STEADY_DEG: f64 = 20.0;
-
-/// Which cautions have been given already: each is said once, where it counts first. That something heavy is turned is
-/// said every time, how to hold it once.
-#[derive(Debug, Default)]
-pub(super) struct Said {
-    heavy: bool,
-    vapour: bool,
-    printed: bool,
-    mixed: bool,
-    groove: bool,
-}
 
 pub(super) fn blocks(
     of: &GuideOf<'_>,
@@ -95,7 +84,7 @@ pub(super) fn blocks(
 }
 
 /// Whether the box does not stand on its bottom.
-fn is_turned(down: DVec3) -> bool {
+pub(super) fn is_turned(down: DVec3) -> bool {
     down.dot(DVec3::NEG_Z) < 0.5
 }
 
@@ -123,36 +112,8 @@ fn shown(design: &Design, step: &Step) -> String {
     format!("Shown: {position}.")
 }
 
-/// What some parts weigh.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Mass {
-    /// Of those whose mass is known, kg.
-    pub(super) kg: f64,
-    /// Whether that is all of them.
-    is_whole: bool,
-}
-
-impl Mass {
-    pub(super) fn of(design: &Design, parts: impl IntoIterator<Item = PlacedId>) -> Self {
-        let mut mass = Self { kg: 0.0, is_whole: true };
-        for id in parts {
-            match design.pieces[design.placed[id].piece].mass_kg() {
-                Some(kg) => mass.kg += kg,
-                None => mass.is_whole = false,
-            }
-        }
-        mass
-    }
-
-    /// `14 kg`, `14 kg, parts of unknown mass not included`.
-    pub(super) fn words(self, design: &Design) -> String {
-        let kg = about_kg(self.kg, design.report);
-        if self.is_whole { kg } else { format!("{kg} (without parts whose mass is not known)") }
-    }
-}
-
 /// Joints of a step that are fed.
-fn fed(step: &Step) -> impl Iterator<Item = JointId> + '_ {
+pub(super) fn fed(step: &Step) -> impl Iterator<Item = JointId> + '_ {
     step.feeds.iter().flat_map(|feed| feed.joints.iter().map(|fed| fed.joint))
 }
 
@@ -329,84 +290,4 @@ fn joint_cells(design: &Design, step: &Step, fed: &FedJoint) -> [String; 5] {
     };
     let what = format!("{a} to {b}");
     [what, kind.to_owned(), show(joint.length_mm), show(joint.width_mm), capital(&from)]
-}
-
-/// Joints that no position serves, and what is done instead, by what they are bonded with.
-fn unfed(design: &Design, joints: &[JointId]) -> Option<Block> {
-    if joints.is_empty() {
-        return None;
-    }
-    let mut by_bond: Vec<(Bond, Vec<String>)> = Vec::new();
-    for &id in joints {
-        let joint = &design.joints[id];
-        let [a, b] = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
-        let (kind, name) = (bond(design, id), format!("{a} to {b}"));
-        match by_bond.iter_mut().find(|(of, _)| *of == kind) {
-            Some((_, names)) => names.push(name),
-            None => by_bond.push((kind, vec![name])),
-        }
-    }
-    let told = by_bond.into_iter().map(|(kind, names)| {
-        let names = names.join("; ");
-        match kind {
-            Bond::Solvent(_) => format!(
-                "{names}: no position was found in which it lies level, nothing falls, and a needle reaches all of it. Brush \
-                 solvent on both faces and put the part in at once, or change the design."
-            ),
-            Bond::Mixed(a, b) => format!(
-                "{names}: no position was found in which it lies level, nothing falls, and a needle reaches all of it. Brush \
-                 the cement that its maker names for {} and {} on both faces and put the part in at once, or change the \
-                 design.",
-                wait::material_words(a),
-                wait::material_words(b)
-            ),
-            Bond::Printed => format!(
-                "{names}: {ADHESIVE}, no solvent. No position was found in which it lies level, nothing falls, and its edge \
-                 can be reached afterwards: use little, so that none is pressed out where it cannot be wiped off."
-            ),
-        }
-    });
-    Some(crate::prose::caution("Before the part goes in: joints that are not fed", told))
-}
-
-/// The cautions that count here first.
-fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Block> {
-    let design = of.design;
-    let mut blocks = Vec::new();
-    let joints: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
-    let has = |kind: fn(Bond) -> bool| joints.iter().any(|&id| kind(bond(design, id)));
-    if has(|bond| bond == Bond::Printed) && !std::mem::replace(&mut said.printed, true) {
-        blocks.push(safety::printed());
-    }
-    if has(|bond| matches!(bond, Bond::Mixed(..))) && !std::mem::replace(&mut said.mixed, true) {
-        blocks.push(safety::mixed());
-    }
-    let is_groove =
-        |id: &JointId| matches!(design.joints[*id].kind, JointKind::Dado | JointKind::Rabbet);
-    if joints.iter().any(is_groove) && !std::mem::replace(&mut said.groove, true) {
-        blocks.push(crate::prose::caution(
-            "A step or groove holds more solvent than a plain joint",
-            ["Clear it of chips and of its film first. Feed little, from one end, and wait until it has run through before you \
-              add more: what stands in a groove softens the sheet for hours."],
-        ));
-    }
-    let role = |id: &PlacedId| design.pieces[design.placed[*id].piece].role;
-    let all = || step.standing.iter().chain(&step.parts);
-    let walls = all().filter(|id| role(id) == Role::Wall).count();
-    if step.place == StepPlace::Box && walls >= 3 && !std::mem::replace(&mut said.vapour, true) {
-        blocks.push(safety::vapour_in_box());
-    }
-    let is_turned = match step.place {
-        StepPlace::Bench => step.feeds.iter().any(|feed| feed.is_on_blocks),
-        StepPlace::Box => step.feeds.iter().any(|feed| is_turned(feed.down)),
-    };
-    if is_turned {
-        let mass = Mass::of(design, all().copied());
-        if mass.kg > safety::TWO_KG {
-            let is_first = !std::mem::replace(&mut said.heavy, true);
-            blocks.push(safety::heavy(mass.kg, &mass.words(design), is_first));
-        }
-    }
-    blocks.extend(unfed(design, &step.unfed));
-    blocks
 }

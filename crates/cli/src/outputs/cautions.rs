@@ -38,8 +38,9 @@ pub(crate) fn of(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Caution> 
     }
     cautions.push(caution(
         "Leak test before use",
-        "Fill the finished box to the rim on a level place where a leak does no harm, and leave it for a day at \
-         least. Stay clear of the panels while it fills. Test again after every change.",
+        "Close every hole, fill the finished box in stages to just below the rim on a level place where a leak does \
+         no harm, and leave it for a day at least; the glue-up guide says how. Stay clear of the panels while it \
+         fills. Test again after every change.",
     ));
     cautions.push(floor_load(design));
     cautions.push(power_cut(design, in_flow));

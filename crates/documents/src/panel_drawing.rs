@@ -29,7 +29,7 @@ use view::{Side, View};
 pub(crate) const SCALES: [u32; 6] = [1, 2, 5, 10, 20, 50];
 /// What holds where no tolerance is written, mm: what a router keeps and glued edges need (our judgement); the letter to the
 /// shop says the same.
-const TOLERANCE_MM: f64 = 0.2;
+pub(crate) const TOLERANCE_MM: f64 = 0.2;
 /// Between the parts of a sheet.
 const GAP_MM: f64 = 5.0;
 

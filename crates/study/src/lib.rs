@@ -24,7 +24,7 @@ pub mod told;
 pub mod trial;
 
 pub use in_flow::{InFlow, Known};
-pub use panel_words::PanelWords;
+pub use panel_words::{PanelWords, laser_caution};
 pub use parts::Part;
 pub use reading::{Fitted, Reading, Wet};
 pub use report::Report;

@@ -33,9 +33,8 @@ impl PanelWords {
                     .to_owned(),
             );
         }
-        if sheet.is_some_and(|sheet| sheet.material == Material::Pvc) {
-            notes.push("PVC: never cut it by laser.".to_owned());
-        }
+        let caution = sheet.and_then(|sheet| laser_caution(sheet.material));
+        notes.extend(caution.map(str::to_owned));
         Self {
             project: design.title.clone(),
             order: sheet
@@ -44,6 +43,23 @@ impl PanelWords {
             engraving_mm: Some(cutting.engraving.to_mm()),
             notes,
         }
+    }
+}
+
+/// What a shop with a laser must know of a material, each with its own reason; `None` where a laser may cut it.
+///
+/// PVC: the gas is mostly hydrogen chloride (from memory); workshops' lists of materials forbid it (Kansas State University
+/// Libraries, laser cutters; Protohaven, approved laser materials). Polycarbonate: the same lists call it a fire risk over
+/// 1 mm and forbid it.
+pub fn laser_caution(material: Material) -> Option<&'static str> {
+    match material {
+        Material::CastAcrylic | Material::ExtrudedAcrylic => None,
+        Material::Pvc => Some(
+            "PVC: never cut it by laser: it gives off hydrogen chloride, poisonous, and it eats the machine.",
+        ),
+        Material::Polycarbonate => Some(
+            "Polycarbonate: never cut it by laser: it chars, may catch fire and gives off fumes.",
+        ),
     }
 }
 
@@ -133,6 +149,17 @@ mod tests {
         let from_outside = notes(include_str!("../../../params/seahorse.toml"));
         assert!(from_outside.contains("mirrored on purpose"), "{from_outside}");
         let from_inside = notes(include_str!("../../../params/brook.toml"));
-        assert_eq!(from_inside, "PVC: never cut it by laser.");
+        assert_eq!(from_inside, laser_caution(Material::Pvc).expect("PVC has one"));
+    }
+
+    #[test]
+    fn each_material_has_its_own_reason_against_a_laser() {
+        assert_eq!(laser_caution(Material::CastAcrylic), None);
+        let [pvc, polycarbonate] =
+            [Material::Pvc, Material::Polycarbonate].map(|m| laser_caution(m).expect("forbidden"));
+        assert!(pvc.contains("hydrogen chloride"));
+        assert!(polycarbonate.contains("chars") && !polycarbonate.contains("chlor"));
+        let text = words("front wall", ("\"cast acrylic\"", "\"polycarbonate\""));
+        assert!(text.notes.iter().any(|note| note == polycarbonate), "{:?}", text.notes);
     }
 }

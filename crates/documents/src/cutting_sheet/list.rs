@@ -12,6 +12,7 @@ use shop::LaidSheet;
 use super::{CuttingSheets, LIST_MM};
 use crate::drawing_sheet::{LETTERS, NAMES, fitted, narrow};
 use crate::lengths::Lengths;
+use crate::letter::is_makers_own;
 
 const LINE_MM: f64 = 4.6;
 /// Where columns begin, mm: number, name, pieces here, size.
@@ -84,25 +85,15 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
         notes.push(format!("Sheet {}: {material}, {order}.", of.plan.sheet));
     }
     let size = [sheet.size_mm.x, sheet.size_mm.y].map(|mm| lengths.with_unit(mm));
-    let currency = &of.file.costs.currency;
-    let money = |price: f64| format!("{price:.2} {currency}").trim_end().to_owned();
-    notes.push(match (sheet.stock, sheet.price) {
-        (None, _) => format!("{} × {}: a usual size, as the file names none.", size[0], size[1]),
-        (_, Some(price)) if price > 0.0 => format!("{} × {}, {}.", size[0], size[1], money(price)),
-        _ => format!("{} × {}, at hand.", size[0], size[1]),
+    let whose = if is_makers_own(sheet) { "brought by the maker" } else { "brought by the shop" };
+    notes.push(match sheet.stock {
+        None => format!("{} × {}: a usual size, as the file names none.", size[0], size[1]),
+        Some(_) => format!("{} × {}, {whose}.", size[0], size[1]),
     });
-    if let Some(price) = of.plan.price {
-        let bound = match of.plan.least_price {
-            _ if of.plan.is_proved => "; no cheaper set of sheets exists".to_owned(),
-            Some(least) => format!("; no set can cost less than {}", money(least)),
-            None => String::new(),
-        };
-        let all = match of.plan.sheets.len() {
-            1 => "The only sheet of this kind".to_owned(),
-            n => format!("All {n} sheets of this kind"),
-        };
-        notes.push(format!("{all}: {}{bound}.", money(price)));
-    }
+    notes.push(match of.plan.sheets.len() {
+        1 => "The only sheet of this kind.".to_owned(),
+        n => format!("One of {n} sheets of this kind."),
+    });
     let cutting = &of.file.cutting;
     let process = match cutting.process {
         Process::Router => format!("Router, cutter {}", lengths.with_unit(cutting.tool.to_mm())),

@@ -47,8 +47,8 @@ fn papers<'a>(of: &'a ShopOf<'_>, layers: &'a Layers, form: PaperForm) -> Vec<Pa
             title: "To the shop",
             purpose: "one page to send with the drawings: units, layers, process, quantities, what counts",
             content: words(Box::new(move || {
-                let plans = &shopped.plans;
-                Ok(documents::letter(&LetterOf { file, design, plans, layers }))
+                let (plans, findings) = (&shopped.plans, &shopped.findings);
+                Ok(documents::letter(&LetterOf { file, design, plans, layers, findings }))
             })),
         },
         Paper {

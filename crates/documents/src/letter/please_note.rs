@@ -1,0 +1,87 @@
+//! What the findings about making say to the shop: each kind once, with the numbers of its parts.
+
+use design::{Design, Piece};
+use findings::Finding;
+use params::{DrawnPath, File, Holding};
+
+/// The list, empty where nothing is to be noted.
+pub(super) fn list(file: &File, design: &Design, findings: &[Finding]) -> Vec<String> {
+    let of = |code: &'static str| findings.iter().filter(move |finding| finding.code == code);
+    let numbers = |code: &'static str| -> Vec<String> {
+        let mut all: Vec<String> = Vec::new();
+        for piece in of(code).flat_map(|finding| named(design, finding)) {
+            if !all.contains(&piece.number) {
+                all.push(piece.number.clone());
+            }
+        }
+        all
+    };
+    let mut all = Vec::new();
+    let drilled: Vec<String> = of("hole-is-drilled").map(|f| drilled(design, f)).collect();
+    if !drilled.is_empty() {
+        all.push(format!("To be drilled, narrower than the cutter: {}.", drilled.join("; ")));
+    }
+    let corners = numbers("inner-corner-sharper-than-tool");
+    if !corners.is_empty() {
+        all.push(format!(
+            "Inner corners to be filed to the drawing, the cutter is rounder: {}.",
+            panels(&corners)
+        ));
+    }
+    let both = numbers("worked-from-both-faces");
+    if !both.is_empty() {
+        all.push(format!(
+            "Worked from both faces, please find the sheet again by stops or pins: {}.",
+            panels(&both)
+        ));
+    }
+    let small = numbers("small-part-under-vacuum");
+    if !small.is_empty() {
+        all.push(format!("Small or narrow, vacuum may not hold them: {}.", panels(&small)));
+    }
+    if of("bridges-not-placed").next().is_some() || file.cutting.holding == Holding::Tabs {
+        let path = match file.cutting.draw {
+            DrawnPath::Part => "",
+            DrawnPath::Tool => ", not in the path of the tool either",
+        };
+        all.push(format!(
+            "No bridges (tabs) are drawn{path}: please set them, none in a glued edge (dash-dotted in the drawings)."
+        ));
+    }
+    let patterned = file.sheet.iter().filter(|(_, sheet)| sheet.patterned);
+    let patterned: Vec<&str> = patterned.map(|(name, _)| name.as_str()).collect();
+    if !patterned.is_empty() {
+        all.push(format!(
+            "Sheet {} has a pattern: do not turn its parts by a quarter. They lie to the pattern as in the cutting sheets, with \
+             the length of a sheet level.",
+            patterned.join(", ")
+        ));
+    }
+    all
+}
+
+/// The pieces that a finding names, by number and name as findings write them.
+fn named<'a>(design: &'a Design, finding: &'a Finding) -> impl Iterator<Item = &'a Piece> {
+    design.pieces.iter().filter(|piece| {
+        let name = format!("{} {}", piece.number, piece.name);
+        finding.message.match_indices(&name).any(|(at, _)| {
+            let before = finding.message[..at].chars().next_back();
+            !before.is_some_and(char::is_alphanumeric)
+        })
+    })
+}
+
+/// `panel 12, 4 of 5 mm`: the sizes are the last of what the finding says.
+fn drilled(design: &Design, finding: &Finding) -> String {
+    let sizes = finding.message.rsplit(": ").next().unwrap_or_default();
+    match named(design, finding).next() {
+        Some(piece) => format!("panel {}, {sizes}", piece.number),
+        None => finding.message.clone(),
+    }
+}
+
+/// `panel 3`, `panels 3, 4`.
+fn panels<S: AsRef<str>>(numbers: &[S]) -> String {
+    let numbers: Vec<&str> = numbers.iter().map(AsRef::as_ref).collect();
+    format!("panel{} {}", if numbers.len() == 1 { "" } else { "s" }, numbers.join(", "))
+}

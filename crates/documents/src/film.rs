@@ -11,6 +11,8 @@ use crate::prose::{Kind, boxes, chapter, items, part, table, title, words};
 
 /// A panel is drawn at most so large, mm.
 const DRAWN_MM: DVec2 = DVec2::new(150.0, 70.0);
+/// From the middle of a rectangle to its upper left corner, y up.
+const UP_LEFT: DVec2 = DVec2::new(-1.0, 1.0);
 /// Square metres in a square foot, exactly (international foot).
 const M2_PER_SQ_FT: f64 = 0.092_903_04;
 
@@ -35,7 +37,8 @@ pub fn film(design: &Design, background: &Background, film: &Film, currency: &st
         ]));
         blocks.extend(cut_outs(design, panel));
     }
-    blocks.extend(how());
+    let has_holes = film.panels.iter().any(|panel| !panel.cut_outs.is_empty());
+    blocks.extend(how(has_holes));
     blocks
 }
 
@@ -119,7 +122,14 @@ fn drawn(panel: &FilmPanel) -> Block {
     };
     let line = |width: f64, dashes: Vec<f64>| Some(Stroke { width, colour: [38, 50, 58], dashes });
     let mut loops = vec![rectangle(DVec2::ZERO, size)];
-    loops.extend(panel.cut_outs.iter().map(|c| circle(c.middle_mm, 0.5 * c.diameter_mm)));
+    loops.extend(panel.cut_outs.iter().map(|c| {
+        let half = 0.5 * c.cut_mm;
+        if c.is_round {
+            circle(c.middle_mm, half.x)
+        } else {
+            rectangle(at(c.middle_mm + half * UP_LEFT), at(c.middle_mm - half * UP_LEFT))
+        }
+    }));
     let film = Outline {
         loops,
         is_closed: true,
@@ -147,18 +157,25 @@ fn cut_outs(design: &Design, panel: &FilmPanel) -> Option<Block> {
         return None;
     }
     let show = |mm: f64| Length::mm(mm).show(design.report);
+    let size = |mm: DVec2, is_round: bool| {
+        if is_round {
+            format!("⌀ {}", show(mm.x))
+        } else {
+            format!("{} × {}", show(mm.x), show(mm.y))
+        }
+    };
     let rows = panel.cut_outs.iter().map(|cut_out| {
         [
             if cut_out.what.is_empty() { "hole".to_owned() } else { cut_out.what.clone() },
             show(cut_out.middle_mm.x),
             show(cut_out.middle_mm.y),
-            show(cut_out.hole_mm),
-            show(cut_out.diameter_mm),
+            size(cut_out.hole_mm, cut_out.is_round),
+            size(cut_out.cut_mm, cut_out.is_round),
         ]
     });
     let columns = [
         ("cut-out for", Kind::Words),
-        ("from the left", Kind::Number),
+        ("middle, from the left", Kind::Number),
         ("from below", Kind::Number),
         ("hole in the wall", Kind::Number),
         ("cut out of the film", Kind::Number),
@@ -167,27 +184,30 @@ fn cut_outs(design: &Design, panel: &FilmPanel) -> Option<Block> {
 }
 
 /// How it is put on; common practice, but for its place in the order.
-fn how() -> Vec<Block> {
+fn how(has_holes: bool) -> Vec<Block> {
+    let holes = has_holes.then_some(
+        "Cut round the holes with the blade where the table says, clear of every flange, so that a gasket seals on bare sheet.",
+    );
+    let steps = [
+        "Clean the wall with water and a drop of dish soap and a soft cloth, no solvent and no glass cleaner with \
+         ammonia; let it dry. Take the sheet's protective film off the outer face now.",
+        "Mix clean water with a few drops of dish soap in a sprayer.",
+        "Lay the film face down, peel its liner back while the second person wets the whole adhesive face. Wet the wall \
+         as well: both faces must be wet, so that the film floats.",
+        "Hang it by its upper edge, float it into place, bleed even on all sides.",
+        "Squeegee from the middle to the edges, in strokes that overlap, until no water comes out. Prick a bubble that stays \
+         with a needle and press it flat.",
+        "Wait an hour, then trim along the wall's edges with a new blade, held flat and away from the sheet: a scratch in \
+         the sheet is where it cracks.",
+    ];
+    let last = "Leave it for a day before fittings go in; small blisters of water dry within a week or two.";
     vec![
         chapter("How it is put on"),
         words(
             "After the leak test, which must see every seam, and before any fitting goes in (our judgement). Outside only: film \
              does not belong under water. Two people, a room without dust, 15 to 25 °C.",
         ),
-        boxes([
-            "Clean the wall with water and a drop of dish soap and a soft cloth, no solvent and no glass cleaner with \
-             ammonia; let it dry. Take the sheet's protective film off the outer face now.",
-            "Mix clean water with a few drops of dish soap in a sprayer.",
-            "Lay the film face down, peel its liner back while the second person wets the whole adhesive face. Wet the wall \
-             as well: both faces must be wet, so that the film floats.",
-            "Hang it by its upper edge, float it into place, bleed even on all sides.",
-            "Squeegee from the middle to the edges, in strokes that overlap, until no water comes out. Prick a bubble that stays \
-             with a needle and press it flat.",
-            "Wait an hour, then trim along the wall's edges with a new blade, held flat and away from the sheet: a scratch in \
-             the sheet is where it cracks.",
-            "Cut the holes round with the blade inside the flange's edge, as in the table, so that a gasket seals on bare sheet.",
-            "Leave it for a day before fittings go in; small blisters of water dry within a week or two.",
-        ]),
+        boxes(steps.into_iter().chain(holes).chain([last])),
     ]
 }
 
@@ -210,6 +230,8 @@ mod tests {
                 && told.contains("both faces must be wet")
                 && told.contains("Two people")
         );
+        let has_holes = of.panels.iter().any(|panel| !panel.cut_outs.is_empty());
+        assert_eq!(told.contains("clear of every flange"), has_holes, "{told}");
         assert_eq!(told.matches("[figure]").count(), 1);
         background.price_m2 = None;
         let mut file = file;

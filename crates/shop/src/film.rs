@@ -36,23 +36,25 @@ pub struct FilmPanel {
     pub face_mm: DVec2,
     /// Width and height to cut, with bleed on every side, mm.
     pub size_mm: DVec2,
-    /// Round holes in it.
+    /// Holes in it.
     pub cut_outs: Vec<CutOut>,
     /// How many strips it is made of: more than one where neither side fits across the roll.
     pub strips: usize,
 }
 
-/// A round hole in the film around a hole in the wall.
+/// A hole in the film around a hole in the wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CutOut {
     /// What goes through it: a fitting's name; empty for a hole without one.
     pub what: String,
     /// Its middle from the lower left corner of the wall's outer face as it is seen from outside, mm.
     pub middle_mm: DVec2,
-    /// Diameter of the hole in the wall, mm.
-    pub hole_mm: f64,
-    /// Diameter to cut out of the film, mm.
-    pub diameter_mm: f64,
+    /// Width and height of the hole in the wall, mm.
+    pub hole_mm: DVec2,
+    /// Width and height to cut out of the film, mm.
+    pub cut_mm: DVec2,
+    /// Whether it is a circle; else a rectangle is cut out around the hole, whatever its shape.
+    pub is_round: bool,
 }
 
 /// Price of film in retail, US dollars a square foot; common practice.
@@ -114,15 +116,19 @@ fn panel(design: &Design, spec: &Background, wall: Wall) -> Option<FilmPanel> {
     let (corner, face_mm) = (a.min(b), (a - b).abs());
     let holes = plate.cuts.iter().filter(|cut| cut.depth >= plate.thickness);
     let cut_outs = holes.filter_map(|cut| {
-        let (middle, radius) = cut.contour.as_circle()?;
+        let [lo, hi] = cut.contour.bounds()?;
+        let is_round = cut.contour.as_circle().is_some();
+        let middle = 0.5 * (lo + hi);
         let at = placed.pose.transform_point3(middle.extend(0.0));
         let fitting = fitting_at(design, at, inward);
-        let covered = fitting.map_or(radius, |(_, flange)| flange.max(radius));
+        let hole_mm = (seen(hi) - seen(lo)).abs();
+        let flange_mm = fitting.map_or(0.0, |(_, flange)| 2.0 * flange);
         Some(CutOut {
             what: fitting.map_or(String::new(), |(name, _)| name.to_owned()),
             middle_mm: seen(middle) - corner,
-            hole_mm: 2.0 * radius,
-            diameter_mm: 2.0 * (covered + spec.around_holes.to_mm()),
+            hole_mm,
+            cut_mm: hole_mm.max(DVec2::splat(flange_mm)) + 2.0 * spec.around_holes.to_mm(),
+            is_round,
         })
     });
     let size_mm = face_mm + 2.0 * spec.bleed.to_mm();
@@ -250,9 +256,27 @@ mod tests {
         assert_eq!(cut_outs.len(), file.wall_fitting.len());
         for spec in &file.wall_fitting {
             let cut_out = cut_outs.iter().find(|c| c.what.contains(&spec.name)).unwrap();
-            assert!((cut_out.hole_mm - spec.hole.to_mm()).abs() < 1e-9);
-            assert!((cut_out.diameter_mm - spec.flange.to_mm() - 10.0).abs() < 1e-9);
+            assert!((cut_out.hole_mm - spec.hole.to_mm()).length() < 1e-9 && cut_out.is_round);
+            assert!((cut_out.cut_mm - spec.flange.to_mm() - 10.0).length() < 1e-9);
         }
+    }
+
+    #[test]
+    fn a_hole_that_is_no_circle_has_a_rectangle_cut_out_around_it() {
+        let (file, mut design) = seahorse("[background]\nwalls = [\"back\"]\naround_holes = 5\n");
+        let before = film(&file, &design).unwrap().panels[0].cut_outs.len();
+        let wall = design.placed.iter().find(|placed| placed.name == "back wall").unwrap().piece;
+        let Shape::Sheet(plate) = &mut design.pieces[wall].shape else { panic!("a sheet") };
+        let [lo, _] = plate.outline.bounds().unwrap();
+        let hole = plate::Contour::rectangle(lo + 30.0, lo + DVec2::new(70.0, 50.0));
+        let depth = plate.thickness;
+        plate.cuts.push(plate::Cut { contour: hole, face: plate::Face::Top, depth });
+        let film = film(&file, &design).unwrap();
+        let cut_outs = &film.panels[0].cut_outs;
+        assert_eq!(cut_outs.len(), before + 1);
+        let rectangle = cut_outs.iter().find(|cut_out| !cut_out.is_round).unwrap();
+        assert!((rectangle.hole_mm - DVec2::new(40.0, 20.0)).length() < 1e-9, "{rectangle:?}");
+        assert!((rectangle.cut_mm - DVec2::new(50.0, 30.0)).length() < 1e-9, "{rectangle:?}");
     }
 
     #[test]

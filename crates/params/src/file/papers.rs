@@ -56,7 +56,7 @@ pub struct Background {
     #[serde(default = "roll")]
     #[schemars(extend("x-least" = 100.0, "x-most" = 5000.0))]
     pub roll: Length,
-    /// Price of a square metre, applied by nobody. Common practice: about 7 US dollars a square foot in retail.
+    /// Price of a square metre, of the film alone. Common practice: about 7 US dollars a square foot in retail.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 1e6))]
     pub price_m2: Option<f64>,

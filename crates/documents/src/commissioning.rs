@@ -1,16 +1,18 @@
 //! The commissioning sheet: levels to see, doors against flow, marks and litres, valves, and what to do when.
 
 mod doors;
+mod first_run;
 mod when;
 
 use design::Design;
 use paper::Block;
 use params::File;
-use study::told::figures::Figures;
+use study::told::figures::{Figures, UNKNOWN};
 use study::told::{basins, choices, heights, plumbing, reserve};
 use study::{InFlow, Wet};
+use water::{Failure, Outcome};
 
-use crate::prose::{Kind, boxes, chapter, items, part, table, title, told_table, words};
+use crate::prose::{Kind, chapter, items, table, title, told_table, words};
 use crate::safety;
 
 /// The commissioning sheet. `wet` is what is known of the water, if anything is.
@@ -25,7 +27,7 @@ pub fn commissioning(file: &File, design: &Design, wet: Option<&Wet<'_>>) -> Vec
             )));
             blocks.push(safety::estimates());
             blocks.push(safety::mains());
-            blocks.extend(levels(design, in_flow));
+            blocks.extend(levels(design, in_flow, &known.outcomes));
             blocks.extend(doors::blocks(design, in_flow));
             blocks.extend(valves(design, in_flow));
             blocks.extend(marks(file, design, wet, in_flow));
@@ -51,12 +53,12 @@ pub fn commissioning(file: &File, design: &Design, wet: Option<&Wet<'_>>) -> Vec
             blocks.push(safety::mains());
         }
     }
-    blocks.extend(first_run(design));
+    blocks.extend(first_run::blocks(design, known.and_then(|known| known.in_flow.as_ref())));
     blocks
 }
 
 /// Levels to see, with room for those that are seen.
-fn levels(design: &Design, in_flow: &InFlow<'_>) -> Vec<Block> {
+fn levels(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Block> {
     let figures = Figures(design.report);
     let report = &in_flow.report;
     let rows = report.basins.iter().filter(|basin| basin.is_chamber).map(|basin| {
@@ -64,6 +66,8 @@ fn levels(design: &Design, in_flow: &InFlow<'_>) -> Vec<Block> {
             basin.name.clone(),
             figures.length_band(basin.level_m),
             figures.length(basin.rest_m),
+            after_power_cut_m(in_flow, outcomes, &basin.name)
+                .map_or(UNKNOWN.to_owned(), |m| figures.length(m)),
             figures.length(basin.rim_m - basin.level_m.high),
             String::new(),
         ]
@@ -71,17 +75,28 @@ fn levels(design: &Design, in_flow: &InFlow<'_>) -> Vec<Block> {
     let columns = [
         ("chamber", Kind::Name),
         ("running", Kind::Number),
-        ("pumps off", Kind::Number),
+        ("at rest, nothing flowing", Kind::Number),
+        ("highest after a power cut", Kind::Number),
         ("to the rim, running", Kind::Number),
         ("seen", Kind::Words),
     ];
     let mut blocks = vec![chapter("Levels"), table(columns, rows)];
     blocks.push(words(
-        "Write the levels that you see beside them. One that is off by more than its ± has a cause: a door that stands \
+        "At rest is before the pumps are started or long after; after a power cut what is above it comes down and stays. Write \
+         the levels that you see beside them. One that is off by more than its ± has a cause: a door that stands \
          otherwise, a pump that moves less, a leaf that is not down.",
     ));
     blocks.extend(told_table(&basins::socks(report, figures)));
     blocks
+}
+
+/// How high a tank came in the rehearsal of a power cut, at the unfavourable end of the band, m; `None` where that was not
+/// played.
+fn after_power_cut_m(in_flow: &InFlow<'_>, outcomes: &[Outcome], name: &str) -> Option<f64> {
+    let outcome = outcomes.iter().find(|outcome| outcome.failure == Failure::PowerCut)?;
+    let tanks = &in_flow.running.system.network.tanks;
+    let reach = outcome.reaches.iter().find(|reach| tanks[reach.tank].name == name)?;
+    Some(reach.highest_m.high)
 }
 
 /// Pumps, drains, and how their valves are set.
@@ -123,59 +138,22 @@ fn marks(file: &File, design: &Design, wet: Option<&Wet<'_>>, in_flow: &InFlow<'
     if file.level_marks.iter().any(|marks| marks.chamber == kept.chamber) {
         blocks.push(words("The highest safe level is engraved on the scale of that chamber."));
     }
-    blocks.extend(reserve::tables(in_flow, outcomes, figures).iter().flat_map(told_table));
+    let mut tables = reserve::tables(in_flow, outcomes, figures);
+    for limit in kept.limits.iter().filter(|limit| limit.is_flood) {
+        let told = format!("at most, for {}", limit.what);
+        let rows = tables.iter_mut().flat_map(|table| &mut table.rows);
+        for cell in rows.filter_map(|row| row.first_mut()).filter(|cell| **cell == told) {
+            *cell = format!(
+                "highest level to start from so that {} still leaves the freeboard",
+                match limit.what.as_str() {
+                    "power cut" => "a power cut",
+                    what => what,
+                }
+            );
+        }
+    }
+    blocks.extend(tables.iter().flat_map(told_table));
     blocks
-}
-
-/// What is done at the first run; common practice.
-fn first_run(design: &Design) -> Vec<Block> {
-    let works = &design.waterworks;
-    let has_doors = design.pieces.iter().any(|piece| piece.role == design::Role::Door);
-    let has_valve = works.drains.iter().any(|drain| drain.duty == params::DrainDuty::Main);
-    let steps = [
-        (
-            true,
-            "Sump level on its mat, leak test done, every fitting hand-tight with its gasket on the wet side.",
-        ),
-        (true, "Every cable hangs in a drip loop; RCD or GFCI tested by its button."),
-        (true, "Filled to the level that is kept, pumps primed."),
-        (has_valve, "Valve of the main drain open."),
-        (
-            true,
-            "Pump on, one hand on the plug: the display rises, the drains start, the overflow box settles.",
-        ),
-        (
-            has_valve,
-            "Main drain's valve set as told above; looked at again after ten minutes and after a day.",
-        ),
-        (has_doors, "Doors set to their heights, knobs hand-tight, levels written down."),
-        (
-            true,
-            "Plug pulled: water comes down, rises to its highest, and stays below every rim. Level marked with tape.",
-        ),
-        (true, "Plug in again: everything returns by itself, without air in the return."),
-        (
-            works.drains.len() > 1,
-            "The first drain blocked by hand for a minute, while somebody stands at the plug: the next takes over, noisily.",
-        ),
-        (
-            works.top_up.is_some(),
-            "Float of the top-up lifted and lowered by hand: it stops and starts.",
-        ),
-        (true, "A day later: seams, fittings and floor dry, levels as written."),
-    ];
-    let all = steps.into_iter().filter(|(counts, _)| *counts).map(|(_, words)| words);
-    vec![
-        chapter("First run"),
-        boxes(all),
-        choices_note(),
-        part("Signed"),
-        words("Day: ____________   Name: ____________"),
-    ]
-}
-
-fn choices_note() -> Block {
-    words("Common practice; makers' instructions and local codes come before it.")
 }
 
 /// The tables about doors that are told elsewhere too.

@@ -32,6 +32,40 @@ fn levels_doors_and_failures_are_told() {
     }
 }
 
+#[test]
+fn the_first_run_sets_the_doors_before_the_pump_and_says_to_what() {
+    let reading = reading("seahorse");
+    let wet = reading.wet().unwrap();
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+    let in_flow = wet.known.in_flow.as_ref().unwrap();
+    let figures = Figures(wet.design.report);
+    for door in &in_flow.report.doors {
+        let set = format!("door of {} at {}", door.leaf, figures.length(door.settings_m[1]));
+        let [at, pump] = [set.as_str(), "Pump on"].map(|said| told.find(said).expect(said));
+        assert!(at < pump, "{told}");
+    }
+}
+
+#[test]
+fn the_level_after_a_power_cut_is_that_of_the_rehearsal() {
+    let reading = reading("seahorse");
+    let wet = reading.wet().unwrap();
+    let in_flow = wet.known.in_flow.as_ref().unwrap();
+    let outcomes = &wet.known.outcomes;
+    let reserve = &in_flow.report.reserve;
+    let highest = after_power_cut_m(in_flow, outcomes, &reserve.chamber).unwrap();
+    let cut = outcomes.iter().find(|outcome| outcome.name == "power cut").unwrap();
+    let reach = cut.reaches.iter().find(|reach| reach.tank == reserve.basin).unwrap();
+    assert!((highest - reach.highest_m.high).abs() < 1e-12);
+    // What comes down stands above the level that is kept.
+    assert!(highest > reserve.kept_m);
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+    let row = told.lines().find(|line| line.starts_with(&format!("{} | ", reserve.chamber)));
+    let shown = Figures(wet.design.report).length(highest);
+    assert!(row.unwrap().contains(&shown), "{row:?} {shown}");
+    assert!(told.contains("so that a power cut still leaves the freeboard"));
+}
+
 fn capital_of(name: &str) -> String {
     crate::prose::capital(name)
 }

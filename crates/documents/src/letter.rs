@@ -39,7 +39,7 @@ pub fn letter(of: &LetterOf<'_>) -> Vec<Block> {
     blocks.extend(sheets(design, plans));
     if !layers.is_empty() {
         blocks.push(part("Layers"));
-        blocks.push(words(layer_words(layers)));
+        blocks.push(items(layer_words(layers)));
     }
     let loose = loose(design);
     let notes = please_note::list(file, design, findings);
@@ -57,7 +57,7 @@ pub fn letter(of: &LetterOf<'_>) -> Vec<Block> {
 }
 
 /// The layers with what is done on each, those alike together, so that all stays on one page.
-fn layer_words(layers: &[(String, String)]) -> String {
+fn layer_words(layers: &[(String, String)]) -> Vec<String> {
     let mut alike: Vec<(&str, Vec<&str>)> = Vec::new();
     for (name, what) in layers {
         match alike.iter_mut().find(|(known, _)| known == what) {
@@ -66,7 +66,7 @@ fn layer_words(layers: &[(String, String)]) -> String {
         }
     }
     let each = alike.iter().map(|(what, names)| format!("{}: {what}", names.join(", ")));
-    format!("{}.", each.collect::<Vec<_>>().join("; "))
+    each.collect()
 }
 
 fn hello(file: &File, design: &Design) -> String {
@@ -117,10 +117,8 @@ fn what(file: &File, design: &Design) -> Vec<String> {
                 .to_owned()
         }
     });
-    let mut materials: Vec<_> = design.sheets.values().map(|sheet| sheet.material).collect();
-    materials.dedup();
-    let mut cautions: Vec<&str> = materials.into_iter().filter_map(study::laser_caution).collect();
-    cautions.dedup();
+    let materials = design.sheets.values().map(|sheet| sheet.material);
+    let cautions: BTreeSet<&str> = materials.filter_map(study::laser_caution).collect();
     all.extend(cautions.into_iter().map(str::to_owned));
     all.push(match cutting.process {
         Process::Laser => "Protective film stays on both faces until annealing.".to_owned(),
@@ -302,9 +300,19 @@ mod tests {
 
     #[test]
     fn it_fits_on_one_page() {
-        let layers: Vec<(String, String)> = (0..8)
-            .map(|k| (format!("POCKET_LOWER_{k}"), format!("pocket {k} mm deep, floor flat")))
-            .collect();
+        // As long as those of a panel with grooves of two depths.
+        let pocket = "floor of that depth below that face, cleared inside the line";
+        let layers = [
+            ("engrave upper face", "engrave along the line"),
+            ("pocket 4.6 mm from upper face", pocket),
+            ("pocket 3.0 mm from lower face", pocket),
+            ("cut through openings", "cut all the way through, the tool inside the line"),
+            ("cut through outline", "cut all the way through, the tool outside the line"),
+            ("sheet edge not cut", "for people to read: no tool follows it"),
+            ("offcut not cut", "for people to read: no tool follows it"),
+            ("note not cut", "for people to read: no tool follows it"),
+        ];
+        let layers = layers.map(|(name, what)| (name.to_owned(), what.to_owned()));
         for name in ["brook", "fragfarm", "mangrove", "seahorse", "stuck-leaf"] {
             let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
             let file = params::read(&std::fs::read_to_string(path).unwrap()).file.unwrap();

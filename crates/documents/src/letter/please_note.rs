@@ -24,7 +24,7 @@ pub(super) fn list(file: &File, design: &Design, findings: &[Finding]) -> Vec<St
     let corners = numbers("inner-corner-sharper-than-tool");
     if !corners.is_empty() {
         all.push(format!(
-            "Inner corners to be filed to the drawing, the cutter is rounder: {}.",
+            "Inner corners to be filed out where the cutter leaves them round: {}.",
             panels(&corners)
         ));
     }

@@ -66,7 +66,7 @@ fn levels(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Bl
             basin.name.clone(),
             figures.length_band(basin.level_m),
             figures.length(basin.rest_m),
-            after_power_cut_m(in_flow, outcomes, &basin.name)
+            after_power_cut_m(outcomes, basin.tank)
                 .map_or(UNKNOWN.to_owned(), |m| figures.length(m)),
             figures.length(basin.rim_m - basin.level_m.high),
             String::new(),
@@ -82,8 +82,8 @@ fn levels(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Bl
     ];
     let mut blocks = vec![chapter("Levels"), table(columns, rows)];
     blocks.push(words(
-        "At rest is before the pumps are started or long after; after a power cut what is above it comes down and stays. Write \
-         the levels that you see beside them. One that is off by more than its ± has a cause: a door that stands \
+        "At rest is as filled, with nothing flowing, before a pump has run; after a power cut more comes down, and \
+         the highest it reached in the rehearsal stands beside it, at the unfavourable end of its doubt. Write the levels that you see beside them. One that is off by more than its ± has a cause: a door that stands \
          otherwise, a pump that moves less, a leaf that is not down.",
     ));
     blocks.extend(told_table(&basins::socks(report, figures)));
@@ -92,10 +92,9 @@ fn levels(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Bl
 
 /// How high a tank came in the rehearsal of a power cut, at the unfavourable end of the band, m; `None` where that was not
 /// played.
-fn after_power_cut_m(in_flow: &InFlow<'_>, outcomes: &[Outcome], name: &str) -> Option<f64> {
+fn after_power_cut_m(outcomes: &[Outcome], tank: usize) -> Option<f64> {
     let outcome = outcomes.iter().find(|outcome| outcome.failure == Failure::PowerCut)?;
-    let tanks = &in_flow.running.system.network.tanks;
-    let reach = outcome.reaches.iter().find(|reach| tanks[reach.tank].name == name)?;
+    let reach = outcome.reaches.iter().find(|reach| reach.tank == tank)?;
     Some(reach.highest_m.high)
 }
 

@@ -24,7 +24,7 @@ const BELOW_MM: f64 = 14.0;
 /// All that the cutting sheets of a stock are made from.
 #[derive(Clone, Copy, Debug)]
 pub struct CuttingSheets<'a> {
-    /// The file: process, prices, papers.
+    /// The file: process, papers. Prices stay with the maker: these sheets go to the shop.
     pub file: &'a File,
     /// The design.
     pub design: &'a Design,

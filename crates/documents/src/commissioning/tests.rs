@@ -53,7 +53,7 @@ fn the_level_after_a_power_cut_is_that_of_the_rehearsal() {
     let in_flow = wet.known.in_flow.as_ref().unwrap();
     let outcomes = &wet.known.outcomes;
     let reserve = &in_flow.report.reserve;
-    let highest = after_power_cut_m(in_flow, outcomes, &reserve.chamber).unwrap();
+    let highest = after_power_cut_m(outcomes, reserve.basin).unwrap();
     let cut = outcomes.iter().find(|outcome| outcome.name == "power cut").unwrap();
     let reach = cut.reaches.iter().find(|reach| reach.tank == reserve.basin).unwrap();
     assert!((highest - reach.highest_m.high).abs() < 1e-12);

@@ -87,7 +87,7 @@ fn hello(file: &File, design: &Design) -> String {
 }
 
 fn what(file: &File, design: &Design) -> Vec<String> {
-    let show = |mm: f64| Length::mm(mm).show(design.report);
+    let fine = |mm: f64| Length::mm(mm).show_fine(design.report);
     let cutting = &file.cutting;
     let mut all = Vec::new();
     all.push(match cutting.process {
@@ -98,7 +98,7 @@ fn what(file: &File, design: &Design) -> Vec<String> {
             };
             format!(
                 "Process: router, cutter of {} at most, {held}. Climb or conventional as you find cleaner; no melted edges.",
-                show(cutting.tool.to_mm())
+                fine(cutting.tool.to_mm())
             )
         }
         Process::Laser => {

@@ -4,8 +4,9 @@ use design::{Design, Piece};
 use paper::Block;
 use plate::Shape;
 use shop::{HardwareItem, Origin};
+use study::size::Size;
 use study::stock;
-use units::{Length, Mass};
+use units::Mass;
 
 use crate::prose::{Kind, chapter, table, title, words};
 
@@ -107,14 +108,7 @@ fn size(design: &Design, piece: &Piece) -> String {
     let Shape::Sheet(plate) = &piece.shape else { return String::new() };
     let Some([lo, hi]) = plate.outline.bounds() else { return String::new() };
     let sides = hi - lo;
-    let show = |mm: f64| Length::mm(mm).show(design.report);
-    let number = |mm: f64| show(mm).split(' ').next().unwrap_or_default().to_owned();
-    format!(
-        "{} × {} × {}",
-        number(sides.max_element()),
-        number(sides.min_element()),
-        show(plate.thickness)
-    )
+    Size::Flat([sides.max_element(), sides.min_element(), plate.thickness]).show(design.report)
 }
 
 #[cfg(test)]
@@ -135,5 +129,14 @@ mod tests {
                 assert_eq!(lines.count(), 1, "{name}: {}", piece.name);
             }
         }
+    }
+
+    #[test]
+    fn a_thickness_reads_as_in_drawing_and_letter() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../params/brook.toml");
+        let file = params::read(&std::fs::read_to_string(path).unwrap()).file.unwrap();
+        let design = design::resolve(&file).design.unwrap();
+        let told = text(&lists(&design, &shop::hardware(&design)));
+        assert!(told.contains("× 0.375 in") && !told.contains("0.38 in"), "{told}");
     }
 }

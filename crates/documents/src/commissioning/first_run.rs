@@ -65,7 +65,7 @@ pub(super) fn blocks(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Block
 }
 
 /// Which height is set: that of the file. A level that is wanted besides may need another.
-fn set(doors: &[DoorReport], figures: Figures) -> String {
+pub(super) fn set(doors: &[DoorReport], figures: Figures) -> String {
     let each = doors.iter().map(|door| {
         let as_set = door.settings_m[1];
         let other = door.wish.as_ref().and_then(|wish| Some((wish, wish.setting_m?)));

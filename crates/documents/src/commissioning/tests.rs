@@ -47,6 +47,30 @@ fn the_first_run_sets_the_doors_before_the_pump_and_says_to_what() {
 }
 
 #[test]
+fn a_wanted_level_names_its_own_setting_beside_that_of_the_file() {
+    let reading = reading("seahorse");
+    let wet = reading.wet().unwrap();
+    let mut door = wet.known.in_flow.as_ref().unwrap().report.doors[0].clone();
+    let figures = Figures(wet.design.report);
+    let [_, as_set, highest] = door.settings_m;
+    let wish = |setting_m| water::Wish {
+        level_m: door.levels_m[2].mid,
+        whose: "skimmer".to_owned(),
+        setting_m: Some(setting_m),
+        range_settings_m: None,
+        flows_m3_s: None,
+    };
+    let [same, other] = [as_set, highest].map(wish);
+    door.wish = Some(same);
+    let alike = first_run::set(std::slice::from_ref(&door), figures);
+    assert!(!alike.contains("instead"), "{alike}");
+    door.wish = Some(other);
+    let told = first_run::set(&[door], figures);
+    assert!(told.contains(&format!("needs {} instead", figures.length(highest))), "{told}");
+    assert!(told.contains(&format!("at {}", figures.length(as_set))), "{told}");
+}
+
+#[test]
 fn the_level_after_a_power_cut_is_that_of_the_rehearsal() {
     let reading = reading("seahorse");
     let wet = reading.wet().unwrap();

@@ -65,9 +65,10 @@ fn ranges(rules: &mut Rules<'_>) {
     }
     let costs = &rules.file.costs;
     let [hour, minutes] = [costs.machine_hour, costs.minutes_per_sheet];
-    for (key, range, what) in
-        [("machine_hour", hour, "price of an hour"), ("minutes_per_sheet", minutes, "time for a sheet")]
-    {
+    for (key, range, what) in [
+        ("machine_hour", hour, "price of an hour"),
+        ("minutes_per_sheet", minutes, "time for a sheet"),
+    ] {
         if let Some(range) = range {
             rules.in_order(&format!("costs.{key}"), range, what, |value| value.to_string());
         }

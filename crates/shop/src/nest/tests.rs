@@ -42,7 +42,7 @@ fn sheets_without_room_are_passed_over() {
     let item = Item { size: Size { width: 60, height: 40 }, turns: true, rooms: vec![] };
     let items = vec![item; 3];
     let good = kind(100, 90, 7);
-    let alone = nest(&items, &[good.clone()], Rules::default()).expect("laid");
+    let alone = nest(&items, std::slice::from_ref(&good), Rules::default()).expect("laid");
     for bad in [kind(-5, 500, 0), kind(-5, -5, 0), kind(0, 90, 0), kind(500, 1, 0)] {
         let both = nest(&items, &[bad, good.clone()], Rules::default()).expect("laid");
         assert_eq!((both.cost, both.bound), (alone.cost, alone.bound));

@@ -1,7 +1,7 @@
 //! Documents as PDF.
 //!
 //! Words stay words, with the font's used letters embedded; lines have their width in mm; what is round is drawn by
-//! cubic curves (see [`curves`]); nothing in the file comes from a clock, so the same document gives the same bytes.
+//! cubic curves (see `curves`); nothing in the file comes from a clock, so the same document gives the same bytes.
 //! Source: ISO 32000-2 (PDF 2.0), of which the library `krilla` writes what PDF 1.7 has. Read back by
 //! `tests/outside/pdf_judge.py` with a reader that shares no code with it.
 

@@ -34,7 +34,7 @@ pub fn write(panel: &Panel) -> String {
     file(&layers(panel), &title, &note::about(panel).join(" "))
 }
 
-/// A whole sheet with everything that is cut from it, as [`write`] a panel and in the order in which it is cut.
+/// A whole sheet with everything that is cut from it, as [`write()`] a panel and in the order in which it is cut.
 pub fn write_sheet(sheet: &NestedSheet<'_>) -> String {
     file(&sheet.layers(), sheet.heading, &sheet.about.join(" "))
 }

@@ -52,16 +52,7 @@ pub(crate) fn pose(x: DVec3, y: DVec3, origin: DVec3) -> DAffine3 {
 
 /// Least and greatest corner of a shape in a pose along the axes.
 pub(crate) fn bounds(shape: &Shape, pose: &DAffine3) -> [DVec3; 2] {
-    let (lo, hi) = match shape {
-        Shape::Sheet(plate) => {
-            let [lo, hi] = plate.outline.bounds().unwrap_or([DVec2::ZERO; 2]);
-            (lo.extend(0.0), hi.extend(plate.thickness))
-        }
-        Shape::Turned(turned) => {
-            let (r, [z0, z1]) = turned.extent();
-            (DVec3::new(-r, -r, z0), DVec3::new(r, r, z1))
-        }
-    };
+    let [lo, hi] = shape.bounds();
     let (p, q) = (pose.transform_point3(lo), pose.transform_point3(hi));
     [p.min(q), p.max(q)]
 }

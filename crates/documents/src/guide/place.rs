@@ -59,16 +59,7 @@ pub(super) fn way(step: &Step) -> &'static str {
 /// Least and greatest corner of a part.
 fn bounds(design: &Design, id: PlacedId) -> [DVec3; 2] {
     let placed = &design.placed[id];
-    let (lo, hi) = match &design.pieces[placed.piece].shape {
-        plate::Shape::Sheet(sheet) => {
-            let [lo, hi] = sheet.outline.bounds().unwrap_or_default();
-            (lo.extend(0.0), hi.extend(sheet.thickness))
-        }
-        plate::Shape::Turned(turned) => {
-            let (r, [z0, z1]) = turned.extent();
-            (DVec3::new(-r, -r, z0), DVec3::new(r, r, z1))
-        }
-    };
+    let [lo, hi] = design.pieces[placed.piece].shape.bounds();
     let (p, q) = (placed.pose.transform_point3(lo), placed.pose.transform_point3(hi));
     [p.min(q), p.max(q)]
 }

@@ -4,7 +4,7 @@
 //! found free is free; something that passes only through an opening is not found.
 
 use design::{Piece, Placed};
-use glam::{DAffine3, DVec2, DVec3};
+use glam::{DAffine3, DVec3};
 use plate::{Cut, Face, Shape};
 
 /// What touches by less than this does not overlap, mm.
@@ -22,7 +22,7 @@ pub(super) struct Block {
 impl Block {
     /// The least box around a part in its place.
     pub(super) fn of(piece: &Piece, placed: &Placed) -> Self {
-        let (lo, hi) = own(&piece.shape);
+        let [lo, hi] = piece.shape.bounds();
         Self::around(&placed.pose, lo, hi)
     }
 
@@ -81,20 +81,6 @@ impl Block {
     /// The farthest place along a unit vector that lies along an axis.
     pub(super) fn reach(&self, along: DVec3) -> f64 {
         self.lo.dot(along).max(self.hi.dot(along))
-    }
-}
-
-/// Least and greatest corner of a shape in its own frame.
-fn own(shape: &Shape) -> (DVec3, DVec3) {
-    match shape {
-        Shape::Sheet(plate) => {
-            let [lo, hi] = plate.outline.bounds().unwrap_or([DVec2::ZERO; 2]);
-            (lo.extend(0.0), hi.extend(plate.thickness))
-        }
-        Shape::Turned(turned) => {
-            let (r, [z0, z1]) = turned.extent();
-            (DVec3::new(-r, -r, z0), DVec3::new(r, r, z1))
-        }
     }
 }
 

@@ -11,7 +11,7 @@ const LAYERS: &[&[&str]] = &[
     &["plate"],
     &["fittings"],
     &["design"],
-    &["solid", "water", "fit", "shop"],
+    &["solid", "water", "fit", "shop", "strength"],
     &["export", "scene", "show"],
     &["study"],
     &["page", "documents"],

@@ -15,6 +15,7 @@ mod loose;
 mod making;
 mod papers;
 mod sheet;
+mod strength;
 mod water;
 
 use std::collections::BTreeMap;
@@ -45,6 +46,7 @@ pub use loose::{
 pub use making::{Cutting, DrawnPath, Holding, Printing, Process, Relief};
 pub use papers::{Background, Costs, PaperSize, Papers};
 pub use sheet::{Material, Measured, Sheet, StockSize};
+pub use strength::{BottomSupport, DataSheet, Strength, Tolerance};
 pub use water::{Report, Water};
 
 /// Names are engraved, drawn and made into names of files, so they keep to what all of these can show.
@@ -148,6 +150,12 @@ pub struct File {
     /// How failures are rehearsed.
     #[serde(default)]
     pub rehearsals: Rehearsals,
+    /// By what strength is judged.
+    #[serde(default)]
+    pub strength: Strength,
+    /// How far parts differ from their drawing.
+    #[serde(default)]
+    pub tolerance: Tolerance,
     /// Gaps between parts, and how ways out are searched.
     #[serde(default)]
     pub fit: Fit,

@@ -18,6 +18,7 @@ mod references;
 mod rows;
 mod sheets;
 mod shop;
+mod strength;
 mod walls;
 mod water;
 
@@ -48,6 +49,7 @@ pub(crate) fn check(file: &File, gaps: &Gaps, findings: &mut Vec<Finding>) {
     access::check(&mut rules);
     judging::check(&mut rules);
     shop::check(&mut rules);
+    strength::check(&mut rules);
 }
 
 /// What the checks work with.

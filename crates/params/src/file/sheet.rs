@@ -24,6 +24,9 @@ pub struct Sheet {
     /// Whether it has a pattern or a grain, so that no part may lie turned by 90°. Left out: `false`.
     #[serde(default)]
     pub patterned: bool,
+    /// What the maker's data sheet says of its strength. Left out: careful values for its material.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub data_sheet: Option<super::DataSheet>,
     /// Sizes that the shop sells or that you have at home. Parts are laid out on the cheapest set of them.
     #[serde(default)]
     #[schemars(length(max = 50))]
@@ -66,12 +69,24 @@ pub struct StockSize {
     /// Length and width.
     #[schemars(extend("x-least" = 50.0, "x-most" = 10000.0))]
     pub size: [Length; 2],
-    /// Price of one, in your currency. Left out: 0, an offcut at home.
-    #[serde(default)]
+    /// Price of one, in your currency. Left out: not known. Where sheets without a price may have to be bought, the least
+    /// area is bought in place of the cheapest set. 0 says the same as `own`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 1e9))]
-    pub price: f64,
+    pub price: Option<f64>,
+    /// Whether you have it already, as an offcut at home: it costs nothing, is used before any is bought, and the letter
+    /// to the shop says that you bring it. Say with `quantity` how many there are. Left out: `false`.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub own: bool,
     /// How many there are. Left out: as many as are needed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 1, max = 10000))]
     pub quantity: Option<u32>,
+}
+
+impl StockSize {
+    /// Whether it is the maker's own, which costs nothing.
+    pub fn is_own(&self) -> bool {
+        self.own || self.price.is_some_and(|price| price <= 0.0)
+    }
 }

@@ -1,0 +1,33 @@
+//! What is told of a glued seam.
+
+/// A glued seam under load.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seam {
+    /// Index into `design.joints`.
+    pub joint: usize,
+    /// What it joins: `front wall, lower edge, to bottom`.
+    pub words: String,
+    /// Path of the parameter it comes from.
+    pub parameter: String,
+    /// Bonded width, mm.
+    pub width_mm: f64,
+    /// Greatest force across it per length, N/mm.
+    pub force_n_mm: f64,
+    /// Greatest moment per length if this seam alone were clamped (an upper bound), N.
+    pub moment_n: f64,
+    /// Peel stress by that moment and the pull across it, MPa: an upper bound.
+    pub peel_mpa: f64,
+    /// Shear stress, peak of a parabola, MPa.
+    pub shear_mpa: f64,
+    /// What it may carry for years, MPa.
+    pub allowable_mpa: f64,
+    /// Which load, in words.
+    pub load: String,
+}
+
+impl Seam {
+    /// How many times the greater of peel and shear fits into what is allowed.
+    pub fn factor(&self) -> f64 {
+        self.allowable_mpa / self.peel_mpa.max(self.shear_mpa)
+    }
+}

@@ -1,0 +1,21 @@
+//! How high water comes, as whoever computes it tells.
+
+/// Levels of a sump, as far as they are known. Heights in mm above the inside of the sump's bottom.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Waters {
+    /// Density of the water, kg/m³.
+    pub density_kg_m3: f64,
+    /// One for each of `design.waterworks.basins`, in their order. Empty where levels in flow are not known.
+    pub basins: Vec<Levels>,
+}
+
+/// Levels of one chamber or space between leaves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Levels {
+    /// In flow, the higher end of its band, mm.
+    pub running_mm: f64,
+    /// Highest in any rehearsal, the higher end of its band, mm.
+    pub highest_mm: f64,
+    /// In which rehearsal; empty when it is the level in flow.
+    pub highest_in: String,
+}

@@ -2,7 +2,8 @@
 //!
 //! Contours are those of a [`plate::FlatPattern`]: the part lies on their left. The tool runs on their right, so its
 //! path too has the part on its left; with a spindle that turns clockwise the cutter then turns against the feed, as is
-//! advised for plastics (common practice).
+//! advised for plastics (common practice). That is so seen from the tool: what is worked from the lower face is turned
+//! about where the [operations](crate::work) are made.
 
 mod beside;
 mod capsules;

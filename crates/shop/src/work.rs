@@ -35,7 +35,8 @@ pub struct Operation {
     pub edge: CutPath,
     /// For a pocket: which of the pattern's it is.
     pub pocket: Option<usize>,
-    /// Where the middle of the tool runs, one path for each time round (a pocket has many), the part on its left. Empty
+    /// Where the middle of the tool runs, one path for each time round (a pocket has many), the part on its left as the
+    /// tool sees it: on its right here, where all is seen from the upper face, for what is done from the lower one. Empty
     /// where the tool does not fit; a finding says so.
     pub tool: Vec<CutPath>,
 }

@@ -52,6 +52,11 @@ impl Maker<'_> {
         let region = &pattern.pockets[i];
         let edge = CutPath::Closed(region.loops.first()?.clone());
         let path = if self.machine.cuts_pockets() { self.cleared(region) } else { Ok(Vec::new()) };
+        // The pattern is seen from the upper face; the tool comes from below and sees it mirrored.
+        let path = match region.face {
+            Face::Top => path,
+            Face::Bottom => path.map(|loops| loops.iter().map(Contour::reversed).collect()),
+        };
         let (tool, failed) = taken_apart(path);
         let operation = Operation {
             kind: OperationKind::Pocket,

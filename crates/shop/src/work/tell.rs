@@ -85,6 +85,13 @@ impl Teller<'_> {
         Length::mm(mm).show(self.design.report)
     }
 
+    /// `[120 mm, 40 mm] of the panel`: a place in the part's own frame, in the units of the file.
+    fn place(&self, at: DVec2) -> String {
+        // No minus before a nought.
+        let [x, y] = (at + DVec2::ZERO).to_array().map(|mm| self.show(mm));
+        format!("[{x}, {y}] of the panel")
+    }
+
     fn name(&self) -> String {
         format!("part {} {}", self.piece.number, self.piece.name)
     }
@@ -130,13 +137,13 @@ impl Teller<'_> {
                 "{}: the tool of {width} leaves up to {} standing in {what}, at {}",
                 self.name(),
                 self.show(left.most_mm),
-                place(left.at)
+                self.place(left.at)
             )
         } else {
             format!(
                 "{}: the tool of {width} does not get into {what} at {}",
                 self.name(),
-                place(left.at)
+                self.place(left.at)
             )
         };
         let code = if operation.kind == OperationKind::Pocket {
@@ -154,7 +161,7 @@ impl Teller<'_> {
             self.name(),
             self.show(self.machine.width_mm),
             self.show(left.most_mm),
-            place(left.at)
+            self.place(left.at)
         );
         Finding::tight("inner-corner-sharper-than-tool", &self.piece.parameter, message)
             .with_limit(left.most_mm, TOLD_MM, "mm")
@@ -170,10 +177,6 @@ fn hole_diameter(edge: &CutPath) -> f64 {
     }
 }
 
-/// `[120, 40] of the panel`: a place in the part's own frame, mm.
-fn place(at: DVec2) -> String {
-    format!("[{:.0}, {:.0}] of the panel", at.x + 0.0, at.y + 0.0)
-}
 
 /// Parts that are worked from both faces: the sheet must be turned over and found again.
 pub(super) fn turned_over(design: &Design, works: &[Work]) -> Option<Finding> {

@@ -53,6 +53,28 @@ fn a_laser_makes_no_floor_and_a_saw_only_sides() {
     assert_eq!(side[..], [dvec2(0.0, -1.5), dvec2(300.0, -1.5)]);
 }
 
+/// The same pocket from either face, seen from the side of the tool: around its floor the way runs clockwise, so that the
+/// part lies on its left.
+#[test]
+fn the_cutter_turns_against_the_feed_from_both_faces() {
+    for face in [Face::Top, Face::Bottom] {
+        let mut plate = Plate::new(Contour::rectangle(dvec2(0., 0.), dvec2(300., 200.)), 8.0);
+        let floor = Contour::rounded_rectangle(dvec2(50., 50.), dvec2(150., 120.), 8.0);
+        plate.cuts.push(Cut::pocket(floor, face, 3.0));
+        let (_, operations) = operations_of(&machine(Process::Router), &plate).unwrap();
+        let pocket = operations.iter().find(|o| o.kind == OperationKind::Pocket).unwrap();
+        assert!(pocket.tool.len() > 5);
+        for path in &pocket.tool {
+            let CutPath::Closed(path) = path else { panic!("rounds are closed") };
+            let is_mirrored = face == Face::Bottom;
+            let seen = path.moved(|p| if is_mirrored { dvec2(-p.x, p.y) } else { p }, is_mirrored);
+            assert!(seen.signed_area() < 0.0, "{face:?}");
+            let turned: f64 = seen.0.iter().filter_map(|piece| piece.arc).map(|arc| arc.sweep).sum();
+            assert!(turned <= 0.0, "{face:?}");
+        }
+    }
+}
+
 #[test]
 fn only_convex_polygons_can_be_sawn() {
     let corners = [(0., 0.), (40., 0.), (40., 20.), (20., 20.), (20., 40.), (0., 40.)];

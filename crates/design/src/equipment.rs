@@ -10,10 +10,12 @@ mod placing;
 use findings::Finding;
 use glam::{DVec2, DVec3, dvec2};
 use params::{EquipmentKind, StubKind};
+use plate::Shape;
 
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::model::{JointKind, Role};
+use crate::removables::index_in;
 use crate::spaces::{Layout, Space};
 use compound::{Body, BodyKind, Compound, Place};
 
@@ -50,6 +52,28 @@ pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout)
 /// The middle of something in a chamber: where the file says, else `default`.
 fn middle(chamber: &Space, at: Option<[units::Length; 2]>, default: DVec2) -> DVec2 {
     at.map_or(default, |[x, y]| chamber.min + dvec2(x.to_mm(), y.to_mm()))
+}
+
+/// Mean density of a body of equipment whose weight the file gives, kg/m³: the weight is spread evenly over all bodies
+/// that are one with it.
+pub(crate) fn density_kg_m3(b: &Builder<'_>, draft: &Draft) -> Option<f64> {
+    let index = |d: &Draft| {
+        let is_equipment = d.role == Role::Equipment;
+        is_equipment.then(|| index_in(&d.parameter, "equipment")).flatten()
+    };
+    let i = index(draft)?;
+    let kg = b.file.equipment.get(i)?.weight?.to_kg();
+    let volume_mm3: f64 =
+        b.drafts.iter().filter(|d| index(d) == Some(i)).map(|d| volume_mm3(&d.shape)).sum();
+    (volume_mm3 > 0.0).then(|| kg / (volume_mm3 * 1e-9))
+}
+
+/// Volume of a body without cuts.
+fn volume_mm3(shape: &Shape) -> f64 {
+    match shape {
+        Shape::Sheet(plate) => plate.outline.signed_area() * plate.thickness,
+        Shape::Turned(turned) => turned.volume_mm3(),
+    }
 }
 
 /// Adds a compound in its place, its main body first.

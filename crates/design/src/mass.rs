@@ -1,4 +1,5 @@
-//! What parts weigh: sheet by its volume and density. Of what is printed or bought no mass is known.
+//! What parts weigh: sheet by its volume and density, equipment by what the file says. Of what else is printed or
+//! bought no mass is known.
 
 use plate::{Shape, Tolerance, arrange};
 

@@ -195,7 +195,7 @@ pub struct Piece {
     pub sheet: Option<String>,
     /// What it is made of, in words: `cast acrylic`, `printed`, `bought`.
     pub material: String,
-    /// Density, kg/m³, where it is known.
+    /// Density, kg/m³, where it is known; of equipment whose weight the file gives, the mean of all its bodies.
     pub density_kg_m3: Option<f64>,
     /// How it looks.
     pub look: Look,

@@ -212,7 +212,10 @@ fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
         None if draft.role.is_printed() => {
             ("printed".to_owned(), None, sheets::opaque(&b.file.printing.colour))
         }
-        None => ("bought".to_owned(), None, Look { colour: draft.colour, is_clear: false }),
+        None => {
+            let look = Look { colour: draft.colour, is_clear: false };
+            ("bought".to_owned(), equipment::density_kg_m3(b, draft), look)
+        }
     };
     Piece {
         number: format!("{:02}", earlier.len() + 1),

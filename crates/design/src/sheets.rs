@@ -76,6 +76,16 @@ fn facts(material: Material) -> Facts {
 }
 
 impl Sheet {
+    /// Density of a material, kg/m³.
+    pub fn density_of(material: Material) -> f64 {
+        facts(material).density_kg_m3
+    }
+
+    /// Greatest deviation of a sheet of a material from its ordered thickness, mm.
+    pub fn deviation_of(material: Material, nominal_mm: f64) -> f64 {
+        (facts(material).tolerance_mm)(nominal_mm)
+    }
+
     /// The material in words, as in the file.
     pub fn material_words(&self) -> &'static str {
         words(self.material)

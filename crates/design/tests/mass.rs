@@ -33,3 +33,23 @@ fn what_is_bought_has_no_known_mass() {
         assert!(mass.n_unknown > 0);
     }
 }
+
+/// The weight is spread over all its bodies and comes together again.
+#[test]
+fn equipment_weighs_what_the_file_says_with_all_that_is_one_with_it() {
+    let text = std::fs::read_to_string(format!(
+        "{}/../../params/mangrove.toml",
+        env!("CARGO_MANIFEST_DIR")
+    ))
+    .expect("the demo is there");
+    let at = text.find("[[equipment]]").expect("it has equipment");
+    let weighed = text[at..].replacen("[[equipment]]", "[[equipment]]\nweight = \"2400 g\"", 1);
+    let d = common::resolved(&format!("{}{weighed}", &text[..at]));
+    let known: Vec<_> = d
+        .removables
+        .iter()
+        .filter(|r| r.kind == RemovableKind::Equipment)
+        .filter_map(|r| d.mass(r).at_least_kg())
+        .collect();
+    assert!(matches!(known[..], [kg] if (kg - 2.4).abs() < 1e-12), "{known:?}");
+}

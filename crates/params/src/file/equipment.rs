@@ -2,7 +2,7 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use units::{Flow, Length};
+use units::{Flow, Length, Mass};
 
 use super::{NAME, NAME_IN_WORDS};
 
@@ -73,6 +73,11 @@ pub struct Equipment {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 1.0))]
     pub displaces: Option<f64>,
+    /// What it weighs as it stands in the sump in use, in kg, with all that is one with it. Left out: not known, and said
+    /// to come on top.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 500.0))]
+    pub weight: Option<Mass>,
     /// Skimmer: depth of water that it wants to stand in, least and greatest, from its data sheet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 10.0, "x-most" = 1500.0))]

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// Lower layers first; a crate may use only crates on lines before its own.
 const LAYERS: &[&[&str]] = &[
-    &["units", "findings", "paper"],
+    &["units", "bending", "findings", "paper"],
     &["params"],
     &["plate"],
     &["fittings"],

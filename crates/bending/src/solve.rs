@@ -1,0 +1,133 @@
+//! Several loads on one plate: factor once, solve for all.
+
+use crate::assembly::{PER_NODE, Stiffness, unknowns};
+use crate::grid::Grid;
+use crate::held::{Touch, held, touches};
+use crate::plate::{Hold, Support};
+use crate::recover::{Field, Recovery};
+use crate::{Error, Plate, Pressure, Rect, contact, load};
+
+/// A plate under several loads.
+#[derive(Clone, Debug)]
+pub struct Bending {
+    /// What was computed.
+    pub plate: Plate,
+    /// The grid it was computed on.
+    pub grid: Grid,
+    /// The result of each case, in their order.
+    pub fields: Vec<Field>,
+}
+
+/// Computes a plate under several cases of load; the pressures of one case add up.
+///
+/// # Errors
+///
+/// [`Error::Value`] and [`Error::Outside`] if the model makes no sense, [`Error::TooFine`] if it needs too much memory,
+/// [`Error::Moves`] if the supports do not hold it, [`Error::Unsettled`] if it was not found where it touches its frame.
+pub fn bend(plate: &Plate, cases: &[Vec<Pressure>]) -> Result<Bending, Error> {
+    bend_keeping(plate, cases, &[])
+}
+
+/// With grid lines along the sides of `keep`, though they are no openings.
+pub(crate) fn bend_keeping(
+    plate: &Plate,
+    cases: &[Vec<Pressure>],
+    keep: &[Rect],
+) -> Result<Bending, Error> {
+    plate.check()?;
+    for (index, case) in cases.iter().enumerate() {
+        case.iter().try_for_each(|pressure| pressure.check(plate, index))?;
+    }
+    let system = System::new(plate, keep);
+    let loads: Vec<Vec<f64>> = cases.iter().map(|case| system.load(case)).collect();
+    let deflections = if plate.has_rests() {
+        loads.iter().map(|load| contact::settle(&system, load)).collect::<Result<Vec<_>, _>>()?
+    } else {
+        system.solve(&[], &loads)?
+    };
+    let recovery = Recovery::new(&system);
+    let fields = deflections.into_iter().zip(&loads).map(|(u, load)| recovery.field(u, load));
+    let fields = fields.collect();
+    Ok(Bending { plate: plate.clone(), grid: system.grid, fields })
+}
+
+/// All that does not depend on the load.
+#[derive(Debug)]
+pub(crate) struct System<'a> {
+    pub(crate) plate: &'a Plate,
+    pub(crate) grid: Grid,
+    pub(crate) stiffness: Stiffness,
+    /// Where it may touch what only pushes.
+    pub(crate) touches: Vec<Touch>,
+    /// Nodes at which forces are asked for: all that supports reach.
+    pub(crate) supported: Vec<bool>,
+}
+
+impl<'a> System<'a> {
+    fn new(plate: &'a Plate, keep: &[Rect]) -> Self {
+        let grid = Grid::new(plate, keep);
+        let stiffness = Stiffness::new(plate, &grid);
+        let touches = touches(plate, &grid);
+        let mut supported = vec![false; grid.nodes()];
+        for line in &plate.lines {
+            if !matches!(line.support, Support::Spring { .. }) {
+                grid.on_line(line).iter().for_each(|at| supported[at.node] = true);
+            }
+        }
+        for point in plate.points.iter().filter(|point| !matches!(point.hold, Hold::Spring(_))) {
+            supported[grid.nearest_node(point.at)] = true;
+        }
+        Self { plate, grid, stiffness, touches, supported }
+    }
+
+    /// Forces and couples of a case on all unknowns.
+    fn load(&self, case: &[Pressure]) -> Vec<f64> {
+        let mut all = vec![0.0; PER_NODE * self.grid.nodes()];
+        for (i, j) in self.grid.cells() {
+            let own = load::on_cell(&self.grid, i, j, case);
+            for (unknown, force) in unknowns(&self.grid, i, j).into_iter().zip(own) {
+                all[unknown] += force;
+            }
+        }
+        all
+    }
+
+    /// All unknowns under each load, with those of the touches closed that `closed` says.
+    pub(crate) fn solve(
+        &self,
+        closed: &[bool],
+        loads: &[Vec<f64>],
+    ) -> Result<Vec<Vec<f64>>, Error> {
+        let held = held(self.plate, &self.grid, &self.touches, closed);
+        let (rows, matrix) = self.stiffness.free(&self.grid, &held)?;
+        let factor = matrix.factor().map_err(|loose| Error::Moves {
+            at: self.grid.place(rows.unknown[loose.0] / PER_NODE),
+        })?;
+        if loads.is_empty() {
+            return Ok(Vec::new());
+        }
+        let of_row = |&unknown: &usize| loads.iter().map(move |load| load[unknown]);
+        let mut right: Vec<f64> = rows.unknown.iter().flat_map(of_row).collect();
+        factor.solve(&mut right, loads.len());
+        let mut all = vec![vec![0.0; held.len()]; loads.len()];
+        for (solved, &unknown) in right.chunks_exact(loads.len()).zip(&rows.unknown) {
+            for (u, value) in all.iter_mut().zip(solved) {
+                u[unknown] = *value;
+            }
+        }
+        Ok(all)
+    }
+
+    /// What supports must exert on the nodes they reach for the plate to be at rest, towards the front: without and
+    /// with the help of elastic lines and springs.
+    pub(crate) fn missing(&self, u: &[f64], load: &[f64]) -> (Vec<f64>, Vec<f64>) {
+        let (mut own, mut whole) = self.stiffness.forces(u, &self.supported);
+        for (node, _) in self.supported.iter().enumerate().filter(|(_, asked)| **asked) {
+            for unknown in PER_NODE * node..PER_NODE * (node + 1) {
+                own[unknown] -= load[unknown];
+                whole[unknown] -= load[unknown];
+            }
+        }
+        (own, whole)
+    }
+}

@@ -137,20 +137,7 @@ fn marks(file: &File, design: &Design, wet: Option<&Wet<'_>>, in_flow: &InFlow<'
     if file.level_marks.iter().any(|marks| marks.chamber == kept.chamber) {
         blocks.push(words("The highest safe level is engraved on the scale of that chamber."));
     }
-    let mut tables = reserve::tables(in_flow, outcomes, figures);
-    for limit in kept.limits.iter().filter(|limit| limit.is_flood) {
-        let told = format!("at most, for {}", limit.what);
-        let rows = tables.iter_mut().flat_map(|table| &mut table.rows);
-        for cell in rows.filter_map(|row| row.first_mut()).filter(|cell| **cell == told) {
-            *cell = format!(
-                "highest level to start from so that {} still leaves the freeboard",
-                match limit.what.as_str() {
-                    "power cut" => "a power cut",
-                    what => what,
-                }
-            );
-        }
-    }
+    let tables = reserve::tables(in_flow, outcomes, figures);
     blocks.extend(tables.iter().flat_map(told_table));
     blocks
 }

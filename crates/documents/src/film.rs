@@ -3,8 +3,10 @@
 use design::Design;
 use glam::DVec2;
 use paper::{Block, Figure, Mark, Outline, Piece, Stroke};
-use params::{Background, Wall};
-use shop::{Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM};
+use params::{Background, M2_PER_FT2, Wall};
+use shop::{
+    Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, shown_area, shown_money,
+};
 use units::{Length, System};
 
 use crate::prose::{Kind, boxes, chapter, items, part, table, title, words};
@@ -13,8 +15,6 @@ use crate::prose::{Kind, boxes, chapter, items, part, table, title, words};
 const DRAWN_MM: DVec2 = DVec2::new(150.0, 70.0);
 /// From the middle of a rectangle to its upper left corner, y up.
 const UP_LEFT: DVec2 = DVec2::new(-1.0, 1.0);
-/// Square metres in a square foot, exactly (international foot).
-const M2_PER_SQ_FT: f64 = 0.092_903_04;
 
 /// The page about film.
 pub fn film(design: &Design, background: &Background, film: &Film, currency: &str) -> Vec<Block> {
@@ -44,12 +44,8 @@ pub fn film(design: &Design, background: &Background, film: &Film, currency: &st
 
 fn amounts(design: &Design, film: &Film, currency: &str) -> Block {
     let show = |mm: f64| Length::mm(mm).show(design.report);
-    let money =
-        |[least, most]: [f64; 2]| format!("{least:.0} to {most:.0} {currency}").trim().to_owned();
-    let area = match design.report {
-        System::Metric => format!("{:.2} m²", film.area_m2),
-        System::UsCustomary => format!("{:.1} ft²", film.area_m2 / M2_PER_SQ_FT),
-    };
+    let money = |range| shown_money(range, currency);
+    let area = shown_area(film.area_m2, design.report);
     let mut all = vec![
         format!("Area with bleed: {area}."),
         format!(
@@ -61,9 +57,9 @@ fn amounts(design: &Design, film: &Film, currency: &str) -> Block {
     match film.price {
         Some(price) => all.push(format!("Film: {} (by the area of the panels, and by that of the roll).", money(price))),
         None => all.push(format!(
-            "Film: no price in the file (`background.price_m2`). Common practice: about {RETAIL_USD_SQ_FT:.0} US dollars a \
-             square foot in retail, here about {:.0} US dollars.",
-            RETAIL_USD_SQ_FT * film.area_m2 / M2_PER_SQ_FT
+            "Film: no price in the file (`background.price_m2` or `background.price_ft2`). Common practice: about \
+             {RETAIL_USD_SQ_FT:.0} US dollars a square foot in retail, here about {:.0} US dollars.",
+            RETAIL_USD_SQ_FT * film.area_m2 / M2_PER_FT2
         )),
     }
     let [least, most] = film.hours;

@@ -44,7 +44,7 @@ pub use loose::{
     Wall, WallFitting,
 };
 pub use making::{Cutting, DrawnPath, Holding, Printing, Process, Relief};
-pub use papers::{Background, Costs, PaperSize, Papers};
+pub use papers::{Background, Costs, M2_PER_FT2, PaperSize, Papers};
 pub use sheet::{Material, Measured, Sheet, StockSize};
 pub use strength::{BottomSupport, DataSheet, Strength, Tolerance};
 pub use water::{Report, Water};

@@ -330,6 +330,8 @@ cases! {
     feed_in_another_unit: and("[cutting]\nfeed = [\"3 m/h\", \"2 m/h\"]\n");
     hour_upside_down: and("[costs]\nmachine_hour = [90, 45]\n");
     wall_covered_twice: and("[background]\nwalls = [\"back\", \"back\"]\n");
+    film_with_two_prices: and("[background]\nprice_m2 = 75\nprice_ft2 = 7\n");
+    price_of_an_own_sheet: with("thickness = 8", "thickness = 8\nstock = [{ size = [900, 600], price = 9, own = true }]");
     day_that_is_none: and("[papers]\ndate = \"2026-02-30\"\n");
 }
 

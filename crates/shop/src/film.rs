@@ -79,7 +79,7 @@ pub fn film(file: &File, design: &Design) -> Option<Film> {
     let roll = spec.roll.to_mm();
     let area_m2 = panels.iter().map(|p| p.size_mm.x * p.size_mm.y * 1e-6).sum();
     let roll_length_mm = roll_length(&panels, roll);
-    let price = spec.price_m2.map(|m2| [m2 * area_m2, m2 * roll * roll_length_mm * 1e-6]);
+    let price = spec.price_of_m2().map(|m2| [m2 * area_m2, m2 * roll * roll_length_mm * 1e-6]);
     #[expect(clippy::cast_precision_loss, reason = "at most four walls")]
     let hours = HOURS_PER_WALL.map(|h| h * panels.len() as f64);
     let work_price = spec.shop_hour.map(|rate| hours.map(|h| h * rate));

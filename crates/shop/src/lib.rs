@@ -17,11 +17,16 @@ mod tool;
 mod work;
 
 pub use checks::check_process;
-pub use estimate::{Estimate, EstimateRow, estimate, shown_money, unknown_prices};
+pub use estimate::{
+    Estimate, EstimateRow, estimate, shown_area, shown_money, shown_price, unknown_prices,
+};
 pub use film::{CutOut, Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, film};
 pub use hardware::{HardwareItem, Origin, hardware};
 pub use order::{Route, Step, route};
-pub use plan::{Laid, LaidSheet, Offcut, SawCut, StockPlan};
+pub use plan::{ChosenBy, Laid, LaidSheet, Offcut, SawCut, StockPlan};
 pub use process::{Machine, STEPOVER_SHARE};
 pub use time::{SheetTime, time_of};
-pub use work::{CutPath, Operation, OperationKind, Work, operations_of, works};
+pub use work::{
+    BRIDGE_SPACING_MM, Bridge, CutPath, Operation, OperationKind, Run, Work, is_for_a_saw,
+    operations_of, works,
+};

@@ -147,6 +147,7 @@ mod tests {
 
     fn sheet(laid: Vec<Laid>) -> LaidSheet {
         LaidSheet {
+            is_own: false,
             name: "clear-1".into(),
             stock: None,
             size_mm: dvec2(1000., 600.),

@@ -12,15 +12,49 @@ pub struct StockPlan {
     pub sheets: Vec<LaidSheet>,
     /// How many parts fit on none of the sheets and are not laid. A finding that fails names them.
     pub n_left_out: usize,
-    /// What they cost together; `None` where parts are left out, and where the file names no size for this sheet, and
-    /// sheets of a usual size were reckoned with.
+    /// What they cost together; `None` where parts are left out, and where one of them is bought and has no price.
     pub price: Option<f64>,
-    /// What any set of the file's sheets would cost at least, from the rigorous bound; `None` as above.
+    /// What any set of the file's sheets would cost at least, from the rigorous bound; `None` as above, and where the set
+    /// was not chosen by its price.
     pub least_price: Option<f64>,
-    /// Whether no cheaper set exists: the price is the bound. Of usual sheets, whether no fewer suffice.
+    /// What the set has least of.
+    pub chosen_by: ChosenBy,
+    /// Whether no set exists that has less of what it was chosen by: it is at the bound.
     pub is_proved: bool,
     /// Whether every cut goes straight through what it cuts.
     pub is_straight_through: bool,
+}
+
+impl StockPlan {
+    /// Sheets of the maker's own, those that are bought and have a price, and those of which no price is known.
+    pub fn counts(&self) -> [usize; 3] {
+        let count = |is: &dyn Fn(&LaidSheet) -> bool| self.sheets.iter().filter(|s| is(s)).count();
+        [
+            count(&|sheet| sheet.is_own),
+            count(&|sheet| !sheet.is_own && sheet.price.is_some()),
+            count(&|sheet| sheet.price.is_none()),
+        ]
+    }
+
+    /// Whether less area would do, in words.
+    pub fn area_words(&self) -> &'static str {
+        if self.is_proved {
+            "no set of them has less area while parts are laid by the rectangles around them (proved)"
+        } else {
+            "whether a set of less area exists is not known"
+        }
+    }
+}
+
+/// What a set of sheets has least of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ChosenBy {
+    /// Of its price: every sheet of the file has one, or is the maker's own.
+    Price,
+    /// Of the area that is bought: some sheet of the file has no price.
+    Area,
+    /// Of its number: the file names no sheets, and those of a usual size are reckoned with.
+    Number,
 }
 
 /// One sheet with the panels on it. The origin is its lower left corner, x along its length; y runs up.
@@ -32,8 +66,10 @@ pub struct LaidSheet {
     pub stock: Option<usize>,
     /// Length and width as bought, mm.
     pub size_mm: DVec2,
-    /// Its price, when the file says so.
+    /// Its price, when the file says so; nothing for the maker's own.
     pub price: Option<f64>,
+    /// Whether the maker has it already.
+    pub is_own: bool,
     /// What lies on it.
     pub laid: Vec<Laid>,
     /// What is left and worth keeping.

@@ -8,10 +8,12 @@ mod findings;
 pub mod gaps;
 mod grid;
 mod offcuts;
+mod offered;
 mod opening;
 mod part;
 #[cfg(test)]
 mod tests;
+mod unsawn;
 
 use ::findings::Finding;
 use design::Design;
@@ -20,15 +22,16 @@ use params::File;
 use rayon::prelude::*;
 
 use crate::nest::{Item, Kind, Nest, NestError, Rules, Sheet, Size, nest};
-use crate::{Laid, LaidSheet, StockPlan, Work};
+use crate::{ChosenBy, Laid, LaidSheet, StockPlan, Work};
 use gaps::Gaps;
+use offered::Offered;
 use part::Part;
 
 /// A sheet whose sizes the file does not name is laid on this, mm: a usual size of acrylic (common practice).
 pub const USUAL_SIZE_MM: [f64; 2] = [3050.0, 2050.0];
 
-/// Lays all panels of a design on sheets: for each kind of sheet the cheapest set that is found, at the same price the
-/// smaller one, with as large a rest in one piece as can be. Tells too what fits on no sheet, and whether a cheaper set
+/// Lays all panels of a design on sheets: for each kind of sheet the cheapest set that is found, or where not all sheets
+/// have a price the one of the least area to buy, at the same price the smaller one, with as large a rest in one piece as can be. Tells too what fits on no sheet, and whether a cheaper set
 /// may exist.
 ///
 /// Sheets of which no set is large enough have no plan, but a finding that fails.
@@ -47,23 +50,13 @@ struct Task<'a> {
     name: &'a str,
     parts: Vec<Part>,
     sizes: Vec<Offered>,
+    chosen_by: ChosenBy,
     gaps: Gaps,
-}
-
-/// A size of sheet that can be had.
-#[derive(Clone, Copy, Debug)]
-struct Offered {
-    /// An index into the file's `stock`; `None` for the usual size.
-    stock: Option<usize>,
-    size_mm: DVec2,
-    /// In hundredths of the currency; 1 for the usual size, so that few are taken.
-    cents: u64,
-    quantity: Option<usize>,
 }
 
 impl<'a> Task<'a> {
     fn new(file: &'a File, design: &'a Design, works: &'a [Work], name: &'a str) -> Self {
-        let gaps = Gaps::of(&file.cutting);
+        let gaps = Gaps::of(&file.cutting_of(Some(name)));
         let of_sheet = works.iter().filter(|work| {
             let piece = &design.pieces[work.piece];
             piece.role.is_sheet() && piece.sheet.as_deref() == Some(name)
@@ -71,7 +64,8 @@ impl<'a> Task<'a> {
         let has_rooms = file.cutting.nest_in_openings && !gaps.is_straight_through;
         let parts: Vec<Part> =
             of_sheet.filter_map(|work| Part::new(work, &gaps, has_rooms)).collect();
-        Self { file, design, name, parts, sizes: offered(file, name), gaps }
+        let (chosen_by, sizes) = offered::of(&file.sheet[name]);
+        Self { file, design, name, parts, sizes, chosen_by, gaps }
     }
 
     fn lay(&self) -> (Option<StockPlan>, Vec<Finding>) {
@@ -92,6 +86,7 @@ impl<'a> Task<'a> {
             match nest(&items, &kinds, rules) {
                 Ok(nest) => {
                     let plan = self.plan(&nest, &items, &copies);
+                    found.extend(unsawn::unsawn(&plan));
                     if plan.n_left_out == 0 {
                         found.extend(self.price_findings(&plan));
                     }
@@ -120,24 +115,26 @@ impl<'a> Task<'a> {
     fn kind(&self, offered: &Offered, turns: bool) -> Kind {
         let within = |mm: f64| grid::down(mm) - 2 * self.gaps.edge + self.gaps.between;
         let size = Size { width: within(offered.size_mm.x), height: within(offered.size_mm.y) };
-        Kind { size, cost: offered.cents, quantity: offered.quantity, turns }
+        Kind { size, cost: offered.weight, quantity: offered.quantity, turns }
     }
 
     fn plan(&self, nest: &Nest, items: &[Item], copies: &[(&Part, usize)]) -> StockPlan {
         let wanted: usize =
             self.parts.iter().map(|part| self.design.pieces[part.piece].quantity).sum();
         let n_left_out = wanted - copies.len();
-        // What does not hold all of it has no price.
-        let is_priced = !self.file.sheet[self.name].stock.is_empty() && n_left_out == 0;
         let sheets = nest.sheets.iter().enumerate();
-        let sheets =
+        let sheets: Vec<LaidSheet> =
             sheets.map(|(k, sheet)| self.laid_sheet(k + 1, sheet, items, copies)).collect();
-        let money = |cents: u64| is_priced.then_some(cents as f64 / 100.0);
+        // What does not hold all of it has no price.
+        let prices = sheets.iter().map(|sheet| sheet.price).sum::<Option<f64>>();
+        let price = prices.filter(|_| n_left_out == 0);
+        let by_price = price.filter(|_| self.chosen_by == ChosenBy::Price);
         StockPlan {
             sheet: self.name.to_owned(),
             sheets,
-            price: money(nest.cost),
-            least_price: money(nest.bound.min(nest.cost)),
+            price,
+            least_price: by_price.map(|price| price.min(offered::money(nest.bound))),
+            chosen_by: self.chosen_by,
             n_left_out,
             is_proved: nest.is_proved() && n_left_out == 0,
             is_straight_through: self.gaps.is_straight_through,
@@ -177,36 +174,11 @@ impl<'a> Task<'a> {
             name,
             stock: offered.stock,
             size_mm: offered.size_mm,
-            price: offered.stock.map(|_| offered.cents as f64 / 100.0),
+            price: offered.price,
+            is_own: offered.is_own,
             laid,
             offcuts,
             saw_cuts: rest.saw_cuts,
         }
     }
-}
-
-/// The sizes in the file, or the usual one.
-fn offered(file: &File, name: &str) -> Vec<Offered> {
-    let of = |(k, size): (usize, &params::StockSize)| Offered {
-        stock: Some(k),
-        size_mm: DVec2::from(size.size.map(units::Length::to_mm)),
-        cents: cents(size.price),
-        quantity: size.quantity.map(|quantity| quantity as usize),
-    };
-    let sizes: Vec<Offered> = file.sheet[name].stock.iter().enumerate().map(of).collect();
-    if !sizes.is_empty() {
-        return sizes;
-    }
-    let size_mm = DVec2::from(USUAL_SIZE_MM);
-    vec![Offered { stock: None, size_mm, cents: 1, quantity: None }]
-}
-
-/// Hundredths of the currency.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "the schema allows prices from 0 to 1e9"
-)]
-fn cents(price: f64) -> u64 {
-    (price * 100.0).round() as u64
 }

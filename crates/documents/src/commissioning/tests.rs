@@ -87,7 +87,7 @@ fn the_level_after_a_power_cut_is_that_of_the_rehearsal() {
     let row = told.lines().find(|line| line.starts_with(&format!("{} | ", reserve.chamber)));
     let shown = Figures(wet.design.report).length(highest);
     assert!(row.unwrap().contains(&shown), "{row:?} {shown}");
-    assert!(told.contains("so that a power cut still leaves the freeboard"));
+    assert!(told.contains("highest level from which a power cut leaves the freeboard"));
 }
 
 fn capital_of(name: &str) -> String {

@@ -12,7 +12,6 @@ use shop::LaidSheet;
 use super::{CuttingSheets, LIST_MM};
 use crate::drawing_sheet::{LETTERS, NAMES, fitted, narrow};
 use crate::lengths::Lengths;
-use crate::letter::is_makers_own;
 
 const LINE_MM: f64 = 4.6;
 /// Where columns begin, mm: number, name, pieces here, size.
@@ -85,7 +84,7 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
         notes.push(format!("Sheet {}: {material}, {order}.", of.plan.sheet));
     }
     let size = [sheet.size_mm.x, sheet.size_mm.y].map(|mm| lengths.with_unit(mm));
-    let whose = if is_makers_own(sheet) { "brought by the maker" } else { "brought by the shop" };
+    let whose = if sheet.is_own { "brought by the maker" } else { "brought by the shop" };
     notes.push(match sheet.stock {
         None => format!("{} × {}: a usual size, as the file names none.", size[0], size[1]),
         Some(_) => format!("{} × {}, {whose}.", size[0], size[1]),

@@ -56,14 +56,28 @@ pub struct Background {
     #[serde(default = "roll")]
     #[schemars(extend("x-least" = 100.0, "x-most" = 5000.0))]
     pub roll: Length,
-    /// Price of a square metre, of the film alone. Common practice: about 7 US dollars a square foot in retail.
+    /// Price of a square metre, of the film alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 1e6))]
     pub price_m2: Option<f64>,
+    /// Price of a square foot, of the film alone, in place of `price_m2`. Common practice: about 7 US dollars in retail.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 0.0, max = 1e6))]
+    pub price_ft2: Option<f64>,
     /// What a shop asks for an hour of putting it on, beside the film.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 1e6))]
     pub shop_hour: Option<f64>,
+}
+
+/// Square metres in a square foot, exactly (international foot of 0.3048 m).
+pub const M2_PER_FT2: f64 = 0.092_903_04;
+
+impl Background {
+    /// Price of a square metre, whichever way it is given.
+    pub fn price_of_m2(&self) -> Option<f64> {
+        self.price_m2.or(self.price_ft2.map(|price| price / M2_PER_FT2))
+    }
 }
 
 fn back() -> Vec<Wall> {

@@ -3,12 +3,13 @@
 use findings::Finding;
 use units::Length;
 
-use super::{At, Rules, each_named};
+use super::{At, Rules, each, each_named};
 use crate::{Measured, Sheet};
 
 pub(super) fn check(rules: &mut Rules<'_>) {
     for (_, sheet) in each_named("sheet", &rules.file.sheet) {
         measured(rules, &sheet);
+        own(rules, &sheet);
     }
     inner_corner(rules);
 }
@@ -53,6 +54,20 @@ fn measured(rules: &mut Rules<'_>, sheet: &At<'_, Sheet>) {
         return;
     };
     rules.add(&[&path, &sheet.key("thickness")], finding);
+}
+
+/// What is at home is not bought.
+fn own(rules: &mut Rules<'_>, sheet: &At<'_, Sheet>) {
+    for size in each(&sheet.key("stock"), &sheet.value.stock) {
+        if size.value.own && size.value.price.is_some_and(|price| 0.0 < price) {
+            rules.no_effect(
+                &size.key("price"),
+                &[&size.key("own")],
+                "a sheet of your own costs nothing: this changes nothing".to_owned(),
+                "delete `price`, or `own` if it is to be bought",
+            );
+        }
+    }
 }
 
 /// Tolerance of the thickness of cast acrylic sheet, mm, for an ordered thickness of 1.5 to 25 mm:

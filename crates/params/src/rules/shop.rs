@@ -3,7 +3,7 @@
 use findings::Finding;
 
 use super::{Rules, each};
-use crate::{Process, words::quoted};
+use crate::{Holding, Process, words::quoted};
 
 pub(super) fn check(rules: &mut Rules<'_>) {
     process(rules);
@@ -15,34 +15,63 @@ pub(super) fn check(rules: &mut Rules<'_>) {
 /// What belongs to another process changes nothing.
 fn process(rules: &mut Rules<'_>) {
     let cutting = rules.file.cutting;
+    // Sheets may be cut by processes of their own.
+    let own = rules.file.sheet.values().filter_map(|sheet| sheet.process);
+    let used: Vec<Process> = own.chain([cutting.process]).collect();
+    // The kerf is that of the process in `cutting`, unless that has none.
+    let takes_kerf = used.iter().any(|process| *process != Process::Router);
+    let is_held_by_tabs = cutting.holding == Holding::Tabs && used.contains(&Process::Router);
     let set = [
         (
             "kerf",
             cutting.kerf.is_some(),
-            cutting.process != Process::Router,
+            takes_kerf,
             "a router cuts as wide as its cutter",
         ),
         (
             "taper",
             cutting.taper.is_some(),
-            cutting.process == Process::Laser,
+            used.contains(&Process::Laser),
             "only a laser cuts wider above than below",
         ),
         (
             "pass_depth",
             cutting.pass_depth.is_some(),
-            cutting.process == Process::Router,
+            used.contains(&Process::Router),
             "only a router cuts in passes",
+        ),
+        (
+            "tab_length",
+            cutting.tab_length.is_some(),
+            is_held_by_tabs,
+            "only a router's sheet is held by bridges, with `holding = \"tabs\"`",
+        ),
+        (
+            "tab_height",
+            cutting.tab_height.is_some(),
+            is_held_by_tabs,
+            "only a router's sheet is held by bridges, with `holding = \"tabs\"`",
         ),
     ];
     for (key, is_set, has_effect, why) in set {
         if is_set && !has_effect {
-            let hint = format!("delete `{key}`, or choose another `process`");
+            let other = if key.starts_with("tab") { "holding" } else { "process" };
+            let hint = format!("delete `{key}`, or choose another `{other}`");
             rules.no_effect(
                 &format!("cutting.{key}"),
                 &["cutting.process"],
                 format!("{why}: this changes nothing"),
                 &hint,
+            );
+        }
+    }
+    for (name, sheet) in &rules.file.sheet {
+        if sheet.process == Some(cutting.process) {
+            rules.no_effect(
+                &crate::path::key(&crate::path::key("sheet", name), "process"),
+                &["cutting.process"],
+                "this is the `process` of all sheets: it changes nothing".to_owned(),
+                "delete it, or choose another `process`",
             );
         }
     }
@@ -75,7 +104,7 @@ fn ranges(rules: &mut Rules<'_>) {
     }
 }
 
-/// A wall is covered once.
+/// A wall is covered once, and film has one price.
 fn background(rules: &mut Rules<'_>) {
     let Some(background) = &rules.file.background else { return };
     for (n, wall) in each("background.walls", &background.walls).enumerate() {
@@ -87,6 +116,14 @@ fn background(rules: &mut Rules<'_>) {
                 "delete one of them",
             );
         }
+    }
+    if background.price_m2.is_some() && background.price_ft2.is_some() {
+        rules.no_effect(
+            "background.price_ft2",
+            &["background.price_m2"],
+            "the price of a square metre is reckoned with: this changes nothing".to_owned(),
+            "delete one of the two prices",
+        );
     }
 }
 

@@ -1,12 +1,12 @@
 //! Ranges of numbers without false precision.
 
 /// A range as `93 to 141 EUR`, shown to two significant digits of its width: the least rounded down, the greatest up.
-/// What has no width is an exact price and is shown to the hundredth.
+/// What has no width is an exact price and is shown to the hundredth, or to its second digit where it is less.
 pub fn shown_money([least, most]: [f64; 2], currency: &str) -> String {
     let width = most - least;
     let behind = if currency.is_empty() { String::new() } else { format!(" {currency}") };
     if width < EXACT * most.abs().max(0.01) {
-        return format!("{}{behind}", plain(least, 2));
+        return format!("{}{behind}", plain(least, exact_digits(least)));
     }
     // The place of the second digit of the width.
     #[expect(clippy::cast_possible_truncation, reason = "clamped")]
@@ -18,6 +18,21 @@ pub fn shown_money([least, most]: [f64; 2], currency: &str) -> String {
     #[expect(clippy::cast_sign_loss, reason = "at most 2, never less than 0")]
     let digits = (-place).max(0) as usize;
     format!("{} to {}{behind}", plain(least, digits), plain(most, digits))
+}
+
+/// A price as it is asked: `148 EUR`.
+pub fn shown_price(price: f64, currency: &str) -> String {
+    shown_money([price; 2], currency)
+}
+
+/// Decimals of an exact price: two, and more for one below a hundredth, which is not shown as nothing.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 2 and 12")]
+fn exact_digits(price: f64) -> usize {
+    if 0.0 < price && price < 0.01 {
+        (1.0 - libm::log10(price).floor()).clamp(2.0, 12.0) as usize
+    } else {
+        2
+    }
 }
 
 /// Ranges narrower than this share of themselves have no width.
@@ -47,6 +62,9 @@ mod tests {
             ([0.0, 0.031], "0 to 0.04 EUR"),
             ([120.0, 120.0], "120 EUR"),
             ([119.95, 119.95], "119.95 EUR"),
+            ([0.004, 0.004], "0.004 EUR"),
+            ([0.000_123, 0.000_123], "0.00012 EUR"),
+            ([0.0, 0.0], "0 EUR"),
         ] {
             assert_eq!(shown_money(range, "EUR"), shown);
         }

@@ -4,6 +4,7 @@ use super::*;
 use crate::film::film;
 use crate::hardware::hardware;
 use crate::sheets::lay;
+use crate::work::OperationKind;
 use crate::work::works;
 
 fn of_demo(name: &str, change: impl Fn(&mut params::File)) -> Estimate {
@@ -47,6 +48,43 @@ fn what_has_no_price_is_told_and_not_added() {
     // The time is known all the same.
     assert!(bare.machine_minutes[0] > 0.0 && bare.machine_minutes[0] < bare.machine_minutes[1]);
     assert!(priced.not_reckoned.len() < bare.not_reckoned.len());
+}
+
+#[test]
+fn sheets_without_a_price_are_chosen_by_area_and_in_no_sum() {
+    let bare = of_demo("seahorse", |file| {
+        file.sheet
+            .values_mut()
+            .flat_map(|sheet| &mut sheet.stock)
+            .for_each(|size| size.price = None);
+    });
+    assert!(bare.rows.iter().all(|row| !row.what.starts_with("sheet")), "{:#?}", bare.rows);
+    let told =
+        bare.not_reckoned.iter().any(|line| line.starts_with("1 sheet of `clear8`: no price"));
+    assert!(told, "{:#?}", bare.not_reckoned);
+    let own = bare
+        .assumptions
+        .iter()
+        .any(|line| line == "1 sheet of `clear8` is your own and costs nothing.");
+    assert!(own, "{:#?}", bare.assumptions);
+}
+
+#[test]
+fn amounts_are_told_in_the_units_of_the_file() {
+    let quantity = |estimate: &Estimate, what: &str| {
+        let row = estimate.rows.iter().find(|row| row.what == what).expect("it is reckoned");
+        row.quantity.clone()
+    };
+    let us = of_demo("seahorse", |file| file.report = params::Report::Us);
+    assert!(
+        quantity(&us, "solvent cement").ends_with(" fl oz")
+            && quantity(&us, "film").ends_with(" ft²")
+    );
+    let metric = of_demo("seahorse", |_| {});
+    assert!(
+        quantity(&metric, "solvent cement").ends_with(" mL")
+            && quantity(&metric, "film").ends_with(" m²")
+    );
 }
 
 #[test]

@@ -8,7 +8,7 @@ use glam::DVec2;
 use units::Length;
 
 use super::{Part, Task, USUAL_SIZE_MM, grid};
-use crate::StockPlan;
+use crate::{ChosenBy, StockPlan};
 
 impl Task<'_> {
     /// Parts that fit on no sheet, one finding each.
@@ -75,20 +75,28 @@ impl Task<'_> {
     /// Whether a cheaper set of sheets may exist.
     pub(super) fn price_findings(&self, plan: &StockPlan) -> Option<Finding> {
         let parameter = format!("sheet.{}.stock", self.name);
-        let (Some(price), Some(least)) = (plan.price, plan.least_price) else {
-            let number = plan.sheets.len();
+        let unpriced = |message: String, hint: &str| {
+            let hint = format!("{hint} in `sheet.{}.stock`", self.name);
+            Finding::not_checked("sheets-cheapest", &parameter, message).with_hint(hint)
+        };
+        let number = plan.sheets.len();
+        if plan.chosen_by == ChosenBy::Number {
             let message = format!(
                 "`{}` names no size of sheet, so its parts were laid on {number} of {}, a usual size; what they cost is \
                  not known",
                 self.name,
                 self.show(DVec2::from(USUAL_SIZE_MM)),
             );
-            let finding = Finding::not_checked("sheets-cheapest", parameter, message);
-            return Some(
-                finding
-                    .with_source("common practice")
-                    .with_hint(format!("name sizes and prices in `sheet.{}.stock`", self.name)),
+            let finding = unpriced(message, "name sizes and prices");
+            return Some(finding.with_source("common practice"));
+        }
+        let (Some(price), Some(least)) = (plan.price, plan.least_price) else {
+            let message = format!(
+                "not all sheets of `{}` have a price, so the least area was bought, not the least money; {}",
+                self.name,
+                plan.area_words()
             );
+            return Some(unpriced(message, "give each size its `price`, or `own = true`"));
         };
         let source =
             "our search; lower bound by dual feasible functions (Fekete and Schepers 2001)";
@@ -112,7 +120,7 @@ impl Task<'_> {
     }
 
     fn money(&self, price: f64) -> String {
-        crate::shown_money([price; 2], &self.file.costs.currency)
+        crate::shown_price(price, &self.file.costs.currency)
     }
 
     fn show(&self, size: DVec2) -> String {

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use shop::{StockPlan, shown_money};
+use shop::{StockPlan, shown_money, shown_price};
 
 use crate::shopped::Shopped;
-use crate::told::sheets::{money, size};
+use crate::told::sheets::size;
 use crate::told::table::Table;
 
 use super::{NONE, Side, note_same, row};
@@ -54,6 +54,6 @@ fn words(plan: &StockPlan, side: &Side<'_>) -> String {
         }
     }
     let sizes: Vec<String> = sizes.iter().map(|(size, n)| format!("{n} of {size}")).collect();
-    let price = plan.price.map(|price| format!(": {}", money(price, &file.costs.currency)));
+    let price = plan.price.map(|price| format!(": {}", shown_price(price, &file.costs.currency)));
     sizes.join(", ") + &price.unwrap_or_default()
 }

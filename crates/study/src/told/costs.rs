@@ -16,7 +16,14 @@ pub fn table(estimate: &Estimate) -> Table {
         .map(|row| vec![row.what.clone(), row.quantity.clone(), shown_money(row.money, currency)])
         .collect();
     if let Some(total) = estimate.total {
-        table.rows.push(vec!["together".to_owned(), String::new(), shown_money(total, currency)]);
+        // Whatever has no price is in no sum, and the line says so.
+        let what =
+            if estimate.not_reckoned.is_empty() { "together" } else { "all that has a price" };
+        table.rows.push(vec![what.to_owned(), String::new(), shown_money(total, currency)]);
+    } else {
+        table
+            .notes
+            .push("Nothing that is needed has a price in the file: there is no sum.".to_owned());
     }
     let assumed = estimate.rows.iter().filter(|row| !row.assumption.is_empty());
     table.notes.extend(assumed.map(|row| ended(&format!("{}: {}", row.what, row.assumption))));

@@ -41,9 +41,9 @@ fn reserve(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Tabl
         }
         None => row("highest safe running level", format!("none: {decides}")),
     }
-    for SafeLimit { what, level_m, .. } in &reserve.limits {
-        let level = level_m.map_or("no level is safe".to_owned(), |m| figures.length(m));
-        row(&format!("at most, for {what}"), level);
+    for limit in &reserve.limits {
+        let level = limit.level_m.map_or("no level is safe".to_owned(), |m| figures.length(m));
+        row(&limit_words(limit), level);
     }
     if let Some(outcome) = outcomes.iter().find(|o| o.failure == Failure::NoTopUp) {
         row("lasts without top-up, as rehearsed", rehearsed(outcome));
@@ -54,6 +54,19 @@ fn reserve(in_flow: &InFlow<'_>, outcomes: &[Outcome], figures: Figures) -> Tabl
     row(&format!("water from {from} down to that"), figures.litres(reserve.reserve_l));
     row("comes down after a power cut", figures.litres(reserve.drain_back_l));
     table
+}
+
+/// What a limit of the level that is kept says.
+fn limit_words(limit: &SafeLimit) -> String {
+    let what = match limit.what.as_str() {
+        "power cut" => "a power cut",
+        what => what,
+    };
+    if limit.is_flood {
+        format!("highest level from which {what} leaves the freeboard")
+    } else {
+        format!("highest level under {what}")
+    }
 }
 
 /// What may be added to the return chamber above the level that is kept, in words.

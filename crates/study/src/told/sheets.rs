@@ -3,7 +3,7 @@
 use design::Design;
 use paper::PaperForm;
 use params::{DrawnPath, File, PaperSize, Process, Report};
-use shop::{LaidSheet, Route, StockPlan};
+use shop::{ChosenBy, LaidSheet, Route, StockPlan, shown_price};
 use units::{Length, System};
 
 use super::figures::NONE;
@@ -50,7 +50,11 @@ fn row(
         sheet.name.clone(),
         of,
         size(length, width, system),
-        sheet.price.map_or(NONE.to_owned(), |price| money(price, currency)),
+        match sheet.price {
+            _ if sheet.is_own => "your own".to_owned(),
+            Some(price) => shown_price(price, currency),
+            None => "not given".to_owned(),
+        },
         sheet.laid.len().to_string(),
         format!("{:.0} %", 100.0 * used_mm2 / (length * width)),
         largest
@@ -73,11 +77,6 @@ pub fn size(length_mm: f64, width_mm: f64, system: System) -> String {
     format!("{number} × {width}")
 }
 
-/// A price as it is asked: `148 EUR`.
-pub fn money(amount: f64, currency: &str) -> String {
-    shop::shown_money([amount; 2], currency)
-}
-
 /// Whether there may be a cheaper set of sheets.
 fn price_note(plan: &StockPlan, currency: &str, system: System) -> String {
     let name = &plan.sheet;
@@ -92,13 +91,17 @@ fn price_note(plan: &StockPlan, currency: &str, system: System) -> String {
         (Some(price), _) if plan.is_proved => {
             format!(
                 "{name}: {}; no set of your sheets is cheaper while parts are laid by the rectangles around them (proved).",
-                money(price, currency)
+                shown_price(price, currency)
             )
         }
         (Some(price), Some(least)) => format!(
             "{name}: {}; none of your sheets come cheaper than {}.",
-            money(price, currency),
-            money(least, currency)
+            shown_price(price, currency),
+            shown_price(least, currency)
+        ),
+        _ if plan.chosen_by == ChosenBy::Area => format!(
+            "{name}: no price is given of all sheets, so the least area was chosen to be bought; {}.",
+            plan.area_words()
         ),
         _ => format!(
             "{name}: the file names no `stock`, so a usual size was taken, {} (common practice), and no price.",

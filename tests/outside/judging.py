@@ -46,6 +46,11 @@ class Rows:
         kind = "relative" if relative else "absolute"
         self._add(quantity, part, ours, theirs, deviation, limit, kind, is_ok)
 
+    def within(self, quantity, part, value, limit):
+        """A measured value, none of ours or theirs, is not above the limit: seconds, which are other ones every time."""
+        is_ok = math.isfinite(value) and 0.0 <= value <= limit
+        self._add(quantity, part, 0.0, 0.0, float(value) if math.isfinite(value) else 1e99, limit, "absolute", is_ok)
+
     def equal(self, quantity, part, ours, theirs):
         """Two things must be the same."""
         self._add(quantity, part, ours, theirs, None, None, "equal", ours == theirs)

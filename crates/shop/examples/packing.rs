@@ -2,7 +2,7 @@
 //!
 //! `cargo run --release -p shop --example packing tests/outside/packing/*.txt [--rounds N] [--seeds N]`
 //!
-//! With `--seeds` each problem with sheets is packed so many times, with other dice, and the best is told: so the best
+//! Each problem with sheets is packed as often as `--seeds` says, with other dice, and the best is told: so the best
 //! known prices in `best_known.txt` were made.
 
 #![expect(clippy::print_stdout, reason = "it is run to be read")]
@@ -14,8 +14,10 @@ use std::time::Instant;
 use bench::{Bench, Problem, Task};
 use shop::nest::{Item, Kind, Nest, Rules, least_height, nest};
 
-/// Rounds for a problem with sheets: some seconds for a hundred items.
-const ROUNDS: usize = 500_000;
+/// Rounds for a problem with sheets with each of its dice: a second for a hundred items.
+const ROUNDS: usize = 100_000;
+/// So many dice: some problems are stuck with one, however long they are thrown.
+const SEEDS: usize = 8;
 
 fn main() {
     let mut arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -26,7 +28,7 @@ fn main() {
         let value = arguments.drain(at..at + 2).nth(1).and_then(|value| value.parse().ok());
         value.unwrap_or_else(|| panic!("{name} takes a number"))
     };
-    let (rounds, seeds) = (option("--rounds", ROUNDS), option("--seeds", 1));
+    let (rounds, seeds) = (option("--rounds", ROUNDS), option("--seeds", SEEDS));
     let bench = Bench::read(arguments.iter());
     println!("name                 items     ours  best known    bound   ratio  seconds");
     for Problem { name, task } in &bench.problems {

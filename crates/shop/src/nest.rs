@@ -31,6 +31,9 @@ pub struct Item {
     /// Openings in which others may lie, from its lower left corner as it lies unturned. Like a kind of sheet, each is
     /// larger by a gap at its right and upper sides than what may be covered.
     pub rooms: Vec<Rect>,
+    /// The rectangles around its openings, drawn in by the gap and then made larger like a room: whatever lies in an opening,
+    /// clear of its edge, lies in one of these. Rooms need not be all that an opening has; the bound reckons with these.
+    pub openings: Vec<Rect>,
 }
 
 impl Item {

@@ -51,7 +51,7 @@ impl Bench {
             "B" => {
                 let kinds =
                     (0..number(&mut words)?).map(|_| kind(&mut words)).collect::<Option<_>>()?;
-                let item = |size| Item { size, turns: true, rooms: vec![] };
+                let item = |size| Item { size, turns: true, rooms: vec![], openings: vec![] };
                 let items = sizes(&mut words)?.into_iter().map(item).collect();
                 Task::Sheets { kinds, items }
             }

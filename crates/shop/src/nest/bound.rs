@@ -7,8 +7,8 @@
 //! Oper. Res. 34, 2223–2250). Each pair of scales asks for sheets with so much volume together; the cheapest numbers of
 //! sheets that satisfy all of them are a lower bound.
 //!
-//! Several kinds of sheet, turns and rooms are ours: an item that may be turned counts as it counts least; what fits only
-//! some kinds of sheet asks for volume on those; and what rooms hold at most is taken off. All in whole numbers: nothing
+//! Several kinds of sheet, turns and openings are ours: an item that may be turned counts as it counts least; what fits only
+//! some kinds of sheet asks for volume on those; and what openings hold at most is taken off. All in whole numbers: nothing
 //! is lost to rounding.
 
 mod numbers;
@@ -60,23 +60,24 @@ pub(super) fn of(items: &[Item], kinds: &[Kind]) -> Option<u64> {
 struct Shape {
     sizes: Vec<Size>,
     kinds: u64,
-    /// Whether it fits into a room.
-    fits_room: bool,
+    /// Whether it may fit into an opening.
+    fits_opening: bool,
 }
 
 struct Counting<'a> {
     kinds: &'a [Kind],
     shapes: Vec<Shape>,
-    /// For every item that has any, its rooms.
-    rooms: Vec<&'a [Rect]>,
+    /// For every item that has any, the rectangles around its openings: not its rooms, for one who looks harder might
+    /// find more room in an opening.
+    openings: Vec<&'a [Rect]>,
 }
 
 impl<'a> Counting<'a> {
     fn new(items: &'a [Item], kinds: &'a [Kind]) -> Self {
-        let rooms: Vec<&[Rect]> =
-            items.iter().map(|item| &item.rooms[..]).filter(|rooms| !rooms.is_empty()).collect();
-        let shapes = items.iter().map(|item| shape(item, kinds, &rooms)).collect();
-        Self { kinds, shapes, rooms }
+        let openings = items.iter().map(|item| &item.openings[..]);
+        let openings: Vec<&[Rect]> = openings.filter(|openings| !openings.is_empty()).collect();
+        let shapes = items.iter().map(|item| shape(item, kinds, &openings)).collect();
+        Self { kinds, shapes, openings }
     }
 
     /// One for each pair of scales and set of kinds; the first is that of plain areas on all kinds.
@@ -120,17 +121,18 @@ impl<'a> Counting<'a> {
         let of_size = |size: &Size| f.of(size.width) * g.of(size.height);
         let least = |shape: &Shape| shape.sizes.iter().map(of_size).min().unwrap_or(0);
         let volumes: Vec<i64> = self.shapes.iter().map(least).collect();
-        let in_rooms: i64 = self.rooms.iter().map(|rooms| volume_of_rooms(rooms, f, g)).sum();
+        let in_openings = self.openings.iter().map(|openings| volume_of_openings(openings, f, g));
+        let in_openings: i64 = in_openings.sum();
         let of_kind = |kind: &Kind| f.capacity(kind.size.width) * g.capacity(kind.size.height);
         let capacities: Vec<i64> = self.kinds.iter().map(of_kind).collect();
         sets.iter().map(move |set| {
             let within = || self.shapes.iter().zip(&volumes).filter(|(s, _)| s.kinds & !set == 0);
             let all: i64 = within().map(|(_, volume)| volume).sum();
-            let outside: i64 = within().filter(|(s, _)| !s.fits_room).map(|(_, v)| v).sum();
+            let outside: i64 = within().filter(|(s, _)| !s.fits_opening).map(|(_, v)| v).sum();
             let capacity = |(k, c): (usize, &i64)| if set & bit(k) == 0 { 0 } else { *c };
             Demand {
-                // What lies in rooms takes no volume of a sheet, but rooms hold no more than they can.
-                volume: outside.max(all - in_rooms),
+                // What lies in openings takes no volume of a sheet, but they hold no more than they can.
+                volume: outside.max(all - in_openings),
                 capacities: capacities.iter().enumerate().map(capacity).collect(),
             }
         })
@@ -141,7 +143,7 @@ fn bit(kind: usize) -> u64 {
     1 << kind.min(LAST_BIT)
 }
 
-fn shape(item: &Item, kinds: &[Kind], rooms: &[&[Rect]]) -> Shape {
+fn shape(item: &Item, kinds: &[Kind], openings: &[&[Rect]]) -> Shape {
     let mut sizes = BTreeSet::new();
     let mut bits = 0;
     for (k, kind) in kinds.iter().enumerate() {
@@ -150,19 +152,21 @@ fn shape(item: &Item, kinds: &[Kind], rooms: &[&[Rect]]) -> Shape {
             bits |= bit(k);
         }
     }
-    let fits = |room: &Rect| item.size.lies_in(room.size) || item.size.lies_in(room.size.turned());
-    let fits_room = rooms.iter().copied().flatten().any(fits);
-    Shape { sizes: sizes.into_iter().collect(), kinds: bits, fits_room }
+    let fits = |opening: &Rect| {
+        item.size.lies_in(opening.size) || item.size.lies_in(opening.size.turned())
+    };
+    let fits_opening = openings.iter().copied().flatten().any(fits);
+    Shape { sizes: sizes.into_iter().collect(), kinds: bits, fits_opening }
 }
 
-/// What the rooms of one item hold at most, as it may lie: no more than each together, nor than a room that holds them
+/// What the openings of one item hold at most, as it may lie: no more than each together, nor than one that holds them
 /// all. They may overlap.
-fn volume_of_rooms(rooms: &[Rect], f: &Scale, g: &Scale) -> i64 {
+fn volume_of_openings(openings: &[Rect], f: &Scale, g: &Scale) -> i64 {
     let holds = |size: Size| {
         let of = |size: Size| f.capacity(size.width) * g.capacity(size.height);
         of(size).max(of(size.turned()))
     };
-    let each = rooms.iter().map(|room| holds(room.size)).sum();
-    let hull = rooms.iter().copied().reduce(Rect::hull);
+    let each = openings.iter().map(|opening| holds(opening.size)).sum();
+    let hull = openings.iter().copied().reduce(Rect::hull);
     hull.map_or(0, |hull| holds(hull.size).min(each))
 }

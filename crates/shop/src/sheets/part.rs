@@ -16,6 +16,9 @@ pub(super) struct Part {
     pub(super) bounds: [DVec2; 2],
     /// Rectangles in its openings, from the lower left corner of its bounding box, mm: as large as a part in them may be.
     rooms: Vec<[DVec2; 2]>,
+    /// The rectangles around its openings, likewise, drawn in by what must stay between parts: nothing in an opening
+    /// reaches beyond. Of a part in several pieces too, in whose openings nothing is laid.
+    openings: Vec<[DVec2; 2]>,
     /// The same, as large as what the tool leaves of what falls out.
     pub(super) rests: Vec<[DVec2; 2]>,
 }
@@ -35,7 +38,12 @@ impl Part {
             rects.map(|rect| rect.map(|corner| corner - bounds[0])).collect()
         };
         let (rooms, rests) = (within(gaps.between), within(gaps.width));
-        Some(Self { piece: work.piece, bounds, rooms, rests })
+        let clear = DVec2::splat(grid::mm(gaps.between));
+        let boxes = through.iter().filter(|contour| has_rooms && !is_outer(contour));
+        let boxes = boxes.filter_map(Contour::bounds).map(|[lo, hi]| [lo + clear, hi - clear]);
+        let openings = boxes.filter(|[lo, hi]| lo.cmplt(*hi).all());
+        let openings = openings.map(|rect| rect.map(|corner| corner - bounds[0])).collect();
+        Some(Self { piece: work.piece, bounds, rooms, openings, rests })
     }
 
     /// Length and width, mm.
@@ -52,10 +60,17 @@ impl Part {
             let [right, top] = [hi.x, hi.y].map(|mm| grid::down(mm) - 1 + gaps.between);
             Rect { x, y, size: Size { width: right - x, height: top - y } }
         };
+        let opening = |[lo, hi]: &[DVec2; 2]| {
+            // One step larger on every side, so that rounding proves nothing.
+            let [x, y] = [lo.x, lo.y].map(|mm| grid::down(mm) - 1);
+            let [right, top] = [hi.x, hi.y].map(|mm| grid::up(mm) + 1 + gaps.between);
+            Rect { x, y, size: Size { width: right - x, height: top - y } }
+        };
         Item {
             size: Size { width: side(size.x), height: side(size.y) },
             turns: true,
             rooms: self.rooms.iter().map(room).collect(),
+            openings: self.openings.iter().map(opening).collect(),
         }
     }
 

@@ -136,7 +136,7 @@ impl<'f> Builder<'f> {
 
     /// Radius of inner corners of a part cut from this sheet.
     pub(crate) fn inner_corner_mm(&self, sheet: &Sheet) -> f64 {
-        let tool = 0.5 * self.file.cutting.cut_width().to_mm();
+        let tool = 0.5 * self.file.cutting_of(Some(&sheet.name)).cut_width().to_mm();
         self.file.cutting.inner_corner.map_or(sheet.nominal_mm, Length::to_mm).max(tool)
     }
 

@@ -2,7 +2,7 @@
 //! this list, so they cannot disagree.
 
 use glam::DVec2;
-use plate::{Contour, Face};
+use plate::{Contour, Face, Segment};
 
 use crate::decimal::decimal;
 use crate::note;
@@ -21,9 +21,14 @@ pub(crate) struct Layer {
 /// One line on a layer.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Shape {
-    Circle { centre: DVec2, radius: f64 },
+    Circle {
+        centre: DVec2,
+        radius: f64,
+    },
     Closed(Contour),
     Open(Vec<DVec2>),
+    /// Pieces one after another, straight or round, that do not come back to where they began.
+    Run(Vec<Segment>),
 }
 
 /// One colour in both of its names.
@@ -42,6 +47,7 @@ const POCKET_UPPER: Colour = Colour { index: 42, rgb: [165, 124, 0] };
 const POCKET_LOWER: Colour = Colour { index: 32, rgb: [165, 82, 0] };
 const ENGRAVE_UPPER: Colour = Colour { index: 202, rgb: [124, 0, 165] };
 const ENGRAVE_LOWER: Colour = Colour { index: 212, rgb: [165, 0, 165] };
+pub(crate) const BRIDGES: Colour = Colour { index: 12, rgb: [165, 0, 0] };
 pub(crate) const NOTE: Colour = Colour { index: 253, rgb: [153, 153, 153] };
 
 /// The layer of the panel's outer edge: cut all the way through, the tool outside the line.
@@ -73,9 +79,25 @@ pub(crate) fn words(name: &str) -> String {
         _ if work.starts_with("pocket") => {
             format!("floor of that depth below that face, {}", along("cleared inside the line"))
         }
+        _ if work.starts_with(BRIDGE) && is_path => {
+            "the tool along the line, lifted so that so much of the sheet is left".to_owned()
+        }
+        _ if work.starts_with(BRIDGE) => {
+            "bridges to be left so high in the cut, trimmed by hand: no tool follows the line"
+                .to_owned()
+        }
         _ if work.starts_with("engrave") => "engrave along the line".to_owned(),
         _ => "for people to read: no tool follows it".to_owned(),
     }
+}
+
+/// How the names of layers begin on which bridges are drawn.
+const BRIDGE: &str = "bridge";
+
+/// The layer of all bridges of one height: where they are left, or where the tool is lifted over them.
+pub(crate) fn bridge_name(height_mm: f64, is_path: bool) -> String {
+    let bridge = format!("{BRIDGE} {} mm high", decimal(height_mm, 3));
+    if is_path { format!("{TOOL_PATH}{bridge}") } else { format!("{bridge} {NOT_CUT}") }
 }
 
 /// The layer of all pockets of one depth from one face.
@@ -176,6 +198,10 @@ impl Shape {
                 Some([centre - DVec2::splat(*radius), centre + DVec2::splat(*radius)])
             }
             Self::Closed(contour) => contour.bounds(),
+            Self::Run(pieces) => {
+                let boxes = pieces.iter().map(Segment::bounds);
+                boxes.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])
+            }
             Self::Open(stroke) => {
                 let boxes = stroke.iter().map(|&p| [p, p]);
                 boxes.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])

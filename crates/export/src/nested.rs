@@ -6,7 +6,8 @@ use plate::Contour;
 use shop::{CutPath, Laid, LaidSheet, Operation, OperationKind, Route, Work};
 
 use crate::layers::{
-    Layer, Layers, Made, NOTE, NOTE_NAME, OFFCUT_NAME, SHEET_NAME, Shape, TOOL_PATH, closed, names,
+    BRIDGES, Colour, Layer, Layers, Made, NOTE, NOTE_NAME, OFFCUT_NAME, SHEET_NAME, Shape,
+    TOOL_PATH, bridge_name, closed, names,
 };
 use crate::note;
 
@@ -49,6 +50,9 @@ impl NestedSheet<'_> {
                 self.add(&mut layers, &self.sheet.laid[laid], operation);
             }
         }
+        if self.draw == DrawnPath::Part {
+            self.add_bridges(&mut layers);
+        }
         let made = layers.0.clone();
         let rectangle = |[lo, hi]: [DVec2; 2]| Shape::Closed(Contour::rectangle(lo, hi));
         layers.add(SHEET_NAME, NOTE, rectangle([DVec2::ZERO, self.sheet.size_mm]));
@@ -62,6 +66,23 @@ impl NestedSheet<'_> {
             layers.add(NOTE_NAME, NOTE, Shape::Open(stroke));
         }
         layers.0
+    }
+
+    /// Where bridges are to be left: as long as each, from the edge as far as the tool cuts.
+    fn add_bridges(&self, layers: &mut Layers) {
+        for laid in &self.sheet.laid {
+            let operations = self.work(laid).map_or(&[][..], |work| &work.operations);
+            for bridge in operations.iter().flat_map(|operation| &operation.bridges) {
+                let half = 0.5 * bridge.length_mm * bridge.along;
+                // The middle of the tool is lifted halfway across the cut.
+                let middle = 0.5 * (bridge.lifted[0] + bridge.lifted[1]);
+                let across = 2.0 * (middle - bridge.at);
+                let corners = [-half, half, half + across, -half + across];
+                let corners = corners.map(|off| laid.point(bridge.at + off));
+                let name = bridge_name(bridge.height_mm, false);
+                layers.add(&name, NOTE, Shape::Closed(Contour::polygon(&corners)));
+            }
+        }
     }
 
     /// Every operation on every part, as they lie in the plan.
@@ -84,8 +105,12 @@ impl NestedSheet<'_> {
         let on_sheet = |contour: &Contour| contour.moved(|p| laid.point(p), false);
         if self.draw == DrawnPath::Tool && !operation.tool.is_empty() {
             let name = format!("{TOOL_PATH}{name}");
-            for path in &operation.tool {
-                layers.add_in_order(&name, colour, moved(path, laid));
+            for (i, path) in operation.tool.iter().enumerate() {
+                if operation.bridges.iter().any(|bridge| bridge.path == i) {
+                    add_runs(layers, laid, operation, i, (&name, colour));
+                } else {
+                    layers.add_in_order(&name, colour, moved(path, laid));
+                }
             }
             return;
         }
@@ -107,6 +132,23 @@ impl NestedSheet<'_> {
             let place = self.work(laid).and_then(|work| work.pattern.roomiest_place());
             place.map_or_else(Vec::new, |(at, room)| note::label(label, laid.point(at), room))
         })
+    }
+}
+
+/// One path of the tool in stretches, those in which it is lifted on a layer of their own.
+fn add_runs(
+    layers: &mut Layers,
+    laid: &Laid,
+    operation: &Operation,
+    path: usize,
+    (name, colour): (&str, Colour),
+) {
+    let height_mm = operation.bridges.iter().map(|bridge| bridge.height_mm).fold(0.0, f64::max);
+    let over = bridge_name(height_mm, true);
+    for run in operation.runs(path) {
+        let on_sheet = Contour(run.pieces).moved(|p| laid.point(p), false);
+        let (name, colour) = if run.is_lifted { (&*over, BRIDGES) } else { (name, colour) };
+        layers.add_in_order(name, colour, Shape::Run(on_sheet.0));
     }
 }
 
@@ -144,6 +186,7 @@ mod tests {
             edge: CutPath::Closed(contour.clone()),
             pocket: None,
             tool: vec![CutPath::Closed(contour.moved(|p| p * grown, false))],
+            bridges: Vec::new(),
         };
         let operations = vec![
             operation(OperationKind::Hole, &pattern.through[1], 0.9),
@@ -159,6 +202,7 @@ mod tests {
             stock: None,
             size_mm: dvec2(900.0, 600.0),
             price: None,
+            is_own: false,
             laid: vec![laid(dvec2(20.0, 20.0), false), laid(dvec2(600.0, 20.0), true)],
             offcuts: vec![Offcut {
                 name: "clear-1-a".to_owned(),
@@ -211,6 +255,7 @@ mod tests {
             edge: CutPath::Closed(contour.clone()),
             pocket: None,
             tool: vec![CutPath::Closed(contour.clone())],
+            bridges: Vec::new(),
         };
         let small = Contour::rectangle(dvec2(0.0, 0.0), dvec2(20.0, 10.0));
         let small_pattern = plate::FlatPattern {
@@ -277,6 +322,67 @@ mod tests {
     fn the_path_of_the_tool_has_layers_of_its_own() {
         let names: Vec<String> = layers(DrawnPath::Tool).into_iter().map(|l| l.name).collect();
         assert_eq!(names[..2], ["tool path cut through openings", "tool path cut through outline"]);
+    }
+
+    /// A part that a router cuts, held by bridges.
+    fn bridged(draw: DrawnPath) -> (Work, Vec<Layer>) {
+        let cutting = params::Cutting { holding: params::Holding::Tabs, ..Default::default() };
+        let outline = Contour::rounded_rectangle(dvec2(0.0, 0.0), dvec2(300.0, 200.0), 12.0);
+        let plate = plate::Plate::new(outline, 8.0);
+        let (pattern, operations) =
+            shop::operations_of(&shop::Machine::new(&cutting), &plate).expect("it is cut");
+        let work = Work { piece: 3, pattern, operations };
+        let (sheet, labels) = (sheet(), ["07".to_owned(), "07".to_owned()]);
+        let works = [work.clone()];
+        let route = route(&sheet, &works);
+        let nested = NestedSheet {
+            sheet: &sheet,
+            works: &works,
+            route: &route,
+            labels: &labels,
+            draw,
+            heading: "clear-1",
+            about: &[],
+        };
+        assert!(crate::dxf::write_sheet(&nested).contains("bridge 1.5 mm high"));
+        assert!(crate::svg::write_sheet(&nested).contains("bridge-1.5-mm-high"));
+        (work, nested.layers())
+    }
+
+    #[test]
+    fn bridges_are_marked_beside_the_edges_and_no_tool_follows_the_marks() {
+        let (work, layers) = bridged(DrawnPath::Part);
+        let marks: Vec<&Layer> = layers.iter().filter(|l| l.name.starts_with("bridge")).collect();
+        assert_eq!(marks.len(), 1);
+        assert!(!marks[0].is_made);
+        let n = work.operations[0].bridges.len();
+        assert!(n >= 2);
+        // Two copies lie on the sheet.
+        assert_eq!(marks[0].shapes.len(), 2 * n);
+        for shape in &marks[0].shapes {
+            let Shape::Closed(mark) = shape else { panic!("a rectangle") };
+            // 6 mm long, across a cut of 6 mm.
+            assert!((mark.signed_area().abs() - 36.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn the_path_of_the_tool_is_lifted_over_bridges_and_keeps_its_arcs() {
+        let (work, layers) = bridged(DrawnPath::Tool);
+        let runs = |name: &str| -> Vec<Vec<plate::Segment>> {
+            let of_name = layers.iter().filter(|l| l.name == name);
+            let run = |shape: &Shape| match shape {
+                Shape::Run(pieces) => pieces.clone(),
+                _ => panic!("a run"),
+            };
+            of_name.flat_map(|l| &l.shapes).map(run).collect()
+        };
+        let lifted = runs("tool path bridge 1.5 mm high");
+        assert_eq!(lifted.len(), 2 * work.operations[0].bridges.len());
+        let cut = runs("tool path cut through outline");
+        let turned: f64 =
+            cut.iter().flatten().filter_map(|piece| piece.arc).map(|arc| arc.sweep).sum();
+        assert!((turned - 2.0 * std::f64::consts::TAU).abs() < 1e-9);
     }
 
     #[test]

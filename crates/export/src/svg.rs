@@ -84,6 +84,7 @@ fn element(shape: &Shape, place: &impl Fn(DVec2) -> DVec2) -> String {
             format!("<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\"/>\n")
         }
         Shape::Closed(contour) => format!("<path d=\"{}\"/>\n", closed_path(contour, place)),
+        Shape::Run(pieces) => format!("<path d=\"{}\"/>\n", run(pieces, place)),
         Shape::Open(stroke) => {
             let points: Vec<String> = stroke.iter().map(|&p| pair(place(p))).collect();
             format!("<path d=\"M {}\"/>\n", points.join(" L "))
@@ -92,11 +93,15 @@ fn element(shape: &Shape, place: &impl Fn(DVec2) -> DVec2) -> String {
 }
 
 fn closed_path(contour: &Contour, place: &impl Fn(DVec2) -> DVec2) -> String {
+    run(&contour.0, place) + " Z"
+}
+
+fn run(pieces: &[Segment], place: &impl Fn(DVec2) -> DVec2) -> String {
     let mut path = String::new();
-    if let Some(first) = contour.0.first() {
+    if let Some(first) = pieces.first() {
         path = format!("M {}", pair(place(first.start)));
     }
-    for piece in contour.0.iter().flat_map(quarters) {
+    for piece in pieces.iter().flat_map(quarters) {
         let end = pair(place(piece.end));
         match (piece.arc, piece.radius()) {
             (Some(arc), Some(radius)) => {
@@ -109,7 +114,7 @@ fn closed_path(contour: &Contour, place: &impl Fn(DVec2) -> DVec2) -> String {
         }
         .expect("writing to a String does not fail");
     }
-    path + " Z"
+    path
 }
 
 /// An arc in equal parts of a quarter turn at most.

@@ -1,11 +1,14 @@
 //! What a process cannot do, or should not, to the parts of a design.
 //!
 //! Where the tool does not get in is told with the paths, by [`works`](crate::works); this is what follows from the
-//! process itself.
+//! process itself, and from round ends that square parts go into.
 
 mod laser;
 mod router;
 mod saw;
+mod square;
+
+use std::collections::BTreeMap;
 
 use design::{Design, PieceId};
 use findings::Finding;
@@ -14,23 +17,40 @@ use params::Process;
 use crate::process::Machine;
 use crate::work::{Operation, OperationKind, Work};
 
-/// All findings about the process of a file.
+/// All findings about the processes of a file: that of `cutting`, and those that sheets have of their own.
 pub fn check_process(file: &params::File, design: &Design, works: &[Work]) -> Vec<Finding> {
-    let machine = Machine::new(&file.cutting);
-    let shop = Shop { file, design, works, machine: &machine };
-    match machine.process {
-        Process::Router => router::check(&shop),
-        Process::Laser => laser::check(&shop),
-        Process::Saw => saw::check(&shop),
+    let own = |work: &Work| {
+        let name = design.pieces[work.piece].sheet.as_ref()?;
+        file.sheet.get(name)?.process.map(|_| name.as_str())
+    };
+    let mut groups: BTreeMap<Option<&str>, Vec<&Work>> = BTreeMap::new();
+    for work in works {
+        groups.entry(own(work)).or_default().push(work);
     }
+    let mut findings = square::check(file, design, works);
+    for (sheet, works) in groups {
+        let machine = Machine::new(&file.cutting_of(sheet));
+        let parameter = sheet
+            .map_or_else(|| "cutting.process".to_owned(), |name| format!("sheet.{name}.process"));
+        let shop = Shop { file, design, works: &works, machine: &machine, parameter };
+        findings.extend(match machine.process {
+            Process::Router => router::check(&shop),
+            Process::Laser => laser::check(&shop),
+            Process::Saw => saw::check(&shop),
+        });
+    }
+    findings
 }
 
 /// What all checks look at.
 struct Shop<'a> {
     file: &'a params::File,
     design: &'a Design,
-    works: &'a [Work],
+    /// Those that this machine cuts.
+    works: &'a [&'a Work],
     machine: &'a Machine,
+    /// Where the file says that it does.
+    parameter: String,
 }
 
 impl Shop<'_> {
@@ -51,7 +71,7 @@ impl Shop<'_> {
 
     /// The parts of which an operation is so.
     fn parts(&self, is_so: impl Fn(&Operation) -> bool) -> Vec<PieceId> {
-        let has = |work: &&Work| work.operations.iter().any(&is_so);
+        let has = |work: &&&Work| work.operations.iter().any(&is_so);
         self.works.iter().filter(has).map(|work| work.piece).collect()
     }
 
@@ -63,7 +83,7 @@ impl Shop<'_> {
     fn sheets(&self) -> impl Iterator<Item = &design::Sheet> {
         let is_used = |sheet: &&design::Sheet| {
             let of_it =
-                |work: &Work| self.design.pieces[work.piece].sheet.as_deref() == Some(&sheet.name);
+                |work: &&Work| self.design.pieces[work.piece].sheet.as_deref() == Some(&sheet.name);
             self.works.iter().any(of_it)
         };
         self.design.sheets.values().filter(is_used)

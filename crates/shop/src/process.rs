@@ -1,7 +1,7 @@
 //! The machine that a sheet is cut with, as the file's `cutting` and common practice make it.
 
-use params::{Cutting, Material, Process};
-use units::Speed;
+use params::{Cutting, Holding, Material, Process};
+use units::{Length, Speed};
 
 /// A machine with every default filled.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,6 +17,9 @@ pub struct Machine {
     pub pass_mm: f64,
     /// Depth of engraving, mm.
     pub engraving_mm: f64,
+    /// Length and height of the bridges that hold parts, mm, the height as the file gives it; `None` where parts are held
+    /// otherwise.
+    pub bridge_mm: Option<(f64, Option<f64>)>,
     /// Feed that the file gives, mm/min, least and greatest.
     pub given_feed_mm_min: Option<[f64; 2]>,
     /// Speed between cuts, mm/min.
@@ -49,6 +52,12 @@ const CLEARANCE_MM: f64 = 5.0;
 const PIERCE_S_PER_MM: [f64; 2] = [0.05, 0.3];
 /// Time to set the fence of a saw and to turn the sheet, min for each cut; from memory (common practice).
 const SET_SAW_MIN: [f64; 2] = [0.3, 1.0];
+/// Length of a bridge, and its height, mm; from memory (common practice: 5 to 10 mm long, 1 to 2 mm high).
+const BRIDGE_LENGTH_MM: f64 = 6.0;
+const BRIDGE_HEIGHT_MM: f64 = 1.5;
+/// Of thin sheet a bridge is this share high (common practice), and never higher than that (our judgement).
+const BRIDGE_SHARE: f64 = 1.0 / 3.0;
+const MOST_BRIDGE_SHARE: f64 = 0.5;
 /// Feed of engraving, mm/min; from memory (common practice).
 const ENGRAVE_MM_MIN: [f64; 2] = [1500.0, 6000.0];
 
@@ -58,7 +67,7 @@ impl Machine {
         let bare = |speed: Speed| speed.to_mm_per_min();
         let is_router = cutting.process == Process::Router;
         let taper = match cutting.process {
-            Process::Laser => cutting.taper.map_or(0.1, units::Length::to_mm),
+            Process::Laser => cutting.taper.map_or(0.1, Length::to_mm),
             Process::Router | Process::Saw => 0.0,
         };
         let pass_mm = cutting.pass_depth.unwrap_or(cutting.tool).to_mm();
@@ -68,6 +77,10 @@ impl Machine {
             taper_mm: taper,
             pass_mm: if is_router { pass_mm } else { f64::INFINITY },
             engraving_mm: cutting.engraving.to_mm(),
+            bridge_mm: (is_router && cutting.holding == Holding::Tabs).then(|| {
+                let length = cutting.tab_length.map_or(BRIDGE_LENGTH_MM, Length::to_mm);
+                (length, cutting.tab_height.map(Length::to_mm))
+            }),
             given_feed_mm_min: cutting.feed.map(|feed| feed.map(bare)),
             travel_mm_min: bare(cutting.travel),
         }
@@ -100,6 +113,26 @@ impl Machine {
         )]
         let passes = (depth_mm / self.pass_mm - 1e-9).ceil().clamp(1.0, 1000.0) as u32;
         passes
+    }
+
+    /// Length and height of a bridge in a sheet of this thickness, mm; `None` where parts are held otherwise.
+    pub fn bridge(&self, thickness_mm: f64) -> Option<[f64; 2]> {
+        let (length, height) = self.bridge_mm?;
+        let height = height.map_or_else(
+            || BRIDGE_HEIGHT_MM.min(BRIDGE_SHARE * thickness_mm),
+            |height| height.min(MOST_BRIDGE_SHARE * thickness_mm),
+        );
+        Some([length, height])
+    }
+
+    /// Time to lift the tool over a bridge of this height (mm) in a cut of this depth (mm) and to go down again, in each
+    /// pass that is deeper than its top, min, least and greatest.
+    pub fn lift_min(&self, depth_mm: f64, height_mm: f64) -> [f64; 2] {
+        let top = depth_mm - height_mm;
+        let depths =
+            (1..=self.passes(depth_mm)).map(|k| (f64::from(k) * self.pass_mm).min(depth_mm));
+        let way: f64 = depths.map(|depth| 2.0 * (depth - top).max(0.0)).sum();
+        [way / PLUNGE_MM_MIN[1], way / PLUNGE_MM_MIN[0]]
     }
 
     /// Speed through a sheet of this thickness (mm), mm/min, least and greatest; as the file gives it, or by common
@@ -191,6 +224,23 @@ mod tests {
             let [least, most] = Machine::new(&cutting).feed_mm_min(8.0);
             assert!((least / 25.4 - feed[0]).abs() < 1e-9 && (most / 25.4 - feed[1]).abs() < 1e-9);
         }
+    }
+
+    #[test]
+    fn only_passes_below_a_bridge_are_lifted() {
+        let tabs = Cutting { holding: Holding::Tabs, ..Cutting::default() };
+        let router = Machine::new(&tabs);
+        assert_eq!(router.bridge(8.0), Some([6.0, 1.5]));
+        assert_eq!(router.bridge(3.0), Some([6.0, 1.0]));
+        let high = Machine::new(&Cutting { tab_height: Some(Length::mm(6.0)), ..tabs });
+        assert_eq!(high.bridge(8.0), Some([6.0, 4.0]));
+        assert_eq!(machine(Process::Router).bridge(8.0), None);
+        assert_eq!(Machine::new(&tabs.by(Process::Laser)).bridge(8.0), None);
+        // 8 mm in passes of 6 and 2 mm: only the second goes below 6.5 mm, 1.5 mm up and down.
+        let [least, most] = router.lift_min(8.0, 1.5);
+        assert!((least - 3.0 / 1000.0).abs() < 1e-12 && (most - 3.0 / 300.0).abs() < 1e-12);
+        // Below 4 mm go both: 2 and 4 mm.
+        assert!((router.lift_min(8.0, 4.0)[0] - 2.0 * (2.0 + 4.0) / 1000.0).abs() < 1e-12);
     }
 
     #[test]

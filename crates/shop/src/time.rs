@@ -22,6 +22,8 @@ pub struct SheetTime {
     pub travel_mm: f64,
     /// How far it would travel without a good order, mm.
     pub travel_unordered_mm: f64,
+    /// How many bridges are left.
+    pub bridges: usize,
     /// Passes through the whole thickness.
     pub passes: u32,
     /// Whether the sheet is turned over.
@@ -52,6 +54,7 @@ pub fn time_of(
         sheet: sheet.name.clone(),
         cut_mm: BTreeMap::new(),
         entries: 0,
+        bridges: 0,
         travel_mm: route.travel_mm,
         travel_unordered_mm: route.travel_unordered_mm,
         passes: machine.passes(thickness_mm),
@@ -107,6 +110,11 @@ impl SheetTime {
             let entering = entries as f64 * enter[end];
             *minutes += cut / feed[1 - end] + entering;
         }
+        for bridge in &operation.bridges {
+            let lift = machine.lift_min(depth, bridge.height_mm);
+            self.minutes = [0, 1].map(|end| self.minutes[end] + lift[end]);
+        }
+        self.bridges += operation.bridges.len();
     }
 
     fn add_saw_cuts(&mut self, machine: &Machine, sheet: &LaidSheet, thickness_mm: f64) {

@@ -1,5 +1,6 @@
 //! What the machine does to one panel.
 
+mod bridges;
 mod make;
 mod tell;
 
@@ -9,6 +10,7 @@ use plate::{Contour, Face, FlatPattern, Plate, Shape, Tolerance, arrange, flat_p
 
 use crate::process::Machine;
 
+pub use bridges::{Bridge, Run, SPACING_MM as BRIDGE_SPACING_MM};
 pub(crate) use make::is_sawable;
 
 /// All that is done to one panel, in the order in which it is done.
@@ -39,6 +41,8 @@ pub struct Operation {
     /// tool sees it: on its right here, where all is seen from the upper face, for what is done from the lower one. Empty
     /// where the tool does not fit; a finding says so.
     pub tool: Vec<CutPath>,
+    /// Where the tool is lifted so that the part stays held in its sheet.
+    pub bridges: Vec<Bridge>,
 }
 
 /// What an operation is for.
@@ -104,11 +108,18 @@ impl OperationKind {
     }
 }
 
+/// Whether a panel saw can make a part: straight edges that go right through, no holes, nothing below a face.
+pub fn is_for_a_saw(work: &Work) -> bool {
+    work.operations.iter().all(|operation| match &operation.edge {
+        CutPath::Closed(edge) => operation.kind == OperationKind::Outline && is_sawable(edge),
+        CutPath::Open(_) => false,
+    })
+}
+
 /// What the machine does to every panel of a design, and where its tool does not get in.
 ///
 /// Bought and printed parts are not in it, nor is a part that cannot be arranged: of that the design itself tells.
 pub fn works(file: &params::File, design: &Design) -> (Vec<Work>, Vec<Finding>) {
-    let machine = Machine::new(&file.cutting);
     let mut works = Vec::new();
     let mut findings = Vec::new();
     for (id, piece) in design.pieces.iter().enumerate() {
@@ -118,7 +129,9 @@ pub fn works(file: &params::File, design: &Design) -> (Vec<Work>, Vec<Finding>) 
         }
         let Ok(arrangement) = arrange(plate, &Tolerance::default()) else { continue };
         let pattern = flat_pattern(plate, &arrangement);
-        let made = make::operations(&machine, plate, &pattern);
+        let machine = Machine::new(&file.cutting_of(piece.sheet.as_deref()));
+        let glued = bridges::GluedSides::of(design, id);
+        let made = make::operations(&machine, plate, &pattern, glued);
         findings.extend(tell::of_part(design, piece, &machine, &pattern, &made));
         let operations = made.into_iter().map(|(operation, _)| operation).collect();
         works.push(Work { piece: id, pattern, operations });
@@ -137,7 +150,8 @@ pub fn operations_of(
 ) -> Result<(FlatPattern, Vec<Operation>), String> {
     let arrangement = arrange(plate, &Tolerance::default()).map_err(|error| error.to_string())?;
     let pattern = flat_pattern(plate, &arrangement);
-    let made = make::operations(machine, plate, &pattern).into_iter();
+    let glued = bridges::GluedSides::default();
+    let made = make::operations(machine, plate, &pattern, glued).into_iter();
     let all = made.map(|(operation, failed)| match failed {
         Some(reason) => Err(reason.to_string()),
         None => Ok(operation),

@@ -7,7 +7,7 @@ use glam::{DVec2, dvec2};
 use paper::{Anchor, Figure, Lettering, Stroke, broken, style};
 use params::Process;
 use plate::Contour;
-use shop::LaidSheet;
+use shop::{Bridge, LaidSheet};
 
 use super::{CuttingSheets, LIST_MM};
 use crate::drawing_sheet::{LETTERS, NAMES, fitted, narrow};
@@ -93,7 +93,7 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
         1 => "The only sheet of this kind.".to_owned(),
         n => format!("One of {n} sheets of this kind."),
     });
-    let cutting = &of.file.cutting;
+    let cutting = of.file.cutting_of(Some(&of.plan.sheet));
     let process = match cutting.process {
         Process::Router => format!("Router, cutter {}", lengths.with_unit(cutting.tool.to_mm())),
         Process::Laser => "Laser".to_owned(),
@@ -105,6 +105,10 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
         gaps[0], gaps[1]
     ));
     notes.push("Seen from the upper faces. A name reads along the lower edge of its panel where it has room.".to_owned());
+    notes.extend(bridges(of, sheet, lengths));
+    if cutting.process != Process::Saw {
+        notes.extend(for_a_saw(of, sheet));
+    }
     if !sheet.saw_cuts.is_empty() {
         notes.push("Numbers in colour: cuts in the order of the saw, each straight through its piece; the line is the middle of the blade.".to_owned());
     }
@@ -138,6 +142,38 @@ fn notes(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Vec<Str
         units::System::UsCustomary => "Lengths in decimal inches.".to_owned(),
     });
     notes
+}
+
+/// What the marks of bridges mean.
+fn bridges(of: &CuttingSheets<'_>, sheet: &LaidSheet, lengths: Lengths) -> Option<String> {
+    let works = sheet.laid.iter().filter_map(|laid| of.work(laid.piece));
+    let all: Vec<&Bridge> =
+        works.flat_map(|work| &work.operations).flat_map(|operation| &operation.bridges).collect();
+    let first = all.first()?;
+    let [length, height] = [first.length_mm, first.height_mm].map(|mm| lengths.with_unit(mm));
+    Some(format!(
+        "Bold strokes at edges: {} bridges, {length} long and {height} high, left in the cut and trimmed flush by hand.",
+        all.len()
+    ))
+}
+
+/// Which parts a panel saw could make.
+fn for_a_saw(of: &CuttingSheets<'_>, sheet: &LaidSheet) -> Option<String> {
+    let pieces: BTreeSet<usize> = sheet.laid.iter().map(|laid| laid.piece).collect();
+    let is_plain = |piece: &usize| of.work(*piece).is_some_and(shop::is_for_a_saw);
+    let numbers: Vec<&str> = pieces
+        .into_iter()
+        .filter(is_plain)
+        .map(|piece| of.design.pieces[piece].number.as_str())
+        .collect();
+    let n = numbers.len();
+    (0 < n).then(|| {
+        format!(
+            "A panel saw could make {} too, straight edges without holes or grooves: {}.",
+            if n == 1 { "this one" } else { "these" },
+            numbers.join(", ")
+        )
+    })
 }
 
 /// Draws lines with their upper left corner here.

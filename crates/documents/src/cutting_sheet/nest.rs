@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 use paper::{Anchor, Figure, Lettering, Mark, Outline, Stroke, style};
 use plate::Contour;
-use shop::{Laid, LaidSheet};
+use shop::{Bridge, Laid, LaidSheet};
 
 use super::CuttingSheets;
 use crate::drawing_sheet::{LETTERS, NAMES, narrow, wide};
@@ -14,6 +14,8 @@ use crate::panel_drawing::place::Room;
 
 /// Between the lines that hatch an offcut, mm on paper.
 const HATCH_MM: f64 = 4.0;
+/// How far the mark of a bridge stands out of its edge, mm on paper.
+const BRIDGE_MM: f64 = 1.6;
 
 /// Draws it with its lower left corner at `origin`.
 pub(super) fn draw(
@@ -81,6 +83,9 @@ pub(super) fn draw(
             stroke: edge,
             fill: None,
         }));
+        for bridge in work.operations.iter().flat_map(|operation| &operation.bridges) {
+            mark_bridge(figure, &mut room, laid, bridge, &place);
+        }
         room.points.extend(samples(moved.iter().chain(&floors), 1.2 / scale).map(place));
         let bounds = moved
             .iter()
@@ -98,7 +103,7 @@ pub(super) fn draw(
         // A cut's number stands at its end, where the saw leaves.
         let at = a.lerp(b, 0.97);
         let lettering = NAMES.bold().in_colour(style::ACCENT);
-        room.put_near(figure, [at - 0.3, at + 0.3], &format!("{}", i + 1), lettering);
+        room.put_near(figure, [at - 0.3, at + 0.3], false, &format!("{}", i + 1), lettering);
     }
     // Small panels have the fewest places for their names.
     named.sort_by(|a, b| a.area().total_cmp(&b.area()));
@@ -116,7 +121,7 @@ pub(super) fn draw(
         let target = if panel.contours.len() > 1 { [foot, foot] } else { panel.bounds };
         let lettering = LETTERS.bold().in_colour(style::ACCENT);
         let words = room.boxes.len();
-        room.put_near(figure, target, &number(of, panel.laid), lettering);
+        room.put_near(figure, target, false, &number(of, panel.laid), lettering);
         let placed = room.boxes.split_off(words);
         room.boxes.truncate(n);
         room.boxes.extend(placed);
@@ -140,6 +145,21 @@ pub(super) fn draw(
     whole(figure, &mut room, across, lower_right.y, &lengths.number(sheet.size_mm.x));
     let up = [dvec2(x, lower_right.y), dvec2(x, upper_left.y)];
     whole(figure, &mut room, up, upper_left.x, &lengths.number(sheet.size_mm.y));
+}
+
+/// A short bold stroke from the edge outwards, where a bridge is left in the cut.
+fn mark_bridge(
+    figure: &mut Figure,
+    room: &mut Room,
+    laid: &Laid,
+    bridge: &Bridge,
+    place: &impl Fn(DVec2) -> DVec2,
+) {
+    let middle = 0.5 * (bridge.lifted[0] + bridge.lifted[1]);
+    let [edge, beyond] = [bridge.at, middle].map(|p| place(laid.point(p)));
+    let out = (beyond - edge).normalize_or_zero() * BRIDGE_MM;
+    figure.line(edge - 0.3 * out, edge + out, Stroke::whole(0.7, style::ACCENT));
+    room.points.extend([edge, edge + 0.5 * out, edge + out]);
 }
 
 /// A panel that is to be named.

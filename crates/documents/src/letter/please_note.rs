@@ -39,13 +39,19 @@ pub(super) fn list(file: &File, design: &Design, findings: &[Finding]) -> Vec<St
     if !small.is_empty() {
         all.push(format!("Small or narrow, vacuum may not hold them: {}.", panels(&small)));
     }
-    if of("bridges-not-placed").next().is_some() || file.cutting.holding == Holding::Tabs {
-        let path = match file.cutting.draw {
-            DrawnPath::Part => "",
-            DrawnPath::Tool => ", not in the path of the tool either",
+    if file.cutting.holding == Holding::Tabs {
+        let drawn = match file.cutting.draw {
+            DrawnPath::Part => "marked beside the edges, on a layer that no tool follows",
+            DrawnPath::Tool => "in the path of the tool, on a layer of their own",
+        };
+        let bare = numbers("no-room-for-bridges");
+        let bare = if bare.is_empty() {
+            String::new()
+        } else {
+            format!(" There is no room for any on {}: please hold them otherwise.", panels(&bare))
         };
         all.push(format!(
-            "No bridges (tabs) are drawn{path}: please set them, none in a glued edge (dash-dotted in the drawings)."
+            "Bridges (tabs) are {drawn}; if you set your own, none in a glued edge (dash-dotted in the drawings).{bare}"
         ));
     }
     let patterned = file.sheet.iter().filter(|(_, sheet)| sheet.patterned);

@@ -29,6 +29,15 @@ pub(super) fn list(file: &File, design: &Design) -> Vec<String> {
         }
         Process::Saw => "Process: panel saw, straight cuts only.".to_owned(),
     });
+    let own = file.sheet.iter().filter_map(|(name, sheet)| {
+        let words = match sheet.process? {
+            Process::Router => "by router",
+            Process::Laser => "by laser",
+            Process::Saw => "on a panel saw",
+        };
+        Some(format!("Sheet {name} is cut {words}."))
+    });
+    all.extend(own);
     all.push(match cutting.draw {
         DrawnPath::Part => {
             "The lines are the edges of the parts: please reckon with your own tool.".to_owned()

@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use glam::DVec2;
-use plate::{Contour, Segment};
+use plate::Segment;
 
 use super::frame::MODEL_SPACE;
 use super::tags::Tags;
@@ -20,7 +20,13 @@ pub(super) fn write(tags: &mut Tags, handle: u32, layer: &str, shape: &Shape) {
         }
         Shape::Closed(contour) => {
             begin(tags, "LWPOLYLINE", handle, layer);
-            polyline(tags, &corners(contour), true);
+            polyline(tags, &corners(&contour.0), true);
+        }
+        Shape::Run(pieces) => {
+            begin(tags, "LWPOLYLINE", handle, layer);
+            let mut corners = corners(pieces);
+            corners.extend(pieces.last().map(|last| (last.end, 0.0)));
+            polyline(tags, &corners, false);
         }
         Shape::Open(stroke) => {
             begin(tags, "LWPOLYLINE", handle, layer);
@@ -52,8 +58,8 @@ fn polyline(tags: &mut Tags, corners: &[(DVec2, f64)], is_closed: bool) {
     }
 }
 
-fn corners(contour: &Contour) -> Vec<(DVec2, f64)> {
-    let pieces = contour.0.iter().flat_map(halved_if_long);
+fn corners(pieces: &[Segment]) -> Vec<(DVec2, f64)> {
+    let pieces = pieces.iter().flat_map(halved_if_long);
     pieces.map(|s| (s.start, bulge(&s))).collect()
 }
 
@@ -81,11 +87,12 @@ fn bulge(segment: &Segment) -> f64 {
 mod tests {
     use super::*;
     use glam::dvec2;
+    use plate::Contour;
 
     #[test]
     fn half_circles_have_a_bulge_of_one_and_longer_arcs_are_halved() {
         let slot = Contour::slot(dvec2(0.0, 0.0), dvec2(30.0, 0.0), 5.0);
-        let bulges: Vec<f64> = corners(&slot).iter().map(|c| c.1).collect();
+        let bulges: Vec<f64> = corners(&slot.0).iter().map(|c| c.1).collect();
         for (bulge, expected) in bulges.iter().zip([0.0, 1.0, 0.0, 1.0]) {
             assert!((bulge - expected).abs() < 1e-12);
         }
@@ -93,7 +100,7 @@ mod tests {
             Segment::arc(dvec2(0.0, 0.0), dvec2(5.0, 0.0), 1.5 * PI),
             Segment::line(dvec2(0.0, -5.0), dvec2(5.0, 0.0)),
         ]);
-        let corners = corners(&long);
+        let corners = corners(&long.0);
         assert_eq!(corners.len(), 3);
         assert!((corners[0].1 - libm::tan(0.1875 * PI)).abs() < 1e-12);
     }

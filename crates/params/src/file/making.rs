@@ -26,6 +26,15 @@ pub struct Cutting {
     pub pass_depth: Option<Length>,
     /// How a router's sheet is held down. Left out: `"vacuum"`.
     pub holding: Holding,
+    /// Length of a bridge along the edge, for `holding = "tabs"`. Left out: 6 mm (common practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 1.0, "x-most" = 50.0))]
+    pub tab_length: Option<Length>,
+    /// Height of a bridge above the sheet's lower face, for `holding = "tabs"`; half the sheet at most. Left out: 1.5 mm, or
+    /// a third of a sheet that is thinner than 4.5 mm (common practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.2, "x-most" = 20.0))]
+    pub tab_height: Option<Length>,
     /// Radius of inner corners. Left out: the sheet's thickness, which spares the corner from
     /// stress, or half the cutter if that is more.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -79,6 +88,27 @@ impl Cutting {
             Process::Saw => self.kerf.unwrap_or(Length::mm(3.0)),
         }
     }
+
+    /// The same for what is cut by another process. What is written for the one does not hold for the other: its feed and,
+    /// unless it is a router, which has none, its kerf are left to common practice.
+    pub fn by(mut self, process: Process) -> Self {
+        if process != self.process {
+            self.feed = None;
+            if self.process != Process::Router {
+                self.kerf = None;
+            }
+            self.process = process;
+        }
+        self
+    }
+}
+
+impl crate::File {
+    /// How parts of this sheet are cut: as all others, or by a process of their own.
+    pub fn cutting_of(&self, sheet: Option<&str>) -> Cutting {
+        let process = sheet.and_then(|name| self.sheet.get(name)?.process);
+        process.map_or(self.cutting, |process| self.cutting.by(process))
+    }
 }
 
 /// What sheet is cut with.
@@ -101,7 +131,7 @@ pub enum Holding {
     /// Drawn down by air. Small parts may slip: a finding names them.
     #[default]
     Vacuum,
-    /// Small bridges that are left in the outline and trimmed by hand.
+    /// Small bridges (tabs) that are left in the cuts and trimmed by hand.
     Tabs,
 }
 
@@ -138,6 +168,8 @@ impl Default for Cutting {
             taper: None,
             pass_depth: None,
             holding: Holding::default(),
+            tab_length: None,
+            tab_height: None,
             inner_corner: None,
             outer_corner: Length::mm(3.0),
             relief: Relief::default(),

@@ -2,6 +2,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use units::Length;
 
+use super::Process;
+
 /// A kind of sheet, as bought.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -24,6 +26,10 @@ pub struct Sheet {
     /// Whether it has a pattern or a grain, so that no part may lie turned by 90°. Left out: `false`.
     #[serde(default)]
     pub patterned: bool,
+    /// What this sheet is cut with, if not with what the others are. Parts of one stock that are cut in two ways are of two
+    /// sheets here. Left out: `cutting.process`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub process: Option<Process>,
     /// What the maker's data sheet says of its strength. Left out: careful values for its material.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub data_sheet: Option<super::DataSheet>,

@@ -22,12 +22,7 @@ fn process(rules: &mut Rules<'_>) {
     let takes_kerf = used.iter().any(|process| *process != Process::Router);
     let is_held_by_tabs = cutting.holding == Holding::Tabs && used.contains(&Process::Router);
     let set = [
-        (
-            "kerf",
-            cutting.kerf.is_some(),
-            takes_kerf,
-            "a router cuts as wide as its cutter",
-        ),
+        ("kerf", cutting.kerf.is_some(), takes_kerf, "a router cuts as wide as its cutter"),
         (
             "taper",
             cutting.taper.is_some(),

@@ -21,7 +21,7 @@ pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
         THICKEST_MM,
         "a laser",
         "common practice; suppliers of lasers give about 12 mm for 100 W and 18 mm for 130 W",
-        "ask the shop, or let it be routed (`cutting.process`)",
+        "ask the shop, or let it be routed (`process`)",
     ));
     findings
 }
@@ -43,7 +43,7 @@ fn poisonous(sheet: &design::Sheet) -> Option<Finding> {
     Some(
         Finding::fails("poisonous-under-laser", format!("sheet.{}.material", sheet.name), message)
             .with_source(source)
-            .with_hint("let it be routed or sawn (`cutting.process`), or take cast acrylic"),
+            .with_hint("let it be routed or sawn (`process`), or take cast acrylic"),
     )
 }
 
@@ -57,7 +57,7 @@ fn pockets(shop: &Shop<'_>) -> Option<Finding> {
         shop.names(&parts)
     );
     Some(
-        Finding::fails("pocket-under-laser", "cutting.process", message)
+        Finding::fails("pocket-under-laser", &shop.parameter, message)
             .with_source("common practice: the depth of engraving by a beam is neither even nor true")
             .with_hint("let these parts be routed, or join them without grooves (`joint = \"butt\"`, strips or printed guides)"),
     )
@@ -69,7 +69,7 @@ fn glued_edges(shop: &Shop<'_>) -> Option<Finding> {
     let glued = shop.design.joints.iter().filter(|joint| joint.kind.is_glued());
     // The first of a joint is the part of which an edge is glued.
     let mut parts: Vec<PieceId> = glued.map(|joint| placed[joint.a].piece).collect();
-    parts.retain(|piece| shop.design.pieces[*piece].role.is_sheet());
+    parts.retain(|piece| shop.works.iter().any(|work| work.piece == *piece));
     parts.sort_unstable();
     parts.dedup();
     if parts.is_empty() {
@@ -80,7 +80,7 @@ fn glued_edges(shop: &Shop<'_>) -> Option<Finding> {
         shop.names(&parts)
     );
     Some(
-        Finding::tight("glued-edge-under-stress", "cutting.process", message)
+        Finding::tight("glued-edge-under-stress", &shop.parameter, message)
             .with_source("a maker's installation guide for acrylic sheet (Plexiglas MC: no solvent on flame-polished or laser-cut edges; do not polish edges to be cemented); how long to anneal is common practice")
             .with_hint("have these edges routed or scraped square, or anneal the parts before gluing: about 80 °C, an hour for each 3 mm of thickness, cooled slowly; never flame-polish an edge that is glued"),
     )

@@ -1,12 +1,13 @@
 //! What a round cutter leaves, and what slips under it.
 
-use design::{Joint, JointKind, PieceId, Role};
+use design::PieceId;
 use findings::Finding;
 use glam::DVec2;
-use params::{Holding, Relief};
-use plate::{Contour, Shape};
+use params::Holding;
+use plate::Contour;
 
 use super::Shop;
+use crate::work::{Operation, OperationKind};
 
 /// Smaller parts slip under vacuum, mm²: a square of 100 mm (our judgement).
 const HELD_MM2: f64 = 10_000.0;
@@ -14,14 +15,13 @@ const HELD_MM2: f64 = 10_000.0;
 const HELD_MM: f64 = 40.0;
 /// A cutter cuts up to so many times its diameter deep, of one with a long edge.
 const LONGEST_EDGE: f64 = 4.5;
-/// A square corner may stay off by this, mm: it is scraped (our judgement).
-const SCRAPED_MM: f64 = 0.1;
+/// Narrower strips between cuts do not hold bridges, mm (our judgement).
+const LEAST_STRIP_MM: f64 = 3.0;
 
 pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     findings.extend(slips(shop));
     findings.extend(bridges(shop));
-    findings.extend(shop.design.joints.iter().filter_map(|joint| square_end(shop, joint)));
     findings.extend(shop.too_thick(
         LONGEST_EDGE * shop.machine.width_mm,
         "a cutter this wide",
@@ -35,7 +35,7 @@ fn slips(shop: &Shop<'_>) -> Option<Finding> {
     if shop.file.cutting.holding != Holding::Vacuum {
         return None;
     }
-    let is_small = |work: &&crate::work::Work| {
+    let is_small = |work: &&&crate::work::Work| {
         let narrow = work.pattern.through.first().and_then(Contour::bounds);
         let narrow = narrow.is_some_and(|[lo, hi]| (hi - lo).min_element() < HELD_MM);
         work.pattern.area_mm2() < HELD_MM2 || narrow
@@ -55,81 +55,76 @@ fn slips(shop: &Shop<'_>) -> Option<Finding> {
     )
 }
 
-fn bridges(shop: &Shop<'_>) -> Option<Finding> {
-    if shop.file.cutting.holding != Holding::Tabs {
-        return None;
+/// What is to be said of bridges: where none has room, where one is in the way, and what they hold to.
+fn bridges(shop: &Shop<'_>) -> Vec<Finding> {
+    if shop.machine.bridge_mm.is_none() {
+        return Vec::new();
     }
-    let message =
-        "where bridges are left in the outlines is not worked out: no path told here has any";
-    Some(
-        Finding::not_checked("bridges-not-placed", "cutting.holding", message)
-            .with_hint("tell the shop which edges are glued, so that no bridge is left in them"),
-    )
+    let mut findings = Vec::new();
+    let parts = |is_so: &dyn Fn(&Operation) -> bool| {
+        shop.parts(|operation| operation.kind == OperationKind::Outline && is_so(operation))
+    };
+    let bare = parts(&|outline| outline.bridges.len() < 2 && !outline.tool.is_empty());
+    if !bare.is_empty() {
+        let message = format!(
+            "there is no straight edge with room for two bridges, away from corners: {}",
+            shop.names(&bare)
+        );
+        findings.push(
+            Finding::tight("no-room-for-bridges", "cutting.holding", message)
+                .with_source("our judgement: 5 mm from where the tool is lifted to the next corner or arc")
+                .with_hint("make bridges shorter (`cutting.tab_length`), or have these parts held by vacuum or by tape under the sheet"),
+        );
+    }
+    let stained = parts(&|outline| outline.bridges.iter().any(|bridge| bridge.is_on_glued_edge));
+    if !stained.is_empty() {
+        let message = format!(
+            "no edge but those that are glued has room for bridges, so that they stand in glued edges: {}",
+            shop.names(&stained)
+        );
+        findings.push(
+            Finding::tight("bridge-in-glued-edge", "cutting.holding", message)
+                .with_source("common practice: what is left of a bridge keeps a joint open")
+                .with_hint("scrape these edges flush and square before gluing, or hold the sheet by vacuum (`cutting.holding`)"),
+        );
+    }
+    let one_sided = parts(&is_held_at_one_side);
+    if !one_sided.is_empty() {
+        let message = format!(
+            "bridges hold these parts at one side only, as their other edges are glued, round or short: {}",
+            shop.names(&one_sided)
+        );
+        findings.push(
+            Finding::tight("held-at-one-side", "cutting.holding", message)
+                .with_source("common practice: a part that is held at one side may lift at the other")
+                .with_hint("have them pressed or taped down at the other side, or hold the sheet by vacuum (`cutting.holding`)"),
+        );
+    }
+    findings.extend(strips(shop));
+    findings
 }
 
-/// Whether a square part goes into the step or groove that is made for it.
-fn square_end(shop: &Shop<'_>, joint: &Joint) -> Option<Finding> {
-    let (part, host) = (&shop.design.placed[joint.a], &shop.design.placed[joint.b]);
-    let (piece, other) = (&shop.design.pieces[part.piece], &shop.design.pieces[host.piece]);
-    // Steps run out over the edges: nothing in them is round. The same is so of grooves that are open.
-    if joint.kind != JointKind::Dado || piece.role != Role::Leaf {
-        return None;
-    }
-    let (Shape::Sheet(leaf), Shape::Sheet(plate)) = (&piece.shape, &other.shape) else {
-        return None;
-    };
-    let [lo, hi] = leaf.outline.bounds()?;
-    // The leaf's corners that go into the groove, in the host's own sheet; the end that is off the sheet is open.
-    let to_host = host.pose.inverse() * part.pose;
-    let corner =
-        |x: f64, y: f64, z: f64| to_host.transform_point3(glam::DVec3::new(x, y, z)).truncate();
-    let is_in = |p: DVec2, contour: &Contour| contour.winding(p) != 0;
-    let mut worst: f64 = 0.0;
-    for x in [lo.x, hi.x] {
-        for y in [lo.y, hi.y] {
-            for z in [0.0, leaf.thickness] {
-                let at = corner(x, y, z);
-                // A hair inwards: what lies on the groove's very edge is in it.
-                let inwards =
-                    corner(x, if y > lo.y { y - 0.5 } else { y + 0.5 }, 0.5 * leaf.thickness);
-                let own = plate
-                    .cuts
-                    .iter()
-                    .filter(|cut| cut.depth < plate.thickness && is_in(inwards, &cut.contour));
-                let own: Vec<&Contour> = own.map(|cut| &cut.contour).collect();
-                if own.is_empty() || own.iter().any(|contour| is_in(at, contour)) {
-                    continue;
-                }
-                let away = own
-                    .iter()
-                    .flat_map(|c| &c.0)
-                    .map(|s| s.distance(at))
-                    .fold(f64::INFINITY, f64::min);
-                worst = worst.max(away);
-            }
-        }
-    }
-    if worst <= SCRAPED_MM {
+/// Whether all bridges stand on one straight line of the outline.
+fn is_held_at_one_side(outline: &Operation) -> bool {
+    let [first, rest @ ..] = &outline.bridges[..] else { return false };
+    let is_in_line = |at: DVec2| (at - first.at).perp_dot(first.along).abs() < 1.0;
+    !rest.is_empty() && rest.iter().all(|bridge| is_in_line(bridge.at))
+}
+
+/// What lies between two cuts must bear the bridges.
+fn strips(shop: &Shop<'_>) -> Option<Finding> {
+    let spacing = shop.file.cutting.spacing.to_mm();
+    if spacing >= LEAST_STRIP_MM {
         return None;
     }
     let message = format!(
-        "the square end of {} stands {} into the round end of its groove in {}",
-        part.name,
-        shop.show(worst),
-        host.name
+        "strips of {} are left between the cuts of neighbours, which is little for bridges to hold to",
+        shop.show(spacing)
     );
-    let relief = match shop.file.cutting.relief {
-        Relief::Beyond => {
-            "let the groove have bites at its corners (`cutting.relief = \"dogbone\"`), or round that corner of the leaf by hand"
-        }
-        Relief::Dogbone | Relief::Tbone => {
-            "round that corner of the leaf by hand, or take a thinner cutter (`cutting.tool`)"
-        }
-    };
     Some(
-        Finding::tight("square-end-in-round-groove", &piece.parameter, message)
-            .with_limit(worst, SCRAPED_MM, "mm")
-            .with_source("our judgement: a tenth of a millimetre is scraped off by hand")
-            .with_hint(relief),
+        Finding::tight("strip-too-narrow-for-bridges", "cutting.spacing", message)
+            .with_limit(spacing, LEAST_STRIP_MM, "mm")
+            .with_source("our judgement")
+            .with_hint("leave more between parts (`cutting.spacing`)"),
     )
 }

@@ -22,7 +22,7 @@ pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
         let message =
             format!("a panel saw makes no {what}, as these parts have: {}", shop.names(parts));
         findings.push(
-            Finding::fails("not-for-a-saw", "cutting.process", message)
+            Finding::fails("not-for-a-saw", &shop.parameter, message)
                 .with_source("a panel saw makes straight cuts that go right through")
                 .with_hint(HINT),
         );

@@ -7,7 +7,7 @@ use super::*;
 const SEAHORSE: &str = include_str!("../../../../params/seahorse.toml");
 const STOCK: &str = "stock = [
     { size = [2050, 1525], price = 148.0 },
-    { size = [900, 600], price = 0.0, quantity = 1 },
+    { size = [900, 600], own = true, quantity = 1 },
 ]";
 
 struct Laying {
@@ -30,6 +30,11 @@ fn laying(text: &str) -> Laying {
 fn with(from: &str, to: &str) -> Laying {
     assert!(SEAHORSE.contains(from), "the demo has it");
     laying(&SEAHORSE.replace(from, to))
+}
+
+/// A plan whose sheets are cut straight through.
+pub(super) fn sawn_plan() -> StockPlan {
+    with("[cutting]\n", "[cutting]\nstraight_through = true\n").plans.remove(0)
 }
 
 impl Laying {

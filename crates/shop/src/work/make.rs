@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use plate::{Contour, Face, FlatPattern, Plate};
 
+use super::bridges::{self, GluedSides};
 use super::{CutPath, Operation, OperationKind};
 use crate::process::Machine;
 use crate::tool::{NoPath, Walls, beside, clear};
@@ -11,9 +12,18 @@ use crate::tool::{NoPath, Walls, beside, clear};
 /// An operation, and why it has no path where none could be made.
 pub(super) type Made = (Operation, Option<NoPath>);
 
-/// The operations on a plate, in their order.
-pub(super) fn operations(machine: &Machine, plate: &Plate, pattern: &FlatPattern) -> Vec<Made> {
-    Maker { machine, plate, walls: BTreeMap::new() }.operations(pattern)
+/// The operations on a plate, in their order. `glued`: sides of its box that bridges keep away from.
+pub(super) fn operations(
+    machine: &Machine,
+    plate: &Plate,
+    pattern: &FlatPattern,
+    glued: GluedSides,
+) -> Vec<Made> {
+    let mut all = Maker { machine, plate, walls: BTreeMap::new() }.operations(pattern);
+    for (operation, _) in &mut all {
+        operation.bridges = bridges::place(machine, plate.thickness, pattern, glued, operation);
+    }
+    all
 }
 
 struct Maker<'a> {
@@ -44,6 +54,7 @@ impl Maker<'_> {
             tool: if is_saw { Vec::new() } else { vec![edge.clone()] },
             edge,
             pocket: None,
+            bridges: Vec::new(),
         };
         strokes.map(|stroke| (operation(stroke), None)).collect()
     }
@@ -65,6 +76,7 @@ impl Maker<'_> {
             edge,
             pocket: Some(i),
             tool,
+            bridges: Vec::new(),
         };
         Some((operation, failed))
     }
@@ -90,7 +102,8 @@ impl Maker<'_> {
         };
         let depth_mm = self.plate.thickness;
         let edge = CutPath::Closed(edge.clone());
-        (Operation { kind, face: Face::Top, depth_mm, edge, pocket: None, tool }, failed)
+        let (face, bridges) = (Face::Top, Vec::new());
+        (Operation { kind, face, depth_mm, edge, pocket: None, tool, bridges }, failed)
     }
 
     /// Where the middle of a saw blade runs: along every side, if the part is a convex polygon.

@@ -177,7 +177,6 @@ fn hole_diameter(edge: &CutPath) -> f64 {
     }
 }
 
-
 /// Parts that are worked from both faces: the sheet must be turned over and found again.
 pub(super) fn turned_over(design: &Design, works: &[Work]) -> Option<Finding> {
     let both = |work: &&Work| {

@@ -69,7 +69,8 @@ fn the_cutter_turns_against_the_feed_from_both_faces() {
             let is_mirrored = face == Face::Bottom;
             let seen = path.moved(|p| if is_mirrored { dvec2(-p.x, p.y) } else { p }, is_mirrored);
             assert!(seen.signed_area() < 0.0, "{face:?}");
-            let turned: f64 = seen.0.iter().filter_map(|piece| piece.arc).map(|arc| arc.sweep).sum();
+            let turned: f64 =
+                seen.0.iter().filter_map(|piece| piece.arc).map(|arc| arc.sweep).sum();
             assert!(turned <= 0.0, "{face:?}");
         }
     }

@@ -129,14 +129,15 @@ pub fn about(
         ));
         about.extend(laser_caution(of.material).map(str::to_owned));
     }
-    about.push(match file.cutting.draw {
+    let cutting = file.cutting_of(Some(&plan.sheet));
+    about.push(match cutting.draw {
         DrawnPath::Part => "Drawn in mm at full size, seen from the upper face: the edges of the parts, nothing \
             reckoned for the tool."
             .to_owned(),
         DrawnPath::Tool => format!(
             "Drawn in mm at full size, seen from the upper face: the path of the middle of a tool {} wide. Set the \
              machine to follow the line.",
-            Length::mm(file.cutting.cut_width().to_mm()).show_fine(System::Metric)
+            Length::mm(cutting.cut_width().to_mm()).show_fine(System::Metric)
         ),
     });
     if route.is_turned_over {
@@ -145,7 +146,7 @@ pub fn about(
                 .to_owned(),
         );
     }
-    if !sheet.laid.is_empty() && file.cutting.process != Process::Saw {
+    if !sheet.laid.is_empty() && cutting.process != Process::Saw {
         about.push("The lines stand in the order of cutting: outlines last.".to_owned());
     }
     about

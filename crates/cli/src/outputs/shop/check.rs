@@ -45,7 +45,7 @@ fn sheet_json(
     plan: &StockPlan,
     sheet: &LaidSheet,
 ) -> Value {
-    let cutting = &file.cutting;
+    let cutting = file.cutting_of(Some(&plan.sheet));
     let part = |laid: &Laid| {
         let loops = shopped.work(laid.piece).map_or(&[][..], |work| &work.pattern.through);
         let on_sheet = |contour: &Contour| polygon(&contour.moved(|p| laid.point(p), false));

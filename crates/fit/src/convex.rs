@@ -1,6 +1,7 @@
 //! One convex piece of a body.
 
-use glam::{DVec2, DVec3};
+use glam::DVec3;
+use plate::hull;
 
 /// The convex hull of its points.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,33 +36,6 @@ impl Convex {
         let outline = hull(points.map(|p| p.truncate()).collect());
         Self::new([low, high].iter().flat_map(|z| outline.iter().map(|p| p.extend(*z))).collect())
     }
-}
-
-/// The convex hull of points in a plane, anticlockwise (Andrew's monotone chain, *Inf. Process. Lett.* 9 (1979) 216,
-/// doi:10.1016/0020-0190(79)90072-3); empty of fewer than three.
-pub(crate) fn hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
-    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    points.dedup();
-    if points.len() < 3 {
-        return Vec::new();
-    }
-    let half = |points: &mut dyn Iterator<Item = DVec2>| {
-        let mut chain: Vec<DVec2> = Vec::new();
-        for p in points {
-            while let [.., a, b] = chain[..] {
-                if (b - a).perp_dot(p - b) > 0.0 {
-                    break;
-                }
-                chain.pop();
-            }
-            chain.push(p);
-        }
-        chain.pop();
-        chain
-    };
-    let mut lower = half(&mut points.iter().copied());
-    lower.extend(half(&mut points.iter().rev().copied()));
-    lower
 }
 
 #[cfg(test)]

@@ -1,8 +1,8 @@
 //! What of a plane face is not covered.
 
 use glam::{DVec2, DVec3};
+use plate::hull;
 
-use crate::convex::hull;
 use crate::plan::space::Space;
 
 /// Remains of less than this area, mm², or thinner than [`SLIVER`], are rounding errors between pieces that meet. Nothing

@@ -3,9 +3,9 @@
 use std::f64::consts::{FRAC_PI_2, TAU};
 
 use glam::DVec2;
+use plate::hull;
 
 use super::cover::{Plane, around};
-use crate::convex::hull;
 use crate::plan::body::Body;
 
 /// A solid disc, or one of which only the border is material.

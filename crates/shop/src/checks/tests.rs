@@ -1,7 +1,7 @@
 //! Guards what a process is said not to do.
 
 use super::*;
-use crate::work::works;
+use crate::work::{CutPath, works};
 use findings::Grade;
 use params::{Material, Relief};
 
@@ -89,10 +89,62 @@ fn the_demos_can_be_routed_as_they_are() {
         let bad: Vec<_> = findings
             .iter()
             .filter(|f| matches!(f.grade, Grade::Fails | Grade::NotChecked))
-            .filter(|f| f.code != "bridges-not-placed")
             .collect();
         assert!(bad.is_empty(), "{demo}: {bad:#?}");
     }
+}
+
+fn findings_of(demo: &str, change: impl Fn(&mut params::File)) -> Vec<Finding> {
+    let path = format!("{}/../../params/{demo}.toml", env!("CARGO_MANIFEST_DIR"));
+    let read = params::read(&std::fs::read_to_string(path).expect("the demo is there"));
+    let mut file = read.file.expect("it reads");
+    change(&mut file);
+    let design = design::resolve(&file).design.expect("it resolves");
+    let (works, _) = works(&file, &design);
+    check_process(&file, &design, &works)
+}
+
+#[test]
+fn a_sheet_with_a_process_of_its_own_is_told_with_its_own_parameter() {
+    let findings = findings_of("seahorse", |file| {
+        file.sheet.get_mut("clear8").expect("it has one").process = Some(Process::Saw);
+    });
+    let told: Vec<&Finding> = findings.iter().filter(|f| f.code == "not-for-a-saw").collect();
+    assert!(!told.is_empty());
+    assert!(told.iter().all(|f| f.parameter == "sheet.clear8.process"), "{told:#?}");
+}
+
+/// By two ways: what `works` places, and what the checks say of it.
+#[test]
+fn a_demo_that_is_held_by_bridges_has_them_on_every_outline_or_says_so() {
+    let path = format!("{}/../../params/fragfarm.toml", env!("CARGO_MANIFEST_DIR"));
+    let read = params::read(&std::fs::read_to_string(path).expect("the demo is there"));
+    let file = read.file.expect("it reads");
+    let design = design::resolve(&file).design.expect("it resolves");
+    let (works, _) = works(&file, &design);
+    let findings = check_process(&file, &design, &works);
+    let is_told = |code: &str, piece: usize| {
+        let piece = &design.pieces[piece];
+        let name = format!("{} {}", piece.number, piece.name);
+        findings.iter().any(|f| f.code == code && f.message.contains(&name))
+    };
+    for work in &works {
+        let outline = work.operations.last().expect("it is cut out");
+        assert_eq!(outline.kind, OperationKind::Outline);
+        let bare = outline.bridges.len() < 2;
+        assert_eq!(bare, is_told("no-room-for-bridges", work.piece), "{}", work.piece);
+        let stained = outline.bridges.iter().any(|bridge| bridge.is_on_glued_edge);
+        assert_eq!(stained, is_told("bridge-in-glued-edge", work.piece), "{}", work.piece);
+        for bridge in &outline.bridges {
+            let CutPath::Closed(edge) = &outline.edge else { panic!("outlines are closed") };
+            let on = edge.0.iter().find(|piece| piece.distance(bridge.at) < 1e-6).expect("on it");
+            assert!(on.arc.is_none());
+            for end in [on.start, on.end] {
+                assert!(end.distance(bridge.at) > 0.5 * bridge.length_mm + 5.0);
+            }
+        }
+    }
+    assert!(works.iter().any(|work| work.operations.last().is_some_and(|o| o.bridges.len() > 4)));
 }
 
 /// The ends of a groove that was made too short for a square leaf.

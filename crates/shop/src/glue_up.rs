@@ -2,13 +2,15 @@
 //!
 //! Small parts are glued onto walls and leaves while these lie flat on the bench; then part after part goes into the box.
 //! Every step is checked: the new part gets to its place on a straight way, every new joint can be laid level and a needle
-//! reaches it along its length, and what is glued so far stands by itself. Of all orders that hold, the first by the rank
-//! of common practice is taken.
+//! reaches it along its length, and what is glued so far stands by itself. Of the orders that hold, the one is taken in which
+//! the box is turned least, each turn counted by the mass that is turned; of such, the first by the rank of common practice.
 
 mod block;
 mod bond;
 mod entry;
 mod feeding;
+mod fewest;
+mod found;
 mod needle;
 mod parts;
 mod rest;
@@ -16,16 +18,18 @@ mod seam;
 mod search;
 #[cfg(test)]
 mod tests;
+mod turns;
 mod unit;
 
 use design::{Design, PlacedId};
 use findings::Finding;
 use glam::DVec3;
-use units::Length;
 
 pub use bond::{Bond, Times, bond, solvent_ml, times};
+pub use found::lying;
 pub use needle::{BOTTLE_MM, FedSeam, LEAST_ANGLE_DEG, NEEDLE_MM, ONE_SIDE_MM};
-pub use rest::LEAST_TIP_DEG;
+pub use rest::{LEAST_TIP_DEG, STEADY_DEG};
+pub use turns::Turns;
 
 use parts::Parts;
 use search::{Put, Search};
@@ -54,8 +58,8 @@ pub struct Step {
     pub way: Option<DVec3>,
     /// How its joints are fed, in order.
     pub feeds: Vec<Feed>,
-    /// Joints of it that no needle reaches.
-    pub unfed: Vec<JointId>,
+    /// Joints of it that cannot be fed.
+    pub unfed: Vec<Unfed>,
     /// Parts there that hold it square, beside the one that it rests on first.
     pub square_to: Vec<PlacedId>,
 }
@@ -91,14 +95,39 @@ pub struct FedJoint {
     pub seams: Vec<FedSeam>,
 }
 
+/// A joint that cannot be fed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Unfed {
+    /// Which joint.
+    pub joint: JointId,
+    /// What is in the way.
+    pub why: Why,
+}
+
+/// Why a joint cannot be fed. That it does not lie level is no reason of its own: a needle that reaches a seam at all leans
+/// away from the strip by [`LEAST_ANGLE_DEG`] or more, so it is clear of the bench with the other side of the strip down, and
+/// there the joint is level.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Why {
+    /// The two parts do not meet as the design says: nobody knows where the joint runs.
+    Apart,
+    /// Whichever side is down, as long as the joint lies level a needle does not reach it along its length.
+    OutOfReach,
+    /// A needle reaches it from one side only, and it is wider than [`ONE_SIDE_MM`].
+    OneSide,
+    /// Where a needle reaches it, what is glued so far falls when it is tipped by less than [`LEAST_TIP_DEG`].
+    Tips {
+        /// What would be below, a unit vector in the sump's frame.
+        down: DVec3,
+        /// By how much it can be tipped until it falls, degrees; negative when it falls by itself.
+        tip_deg: f64,
+    },
+}
+
 impl GlueUp {
     /// All joints that are made, in order.
     pub fn joints(&self) -> Vec<JointId> {
-        let of = |step: &Step| {
-            let fed = step.feeds.iter().flat_map(|feed| feed.joints.iter().map(|fed| fed.joint));
-            fed.chain(step.unfed.iter().copied()).collect::<Vec<_>>()
-        };
-        self.steps.iter().flat_map(of).collect()
+        self.steps.iter().flat_map(Step::joints).collect()
     }
 }
 
@@ -113,7 +142,7 @@ pub fn glue_up(design: &Design) -> (GlueUp, Vec<Finding>) {
         whole(&parts, &units)
     });
     let glue_up = apart.unwrap_or_else(|| as_far_as_it_goes(&parts, &units(&parts, true)));
-    let findings = findings(design, &glue_up);
+    let findings = found::findings(design, &glue_up);
     (glue_up, findings)
 }
 
@@ -126,7 +155,8 @@ fn whole(parts: &Parts<'_>, units: &[Unit]) -> Option<GlueUp> {
     while let Some(base) = search.base(&left) {
         let joined = search.joined_to(base, &left);
         let others: Vec<usize> = joined.iter().copied().filter(|&u| u != base).collect();
-        let puts = search.order(&mut vec![base], &others)?;
+        let puts = fewest::fewest_turns(&search, base, &others)
+            .or_else(|| search.order(&mut vec![base], &others))?;
         for unit in std::iter::once(base).chain(puts.iter().map(|put| put.unit)) {
             bench.extend(on_bench(parts, search.unit(unit)));
         }
@@ -193,10 +223,14 @@ fn on_bench(parts: &Parts<'_>, unit: &Unit) -> Vec<Step> {
         let tip_deg = rest::tip_deg(&parts.weights(&above), down);
         let (mut fed, mut unfed) = (Vec::new(), Vec::new());
         for joint in joints {
-            let seams = parts.patches[&joint]
-                .map_or(Vec::new(), |patch| needle::fed(&patch, &blocks, down));
+            let Some(patch) = parts.patches[&joint] else {
+                unfed.push(Unfed { joint, why: Why::Apart });
+                continue;
+            };
+            let seams = needle::fed(&patch, &blocks, down);
             if seams.is_empty() || tip_deg < LEAST_TIP_DEG {
-                unfed.push(joint);
+                let why = feeding::why(&patch, &[down], &blocks, &parts.weights(&above));
+                unfed.push(Unfed { joint, why });
             } else {
                 fed.push(FedJoint { joint, seams });
             }
@@ -218,58 +252,4 @@ fn on_bench(parts: &Parts<'_>, unit: &Unit) -> Vec<Step> {
         standing.extend(ids);
     }
     steps
-}
-
-/// Code of what is found about the order.
-const CODE: &str = "glue-up-order";
-
-fn findings(design: &Design, glue_up: &GlueUp) -> Vec<Finding> {
-    let show = |mm: f64| Length::mm(mm).show(design.report);
-    let source = format!(
-        "our judgement: a straight needle of {} with a bottle behind it, seen along the joint at {LEAST_ANGLE_DEG:.0}° to both faces at least",
-        show(NEEDLE_MM)
-    );
-    let mut found = Vec::new();
-    for step in &glue_up.steps {
-        for &id in &step.unfed {
-            let joint = &design.joints[id];
-            let [a, b] = [joint.a, joint.b].map(|id| &design.placed[id]);
-            let message = format!(
-                "no order of work was found in which a needle reaches all of the joint of {} and {} ({} long)",
-                a.name,
-                b.name,
-                show(joint.length_mm)
-            );
-            let hint = "make the chamber beside it wider, let that leaf lift out, or plan to brush the solvent on \
-                before the part goes in";
-            found.push(
-                Finding::tight(CODE, &a.parameter, message)
-                    .with_source(source.clone())
-                    .with_hint(hint),
-            );
-        }
-        if step.way.is_none()
-            && let Some(part) = step.parts.first().and_then(|&id| design.placed.get(id))
-        {
-            let message = format!(
-                "no order of work was found in which {} gets into its place on a straight way",
-                part.name
-            );
-            found.push(Finding::tight(CODE, &part.parameter, message).with_hint(
-                "let it be glued without grooves (`joint = \"butt\"`), or move what is in its way",
-            ));
-        }
-    }
-    if found.is_empty() && !glue_up.steps.is_empty() {
-        let joints = glue_up.joints();
-        let length: f64 = joints.iter().map(|&id| design.joints[id].length_mm).sum();
-        let message = format!(
-            "all {} glued joints, {} together, can be laid level and reached by a needle in {} steps",
-            joints.len(),
-            show(length),
-            glue_up.steps.len()
-        );
-        found.push(Finding::holds(CODE, "", message).with_source(source));
-    }
-    found
 }

@@ -2,11 +2,11 @@
 
 use design::{Design, JointKind, PlacedId, Role};
 use paper::Block;
-use shop::glue_up::{Bond, JointId, Step, StepPlace, bond};
+use shop::glue_up::{Bond, JointId, Step, StepPlace, Why, bond};
 
-use super::step::{ADHESIVE, fed, is_turned};
+use super::step::{ADHESIVE, is_turned};
 use super::{GuideOf, wait};
-use crate::prose::{about_kg, caution};
+use crate::prose::{about_kg, capital, caution};
 use crate::safety;
 
 /// Which cautions have been given already: each is said once, where it counts first. That something heavy is turned is
@@ -24,7 +24,7 @@ pub(super) struct Said {
 pub(super) fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Block> {
     let design = of.design;
     let mut blocks = Vec::new();
-    let joints: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
+    let joints: Vec<JointId> = step.joints().collect();
     let has = |kind: fn(Bond) -> bool| joints.iter().any(|&id| kind(bond(design, id)));
     if has(|bond| bond == Bond::Printed) && !std::mem::replace(&mut said.printed, true) {
         blocks.push(safety::printed());
@@ -58,46 +58,52 @@ pub(super) fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Bl
             blocks.push(safety::heavy(mass.kg, &mass.words(design), is_first));
         }
     }
-    blocks.extend(unfed(design, &step.unfed));
+    blocks.extend(unfed(design, step));
     blocks
 }
 
-/// Joints that no position serves, and what is done instead, by what they are bonded with.
-fn unfed(design: &Design, joints: &[JointId]) -> Option<Block> {
-    if joints.is_empty() {
+/// Joints that cannot be fed: which, why, and what is done instead.
+fn unfed(design: &Design, step: &Step) -> Option<Block> {
+    if step.unfed.is_empty() {
         return None;
     }
-    let mut by_bond: Vec<(Bond, Vec<String>)> = Vec::new();
-    for &id in joints {
-        let joint = &design.joints[id];
+    let told = step.unfed.iter().map(|unfed| {
+        let joint = &design.joints[unfed.joint];
         let [a, b] = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
-        let (kind, name) = (bond(design, id), format!("{a} to {b}"));
-        match by_bond.iter_mut().find(|(of, _)| *of == kind) {
-            Some((_, names)) => names.push(name),
-            None => by_bond.push((kind, vec![name])),
-        }
-    }
-    let told = by_bond.into_iter().map(|(kind, names)| {
-        let names = names.join("; ");
-        match kind {
-            Bond::Solvent(_) => format!(
-                "{names}: no position was found in which it lies level, nothing falls, and a needle reaches all of it. Brush \
-                 solvent on both faces and put the part in at once, or change the design."
-            ),
-            Bond::Mixed(a, b) => format!(
-                "{names}: no position was found in which it lies level, nothing falls, and a needle reaches all of it. Brush \
-                 the cement that its maker names for {} and {} on both faces and put the part in at once, or change the \
-                 design.",
-                wait::material_words(a),
-                wait::material_words(b)
-            ),
-            Bond::Printed => format!(
-                "{names}: {ADHESIVE}, no solvent. No position was found in which it lies level, nothing falls, and its edge \
-                 can be reached afterwards: use little, so that none is pressed out where it cannot be wiped off."
-            ),
-        }
+        let why = unfed.words(design, step.place);
+        let instead = instead(bond(design, unfed.joint), unfed.why);
+        format!("{a} to {b}: {why}. {instead}")
     });
     Some(caution("Before the part goes in: joints that are not fed", told))
+}
+
+/// What is done where a joint cannot be fed.
+fn instead(kind: Bond, why: Why) -> String {
+    let brush = match kind {
+        Bond::Solvent(_) => {
+            "brush solvent on both faces and put the part in at once, or change the design.".to_owned()
+        }
+        Bond::Mixed(a, b) => format!(
+            "brush the cement that its maker names for {} and {} on both faces and put the part in at once, or change the \
+             design.",
+            wait::material_words(a),
+            wait::material_words(b)
+        ),
+        Bond::Printed => {
+            return format!(
+                "It takes {ADHESIVE}, no solvent: use little, so that none is pressed out where it cannot be wiped off."
+            );
+        }
+    };
+    match why {
+        Why::Apart => {
+            "See on the dry parts that they touch, and mend the file if they do not.".to_owned()
+        }
+        Why::Tips { .. } => format!(
+            "Let a second person hold it there from start to end of the feeding, or prop it on both sides; else {brush}"
+        ),
+        Why::OutOfReach | Why::OneSide => capital(&brush),
+    }
 }
 
 /// What some parts weigh.

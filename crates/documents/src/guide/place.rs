@@ -2,7 +2,7 @@
 
 use design::{Design, PlacedId, Role};
 use glam::DVec3;
-use shop::glue_up::{FedSeam, Step, StepPlace};
+use shop::glue_up::{FedSeam, Step, StepPlace, lying};
 use units::Length;
 
 /// What of the box lies on the bench, in words.
@@ -17,16 +17,7 @@ pub(super) fn rest(design: &Design, step: &Step, down: DVec3, is_on_blocks: bool
             format!("{host} flat on the bench")
         };
     }
-    let down = down.as_ivec3().to_array();
-    match down {
-        [0, 0, -1] => "the box standing on its bottom",
-        [0, 0, 1] => "the box upside down",
-        [0, -1, 0] => "the box lying on its front",
-        [0, 1, 0] => "the box lying on its back",
-        [-1, 0, 0] => "the box standing on its inlet end",
-        _ => "the box standing on its far end",
-    }
-    .to_owned()
+    lying(down).to_owned()
 }
 
 /// Onto what of it the box is turned, in words.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use design::{Design, JointKind, PlacedId, Role};
 use glam::{DVec2, DVec3};
 use paper::{Block, Figure, Mark};
-use shop::glue_up::{Bond, FedJoint, Feed, JointId, Step, StepPlace, bond};
+use shop::glue_up::{Bond, FedJoint, Feed, JointId, STEADY_DEG, Step, StepPlace, bond};
 use units::Length;
 
 use super::beware::{Said, cautions};
@@ -21,8 +21,6 @@ const TURNED_MM: DVec2 = DVec2::new(69.0, 46.0);
 
 /// How a printed part is bonded.
 pub(super) const ADHESIVE: &str = "adhesive on both faces before they meet";
-/// What falls when it is tipped by less than this is steadied by a hand, degrees; our judgement.
-const STEADY_DEG: f64 = 20.0;
 
 pub(super) fn blocks(
     of: &GuideOf<'_>,
@@ -38,7 +36,7 @@ pub(super) fn blocks(
     let shown = shown(design, step);
     let alt = format!("Step {}: {name}", k + 1);
     let picture = |png: Vec<u8>, size: DVec2| figure(png, size, alt.clone(), shown.clone());
-    let all: Vec<JointId> = fed(step).chain(step.unfed.iter().copied()).collect();
+    let all: Vec<JointId> = step.joints().collect();
     let wait = words(wait::words(design, &all));
     let mut blocks = cautions(of, step, said);
     if step.place == StepPlace::Bench {
@@ -112,11 +110,6 @@ fn shown(design: &Design, step: &Step) -> String {
     format!("Shown: {position}.")
 }
 
-/// Joints of a step that are fed.
-pub(super) fn fed(step: &Step) -> impl Iterator<Item = JointId> + '_ {
-    step.feeds.iter().flat_map(|feed| feed.joints.iter().map(|fed| fed.joint))
-}
-
 /// `back wall (02), with its strips`, or `guide strips 1 and 2 onto the back wall`.
 fn heading(design: &Design, step: &Step) -> String {
     match step.place {
@@ -179,6 +172,7 @@ fn doing(design: &Design, step: &Step) -> Vec<String> {
         ));
     }
     all.push(format!("Prepare: {}.", edges(design, step)));
+    all.extend(straight(design, step));
     all.push(hold(design, step));
     if step.parts.iter().any(|&id| design.pieces[design.placed[id].piece].role == Role::Rim) {
         all.push(
@@ -193,7 +187,7 @@ fn doing(design: &Design, step: &Step) -> Vec<String> {
 /// The edges and faces that are bonded, part by part.
 fn edges(design: &Design, step: &Step) -> String {
     let mut by_part: Vec<(PlacedId, Vec<&str>)> = Vec::new();
-    for id in fed(step).chain(step.unfed.iter().copied()) {
+    for id in step.joints() {
         let joint = &design.joints[id];
         for (part, face) in [joint.a, joint.b].into_iter().zip(&joint.faces) {
             match by_part.iter_mut().find(|(p, _)| *p == part) {
@@ -210,6 +204,22 @@ fn edges(design: &Design, step: &Step) -> String {
         format!("{name}: {}", fit::listed(faces))
     });
     told.collect::<Vec<_>>().join("; ")
+}
+
+/// A wall that closes on edges of what stands: they must all reach it.
+fn straight(design: &Design, step: &Step) -> Option<String> {
+    let role = |id: &PlacedId| design.pieces[design.placed[*id].piece].role;
+    let is_wall = step.parts.first().is_some_and(|id| role(id) == Role::Wall);
+    let meets = step.joints().filter(|&id| {
+        let joint = &design.joints[id];
+        let other = if step.parts.contains(&joint.a) { joint.b } else { joint.a };
+        matches!(role(&other), Role::Leaf)
+    });
+    (step.place == StepPlace::Box && is_wall && meets.count() > 0).then(|| {
+        "Before it goes in: lay a straight edge over all edges that it is to meet, low and high. Where one stands back, paper \
+         slips through; where one stands out, scrape it down. Dry-fit the wall, then go on."
+            .to_owned()
+    })
 }
 
 fn hold(design: &Design, step: &Step) -> String {

@@ -171,13 +171,16 @@ fn what_does_not_hold_is_said_first() {
             .any(|fed| shop::glue_up::bond(&design, fed.joint) == shop::glue_up::Bond::Printed)
     });
     let step = printed.unwrap();
-    step.unfed = step.feeds.drain(..).flat_map(|feed| feed.joints).map(|fed| fed.joint).collect();
+    let fed: Vec<shop::glue_up::JointId> = step.joints().collect();
+    step.feeds.clear();
+    let why = shop::glue_up::Why::OutOfReach;
+    step.unfed = fed.into_iter().map(|joint| shop::glue_up::Unfed { joint, why }).collect();
     let unfed = step.unfed.len();
     let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
     let told = text(&guide(&of).unwrap());
     assert!(!told.contains("every new joint can be laid level"));
     assert!(told.contains(&format!("{} for which no position was found", count(unfed, "joint"))));
-    assert!(told.contains("no solvent. No position was found"));
+    assert!(told.contains("a needle does not get to all of it. It takes adhesive"));
     assert!(!told.contains("Brush solvent"));
     assert!(told.contains("A printed part is not welded"));
 }

@@ -30,9 +30,19 @@ pub struct FedSeam {
     pub from: DVec3,
 }
 
-/// The seams of a joint that are fed; empty when it cannot be. `standing` holds everything that is there, the two parts
-/// too; below the bench nothing is free.
+/// The seams of a joint that are fed; empty when it cannot be: a wide one is fed from both sides or not at all.
 pub(super) fn fed(patch: &Patch, standing: &[Block], down: DVec3) -> Vec<FedSeam> {
+    let mut seams = reached(patch, standing, down);
+    let wanted = if patch.width_mm > ONE_SIDE_MM { 2 } else { 1 };
+    if seams.len() < wanted {
+        seams.clear();
+    }
+    seams
+}
+
+/// The seams of a joint that a needle reaches along their length. `standing` holds everything that is there, the two
+/// parts too; below the bench nothing is free.
+pub(super) fn reached(patch: &Patch, standing: &[Block], down: DVec3) -> Vec<FedSeam> {
     let bench = standing.iter().map(|block| block.reach(down)).fold(f64::NEG_INFINITY, f64::max);
     let mut seams: Vec<FedSeam> = patch
         .seams
@@ -43,10 +53,6 @@ pub(super) fn fed(patch: &Patch, standing: &[Block], down: DVec3) -> Vec<FedSeam
         .collect();
     // From above first: solvent is seen running in.
     seams.sort_by(|a, b| a.from.dot(down).total_cmp(&b.from.dot(down)));
-    let wanted = if patch.width_mm > ONE_SIDE_MM { 2 } else { 1 };
-    if seams.len() < wanted {
-        seams.clear();
-    }
     seams
 }
 

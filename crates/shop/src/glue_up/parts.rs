@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 
 use design::{Design, Joint, Piece, Placed, PlacedId, Role};
+use glam::DVec3;
+use plate::{Shape, Tolerance, arrange};
 
 use super::JointId;
 use super::block::Block;
@@ -24,14 +26,45 @@ pub(super) struct Parts<'a> {
     pub(super) patches: BTreeMap<JointId, Option<Patch>>,
 }
 
+/// Volume and centre of gravity of a piece with all its openings, in its own frame.
+#[derive(Clone, Copy, Debug)]
+struct Body {
+    volume_mm3: f64,
+    middle: DVec3,
+}
+
+impl Body {
+    /// `None` of a sheet that cannot be arranged; it is found fault with elsewhere.
+    fn of(shape: &Shape) -> Option<Self> {
+        match shape {
+            Shape::Sheet(plate) => {
+                let arrangement = arrange(plate, &Tolerance::default()).ok()?;
+                let middle = arrangement.centre_of_mass()?;
+                Some(Self { volume_mm3: arrangement.volume(), middle })
+            }
+            Shape::Turned(turned) => {
+                let (_, [low, high]) = turned.extent();
+                // A body that is turned has it on its axis; how high matters little.
+                let middle = DVec3::new(0.0, 0.0, 0.5 * (low + high));
+                Some(Self { volume_mm3: turned.volume_mm3(), middle })
+            }
+        }
+    }
+}
+
 impl<'a> Parts<'a> {
     pub(super) fn of(design: &'a Design) -> Self {
         let blocks: Vec<Block> =
             design.placed.iter().map(|p| Block::of(&design.pieces[p.piece], p)).collect();
-        let density = |p: &Placed| design.pieces[p.piece].density_kg_m3.unwrap_or(PRINTED_KG_M3);
+        let bodies: Vec<Option<Body>> =
+            design.pieces.iter().map(|piece| Body::of(&piece.shape)).collect();
         let weight = |(block, placed): (&Block, &Placed)| {
-            let size = block.size();
-            Weight { block: *block, mass: size.x * size.y * size.z * 1e-9 * density(placed) }
+            let density = design.pieces[placed.piece].density_kg_m3.unwrap_or(PRINTED_KG_M3);
+            let (volume_mm3, middle) = match bodies[placed.piece] {
+                Some(body) => (body.volume_mm3, placed.pose.transform_point3(body.middle)),
+                None => (block.size().element_product(), block.middle()),
+            };
+            Weight { block: *block, mass: volume_mm3 * 1e-9 * density, middle }
         };
         let weights = blocks.iter().zip(&design.placed).map(weight).collect();
         let glued = design.joints.iter().enumerate().filter(|(_, joint)| joint.kind.is_glued());
@@ -68,6 +101,11 @@ impl<'a> Parts<'a> {
 
     pub(super) fn weights(&self, ids: &[PlacedId]) -> Vec<Weight> {
         ids.iter().map(|&id| self.weights[id]).collect()
+    }
+
+    /// What some parts weigh together, kg, as far as densities are known.
+    pub(super) fn mass_kg(&self, ids: &[PlacedId]) -> f64 {
+        ids.iter().map(|&id| self.weights[id].mass).sum()
     }
 
     pub(super) fn blocks(&self, ids: &[PlacedId]) -> Vec<Block> {

@@ -1,28 +1,34 @@
 //! Whether what is glued so far stands by itself, whichever side is down.
 
 use glam::{DVec2, DVec3};
+use plate::hull;
 
 use super::block::Block;
 
 /// What stands must not fall when it is tipped by so much, degrees; our judgement: a bench that is not level, and a
 /// hand that leans on it.
 pub const LEAST_TIP_DEG: f64 = 10.0;
+/// What falls when it is tipped by less than this is steadied by a hand, degrees; our judgement.
+pub const STEADY_DEG: f64 = 20.0;
 /// Faces within so much of the lowest rest on the bench too, mm: sheet is not flatter.
 const BEARS_MM: f64 = 0.5;
 
 /// A part with its mass.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Weight {
+    /// What it rests on the bench with.
     pub(super) block: Block,
-    /// Mass, kg, or any measure in proportion to it; taken at the middle of the block.
+    /// Mass, kg, or any measure in proportion to it.
     pub(super) mass: f64,
+    /// Its centre of gravity, mm.
+    pub(super) middle: DVec3,
 }
 
 /// By how much it can be tipped until it falls, degrees, resting with `down` below; negative when it falls by itself.
 pub(super) fn tip_deg(weights: &[Weight], down: DVec3) -> f64 {
     let total: f64 = weights.iter().map(|w| w.mass).sum();
-    let middle = weights.iter().map(|w| w.block.middle() * w.mass).sum::<DVec3>()
-        / total.max(f64::MIN_POSITIVE);
+    let middle =
+        weights.iter().map(|w| w.middle * w.mass).sum::<DVec3>() / total.max(f64::MIN_POSITIVE);
     let lowest = weights.iter().map(|w| w.block.reach(down)).fold(f64::NEG_INFINITY, f64::max);
     let bearing = weights.iter().filter(|w| w.block.reach(down) > lowest - BEARS_MM);
     let (u, v) = across(down);
@@ -47,28 +53,6 @@ fn across(down: DVec3) -> (DVec3, DVec3) {
     }
 }
 
-/// The convex hull, counter-clockwise (Andrew's monotone chain, Inf. Process. Lett. 9 (1979) 216).
-fn hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
-    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    points.dedup();
-    let half = |points: &mut dyn Iterator<Item = DVec2>| {
-        let mut chain: Vec<DVec2> = Vec::new();
-        for p in points {
-            while let [.., a, b] = chain[..]
-                && (b - a).perp_dot(p - b) <= 0.0
-            {
-                chain.pop();
-            }
-            chain.push(p);
-        }
-        chain.pop();
-        chain
-    };
-    let mut lower = half(&mut points.iter().copied());
-    lower.extend(half(&mut points.iter().rev().copied()));
-    lower
-}
-
 /// How far a point lies inside a convex polygon, mm; negative outside.
 fn inside_mm(polygon: &[DVec2], p: DVec2) -> f64 {
     if polygon.len() < 3 {
@@ -85,7 +69,7 @@ mod tests {
     fn weight(lo: [f64; 3], hi: [f64; 3]) -> Weight {
         let block = Block { lo: lo.into(), hi: hi.into() };
         let size = block.size();
-        Weight { block, mass: size.x * size.y * size.z }
+        Weight { block, mass: size.x * size.y * size.z, middle: block.middle() }
     }
 
     #[test]

@@ -7,9 +7,10 @@ use glam::DVec3;
 
 use super::entry::{self, WAYS};
 use super::feeding::{feeds, out_of_reach};
+use super::fewest;
 use super::parts::Parts;
 use super::unit::Unit;
-use super::{Feed, JointId};
+use super::{Feed, JointId, Unfed};
 
 /// One unit going in.
 #[derive(Clone, Debug)]
@@ -23,7 +24,7 @@ pub(super) struct Put {
     pub(super) way: Option<DVec3>,
     pub(super) feeds: Vec<Feed>,
     /// Joints that no needle reaches.
-    pub(super) unfed: Vec<JointId>,
+    pub(super) unfed: Vec<Unfed>,
 }
 
 /// The search for an order over one set of units.
@@ -117,7 +118,7 @@ impl<'a> Search<'a> {
     }
 
     /// A unit put to those that stand, when all of it holds.
-    fn sound(&self, standing: &[usize], unit: usize) -> Option<Put> {
+    pub(super) fn sound(&self, standing: &[usize], unit: usize) -> Option<Put> {
         let joints = self.joints(standing, unit);
         let there = self.placed(standing);
         let is_sound = !joints.is_empty() && self.way(&there, unit).is_some();
@@ -135,7 +136,7 @@ impl<'a> Search<'a> {
 
     /// Whether every unit that is left can still go in, and its joints with what stands can still be fed. What stands
     /// later only takes room away.
-    fn is_open(&self, standing: &[usize], left: &[usize]) -> bool {
+    pub(super) fn is_open(&self, standing: &[usize], left: &[usize]) -> bool {
         left.iter().all(|&unit| self.shut(standing, unit) == 0)
     }
 
@@ -164,6 +165,32 @@ impl<'a> Search<'a> {
                 None => return joined,
             }
         }
+    }
+
+    /// What a unit is, by the part that names it.
+    pub(super) fn role(&self, unit: usize) -> Role {
+        self.parts.role(self.units[unit].host)
+    }
+
+    /// Its place in common practice, the first 0.
+    pub(super) fn place(&self, unit: usize) -> usize {
+        self.preference.iter().position(|&u| u == unit).unwrap_or(self.preference.len())
+    }
+
+    /// What some units weigh together, kg.
+    pub(super) fn mass_kg(&self, units: &[usize]) -> f64 {
+        units.iter().map(|&unit| self.parts.mass_kg(&self.ids[unit])).sum()
+    }
+
+    /// Whether two units are glued to each other.
+    pub(super) fn is_joined(&self, some: usize, other: usize) -> bool {
+        !self.parts.between(&self.ids[some], &self.ids[other]).is_empty()
+    }
+
+    /// Whether two units have a joint that stands upright while the box stands on its bottom.
+    pub(super) fn is_upright(&self, some: usize, other: usize) -> bool {
+        let joints = self.parts.between(&self.ids[some], &self.ids[other]);
+        joints.into_iter().any(|joint| fewest::is_upright(self.parts, joint))
     }
 
     /// The part that names a unit.

@@ -21,8 +21,7 @@ pub fn table(design: &Design, glue_up: &GlueUp) -> Table {
 
 fn row(design: &Design, number: usize, step: &Step) -> Vec<String> {
     let name = |id: PlacedId| design.placed[id].name.clone();
-    let fed = step.feeds.iter().flat_map(|feed| feed.joints.iter().map(|fed| fed.joint));
-    let joints: Vec<usize> = fed.chain(step.unfed.iter().copied()).collect();
+    let joints: Vec<usize> = step.joints().collect();
     let others = joints.iter().flat_map(|joint| {
         let joint = &design.joints[*joint];
         [joint.a, joint.b].into_iter().filter(|id| step.standing.contains(id))

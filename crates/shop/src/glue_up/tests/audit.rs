@@ -24,7 +24,9 @@ pub(super) fn audit(design: &Design, glue_up: &GlueUp) -> Vec<String> {
                 wrong.push(format!("{name}: joint {joint} is made twice"));
             }
         }
-        wrong.extend(step.unfed.iter().map(|joint| format!("{name}: joint {joint} is not fed")));
+        wrong.extend(
+            step.unfed.iter().map(|unfed| format!("{name}: joint {} is not fed", unfed.joint)),
+        );
         let mut standing = step.standing.clone();
         if step.place == StepPlace::Box {
             if in_box.is_empty() {

@@ -8,6 +8,7 @@
 //! Axes are right-handed: x along the sump from the inlet end, y from front to back, z up; the origin
 //! is the outer lower front corner of the inlet end.
 
+mod block;
 mod checks;
 mod clash;
 mod divider;
@@ -40,6 +41,7 @@ mod surroundings;
 mod wall_fitting;
 mod waterworks;
 
+pub use block::Block;
 pub use mass::Mass;
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,

@@ -4,25 +4,30 @@
 //! Knows a design and how high water comes in it. Knows no file format, no screen and no clock. Forces in N, stresses
 //! in MPa (N/mm²), lengths in mm, masses in kg; inside, the plates are solved in SI (crate `bending`).
 
-mod material;
+mod checks;
+pub mod material;
 mod panel;
+mod panels;
+mod place;
 mod seam;
+mod seams;
 mod stack;
 mod waters;
 mod weight;
 
-use design::Design;
+use design::{Design, PlacedId};
 use findings::Finding;
 use params::File;
 
 pub use material::Facts;
 pub use panel::{
-    Contour, Corner, Held, Load, NotAssessed, Panel, Peak, Remedies, RimStress, Run, Theory,
+    BEND_SHARE, Contour, Corner, Held, Load, NotAssessed, Panel, Peak, Remedies, RimStress, Run, Shape,
+    Theory,
 };
 pub use seam::Seam;
 pub use stack::{Part, Stack};
-pub use waters::{Levels, Waters};
-pub use weight::{State, Weight};
+pub use waters::{Head, Levels, Waters};
+pub use weight::{STRETCH_MM, State, Weight, on_four_feet};
 
 /// All that is told of the strength of a sump.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -41,12 +46,21 @@ pub struct Strength {
 
 impl Strength {
     /// Works it out.
-    pub fn of(_file: &File, _design: &Design, _waters: &Waters) -> Self {
-        Self::default()
+    pub fn of(file: &File, design: &Design, waters: &Waters) -> Self {
+        let (panels, not_assessed, loads) = panels::panels(file, design, waters);
+        let seams = seams::seams(file, design, &loads);
+        let bulges = panels.iter().filter_map(|panel| Some((panel.placed, panel.bulge_mm?[1])));
+        let bulges: Vec<(PlacedId, f64)> = bulges.collect();
+        let stacks = stack::stacks(file, design, &bulges);
+        let weight = weight::weigh(design, waters);
+        Self { panels, not_assessed, seams, weight, stacks }
     }
 }
 
 /// What was found, in the words of the keeper.
-pub fn grade(_strength: &Strength, _file: &File, _design: &Design) -> Vec<Finding> {
-    Vec::new()
+pub fn grade(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
+    let mut findings = checks::material::check(file, design);
+    findings.extend(checks::weight::check(&strength.weight, file, design));
+    findings.extend(checks::tolerance::check(&strength.stacks, file));
+    findings
 }

@@ -3,6 +3,9 @@
 use design::{PieceId, PlacedId};
 use glam::DVec2;
 
+/// Share of its shorter side that a panel may bend under lasting load, unless the file says otherwise; our judgement.
+pub const BEND_SHARE: f64 = 0.01;
+
 /// A panel under its loads. Lengths in mm, in the panel's own frame (`plate`'s x and y) unless said otherwise.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Panel {
@@ -28,33 +31,64 @@ pub struct Panel {
     pub loads: Vec<Load>,
     /// Greatest tensile stress of any load and any way that its seams can be held.
     pub stress: Peak,
-    /// Greatest deflection under lasting load, mm.
+    /// Greatest deflection, mm: of loads that last after years, of the others at first.
     pub deflection: Peak,
-    /// Greatest deflection while the load is new, mm.
-    pub deflection_at_first_mm: f64,
+    /// Most that it may bend, mm.
+    pub deflection_limit_mm: f64,
     /// Greatest tensile stress that its sheet may carry for years, MPa.
     pub allowable_mpa: f64,
-    /// Bulge of its upper edge under lasting load, where that is no glued edge, mm.
-    pub bulge_mm: Option<f64>,
-    /// How far the linear theory of plates holds.
-    pub theory: Theory,
+    /// Bulge of its upper edge, where that is no glued edge, mm: after years with the level in flow, and the greatest of all.
+    pub bulge_mm: Option<[f64; 2]>,
     /// Corners of openings, notches and slots.
     pub corners: Vec<Corner>,
     /// Stress in the rim or brace along its upper edge, MPa, against its own allowable.
     pub rim: Option<RimStress>,
-    /// Lines of equal deflection under the load that bends it most, lasting.
+    /// Lines of equal deflection under the load that bends it most.
     pub contours: Vec<Contour>,
+    /// The same deflection on a grid.
+    pub shape: Shape,
     /// What would make it hold, or hold better.
     pub remedies: Remedies,
 }
 
 impl Panel {
-    /// How many times the greatest stress fits into what is allowed, corners and rim included where they were assessed.
+    /// How many times the greatest stress of any load fits into what may be carried for years; corners and rim are
+    /// included where they were assessed.
     pub fn factor(&self) -> f64 {
-        let corner = self.corners.iter().filter_map(|corner| corner.stress_mpa);
-        let panel = corner.fold(self.stress.value, f64::max);
-        let rim = self.rim.map_or(f64::INFINITY, |rim| rim.allowable_mpa / rim.stress_mpa);
-        (self.allowable_mpa / panel).min(rim)
+        let loads = self.loads.iter().map(|load| load.stress_mpa / load.allowable_mpa);
+        let corners = self.corners.iter().filter_map(|corner| corner.stress_mpa);
+        let rim = self.rim.map(|rim| rim.stress_mpa / rim.allowable_mpa);
+        self.factor_of(loads, corners, rim)
+    }
+
+    /// The same of the loads that bear for years alone; infinite where none does.
+    pub fn lasting_factor(&self) -> f64 {
+        let lasting = self.loads.iter().filter(|load| load.is_lasting);
+        let loads = lasting.map(|load| load.stress_mpa / load.allowable_mpa);
+        let corners = self.corners.iter().filter_map(|corner| corner.lasting_mpa);
+        let rim = self.rim.map(|rim| rim.lasting_mpa / rim.allowable_mpa);
+        self.factor_of(loads, corners, rim)
+    }
+
+    fn factor_of(
+        &self,
+        loads: impl Iterator<Item = f64>,
+        corners_mpa: impl Iterator<Item = f64>,
+        rim: Option<f64>,
+    ) -> f64 {
+        let corners = corners_mpa.map(|mpa| mpa / self.allowable_mpa);
+        1.0 / loads.chain(corners).chain(rim).fold(0.0, f64::max)
+    }
+
+    /// The worst of all loads.
+    pub fn theory(&self) -> Theory {
+        let depth = |theory: &Theory| match theory {
+            Theory::Holds => 0,
+            Theory::Overstates { .. } => 1,
+            Theory::Refused => 2,
+        };
+        let all = self.loads.iter().map(|load| load.theory);
+        all.max_by_key(depth).unwrap_or(Theory::Holds)
     }
 }
 
@@ -84,10 +118,16 @@ pub struct Load {
     pub before_mm: f64,
     /// The same on its lower face.
     pub behind_mm: f64,
+    /// Whether it bears for years; the others bear for hours.
+    pub is_lasting: bool,
     /// Greatest tensile stress under it, MPa, of all ways that the seams can be held.
     pub stress_mpa: f64,
-    /// Greatest deflection under it, lasting, mm.
+    /// What may be carried for years where that stress is, MPa.
+    pub allowable_mpa: f64,
+    /// Greatest deflection under it, mm: after years if it lasts so long, else at first.
     pub deflection_mm: f64,
+    /// How far the theory holds for that deflection.
+    pub theory: Theory,
     /// How the seams are held when the stress is greatest.
     pub run: Run,
 }
@@ -116,12 +156,12 @@ pub struct Peak {
     pub load: usize,
 }
 
-/// How far the linear theory of plates holds, by deflection over thickness at first and lasting, whichever is more.
+/// How far the linear theory of plates holds, by deflection over thickness.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Theory {
     /// Deflection up to half the thickness.
     Holds,
-    /// More: true deflection is this share of what is told (1 = as told), and stress no more than 3 % higher.
+    /// More: the true deflection is about this share of what is told, and the stress at most 3 % higher.
     Overstates {
         /// Estimated true deflection by deflection told.
         share: f64,
@@ -139,8 +179,10 @@ pub struct Corner {
     pub at_mm: DVec2,
     /// Radius it has, mm.
     pub radius_mm: f64,
-    /// Stress by the rule, MPa; `None` when it is not assessed.
+    /// Greatest stress by the rule, MPa; `None` when it is not assessed.
     pub stress_mpa: Option<f64>,
+    /// The same of loads that bear for years.
+    pub lasting_mpa: Option<f64>,
     /// Why it is not assessed; empty when it is.
     pub why_not: String,
 }
@@ -150,6 +192,8 @@ pub struct Corner {
 pub struct RimStress {
     /// Greatest tensile stress, MPa.
     pub stress_mpa: f64,
+    /// The same of loads that bear for years, MPa.
+    pub lasting_mpa: f64,
     /// What its sheet may carry for years, MPa.
     pub allowable_mpa: f64,
     /// Greatest pull in a brace, N; 0 without braces.
@@ -165,22 +209,31 @@ pub struct Contour {
     pub line: Vec<DVec2>,
 }
 
+/// Deflection on a grid of places under the load that bends the panel most.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Shape {
+    /// Places along x, mm, ascending.
+    pub xs_mm: Vec<f64>,
+    /// Places along y.
+    pub ys_mm: Vec<f64>,
+    /// Deflection, mm, out of the lower face, row by row from the lowest; `None` in openings.
+    pub mm: Vec<Option<f64>>,
+}
+
 /// What would make a panel hold, or hold better.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Remedies {
     /// Thinnest sheet, as ordered, of its material's usual thicknesses that would hold; `None` when none does.
     pub thinnest_mm: Option<f64>,
-    /// With the rim half as wide again: factor and bulge, mm.
+    /// With the rim half as wide again: factor and greatest bulge, mm.
     pub wider_rim: Option<[f64; 2]>,
-    /// With one more brace in the middle of the longest span: factor and bulge, mm.
+    /// With one more brace in the middle of the longest span: factor and greatest bulge, mm.
     pub one_more_brace: Option<[f64; 2]>,
 }
 
 /// A sheet part of which no strength is computed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NotAssessed {
-    /// Which placed piece.
-    pub placed: PlacedId,
     /// What it is called.
     pub name: String,
     /// Path of its parameter.

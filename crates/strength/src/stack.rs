@@ -1,11 +1,32 @@
 //! What is told of a fit under its tolerances.
 
+mod cabinet;
+mod channel;
+mod door;
+mod leaf;
+mod lid;
+mod parts;
+mod round;
+mod shelf;
+mod sock;
+
+use design::{Design, PlacedId};
+use params::File;
+
+use parts::Causes;
+
 /// One fit: a gap that must stay between limits while sizes, places, water and warmth vary.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stack {
-    /// Stable name of the kind: `leaf-slides`, `door-covers`, `sock-sits`, `sump-enters`.
+    /// Stable name of the kind:
+    /// - `leaf-slides` across its thickness, `leaf-fits` between the ends of its channels, `leaf-held` in them when it is
+    ///   pushed to one side;
+    /// - `door-covers` its opening, `door-slides` on its screws;
+    /// - `sock-sits` on its hole, `ring-fits` its hole;
+    /// - `shelf-fits` between its walls, `shelf-rests` on its ledges;
+    /// - `lid-rests` on the rim; `groove-takes` a glued leaf; `sump-enters` its cabinet.
     pub code: &'static str,
-    /// What it is about: `comb in its channels, across its thickness`.
+    /// What it is about: `leaf comb in its channels, across its thickness`.
     pub words: String,
     /// Path of the parameter.
     pub parameter: String,
@@ -33,3 +54,81 @@ pub struct Part {
     /// Whether it is one cause with others of the same name, and adds up straight instead of by squares.
     pub is_shared: bool,
 }
+
+/// What a stack is about.
+pub(crate) struct Subject {
+    pub(crate) code: &'static str,
+    pub(crate) words: String,
+    pub(crate) parameter: String,
+}
+
+impl Stack {
+    /// Adds up the parts of a gap.
+    ///
+    /// Worst case: all parts at the end that is worse at once, `Σ tᵢ`. Likely: every part by the middle of its range, and
+    /// around that `√(Σ tᵢ²)` of half ranges, those of one cause added straight before. Independent parts stay within the
+    /// likely range about as often as each stays within its own.
+    ///
+    /// Source: the two are the plain methods of every handbook of tolerances (arithmetic and root-sum-square).
+    /// Checked against a published worked example, see the tests.
+    pub(crate) fn new(
+        subject: Subject,
+        nominal_mm: f64,
+        [least_mm, most_mm]: [Option<f64>; 2],
+        parts: Vec<Part>,
+    ) -> Self {
+        let sum = |end: usize| parts.iter().map(|part| part.mm[end]).sum::<f64>();
+        let middle = nominal_mm + 0.5 * (sum(0) + sum(1));
+        let half = half_ranges(&parts).iter().map(|half| half * half).sum::<f64>().sqrt();
+        Self {
+            code: subject.code,
+            words: subject.words,
+            parameter: subject.parameter,
+            nominal_mm,
+            worst_mm: [nominal_mm + sum(0), nominal_mm + sum(1)],
+            likely_mm: [middle - half, middle + half],
+            least_mm: least_mm.unwrap_or(0.0),
+            most_mm,
+            parts,
+        }
+    }
+
+    /// How far it is from its limits, mm, negative beyond them: at worst and as it is likely.
+    pub fn margins_mm(&self) -> [f64; 2] {
+        [self.worst_mm, self.likely_mm].map(|[low, high]| {
+            let over = self.most_mm.map_or(f64::INFINITY, |most| most - high);
+            (low - self.least_mm).min(over)
+        })
+    }
+}
+
+/// Half of the range of each independent cause.
+fn half_ranges(parts: &[Part]) -> Vec<f64> {
+    let half = |part: &Part| 0.5 * (part.mm[1] - part.mm[0]);
+    let is_first = |i: usize| !parts[..i].iter().any(|p| p.is_shared && p.words == parts[i].words);
+    let causes = (0..parts.len()).filter(|&i| !parts[i].is_shared || is_first(i));
+    causes
+        .map(|i| {
+            let same = parts[i..].iter().filter(|p| p.is_shared && p.words == parts[i].words);
+            if parts[i].is_shared { same.map(half).sum() } else { half(&parts[i]) }
+        })
+        .collect()
+}
+
+/// All fits of a design that this crate knows, in the order of its parts.
+///
+/// `bulges_mm` says how far walls bulge under lasting load, as far as it is known: it takes from what holds a leaf or a shelf
+/// at its ends.
+pub(crate) fn stacks(file: &File, design: &Design, bulges_mm: &[(PlacedId, f64)]) -> Vec<Stack> {
+    let causes = Causes::of(file, design, bulges_mm);
+    let mut stacks = leaf::stacks(&causes);
+    stacks.extend(door::stacks(&causes));
+    stacks.extend(shelf::stacks(&causes));
+    stacks.extend(sock::stacks(&causes));
+    stacks.extend(lid::stacks(&causes));
+    stacks.extend(cabinet::stacks(&causes));
+    stacks
+}
+
+#[cfg(test)]
+mod tests;

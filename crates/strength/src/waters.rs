@@ -1,5 +1,7 @@
 //! How high water comes, as whoever computes it tells.
 
+use design::BasinId;
+
 /// Levels of a sump, as far as they are known. Heights in mm above the inside of the sump's bottom.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Waters {
@@ -7,6 +9,19 @@ pub struct Waters {
     pub density_kg_m3: f64,
     /// One for each of `design.waterworks.basins`, in their order. Empty where levels in flow are not known.
     pub basins: Vec<Levels>,
+    /// For pairs of basins, the moment of all rehearsals at which water presses hardest from the first towards the second.
+    pub heads: Vec<Head>,
+}
+
+/// Water higher on one side than on the other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Head {
+    /// Basin with the higher level, and that with the lower.
+    pub basins: [BasinId; 2],
+    /// Their levels at that moment, mm.
+    pub levels_mm: [f64; 2],
+    /// In which rehearsal; empty when it is so in flow.
+    pub name: String,
 }
 
 /// Levels of one chamber or space between leaves.

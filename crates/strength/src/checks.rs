@@ -1,0 +1,5 @@
+//! What is found, in the words of the keeper: one module for each matter.
+
+pub(crate) mod material;
+pub(crate) mod tolerance;
+pub(crate) mod weight;

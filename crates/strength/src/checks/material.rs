@@ -1,0 +1,61 @@
+//! Whether what is known of the sheets holds where they are used.
+
+use design::Design;
+use findings::Finding;
+use params::{File, Material};
+use units::Temperature;
+
+use crate::material::{TESTED_C, facts, warmest_c};
+
+/// One finding for each sheet that something is cut from.
+pub(crate) fn check(file: &File, design: &Design) -> Vec<Finding> {
+    let is_used = |name: &&String| design.pieces.iter().any(|p| p.sheet.as_ref() == Some(*name));
+    let used = file.sheet.keys().filter(is_used);
+    used.flat_map(|name| of_sheet(file, name)).collect()
+}
+
+fn of_sheet(file: &File, name: &str) -> Vec<Finding> {
+    let Some(sheet) = file.sheet.get(name) else { return Vec::new() };
+    let facts = facts(sheet.material, sheet.data_sheet.as_ref());
+    let warm = warmest_c(file);
+    let show = |c: f64| Temperature::celsius(c).show(file.report.system());
+    let parameter = format!("sheet.{name}.material");
+    if warm > facts.service_c {
+        let message = format!(
+            "sheet `{name}` may get as warm as {}: above {} nothing is known of what it bears for years, and it is not vouched for",
+            show(warm),
+            show(facts.service_c)
+        );
+        return vec![
+            Finding::fails("sheet-too-warm", parameter, message)
+                .with_limit(facts.service_c - warm, 0.0, "K")
+                .with_source(facts.source)
+                .with_hint("keep it cooler (`tolerance.temperature`, `water.temperature`), or take another material"),
+        ];
+    }
+    let left = facts.left_at(warm);
+    let words = if left < 1.0 {
+        format!(
+            "sheet `{name}` is reckoned at {}, the warmest that the file tells of: {:.0} % less lasting stress and stiffness than at {}",
+            show(warm),
+            100.0 * (1.0 - left),
+            show(TESTED_C)
+        )
+    } else {
+        format!("sheet `{name}` keeps its lasting stress and stiffness at {}", show(warm))
+    };
+    let mut findings =
+        vec![Finding::holds("sheet-warmth", &parameter, words).with_source(facts.source)];
+    let is_given = sheet.data_sheet.is_some_and(|d| d.lasting_modulus.is_some());
+    if sheet.material == Material::ExtrudedAcrylic && !is_given {
+        let message = format!(
+            "sheet `{name}` is extruded acrylic: makers advise cast sheet for what holds water for years, as extruded crazes at half of the stress"
+        );
+        findings.push(
+            Finding::tight("sheet-extruded", parameter, message)
+                .with_source("makers' data sheets: 5.2 against 10.3 MPa (750 and 1500 psi)")
+                .with_hint("take cast acrylic for walls, bottom and rim, or give what its maker vouches for in `data_sheet`"),
+        );
+    }
+    findings
+}

@@ -1,0 +1,138 @@
+//! What tolerances make of fits.
+
+use findings::Finding;
+use params::File;
+use units::Length;
+
+use crate::stack::{Part, Stack};
+
+/// One finding for each fit that is out of its limits, as it is likely or at worst, and one for all others of its kind.
+pub(crate) fn check(stacks: &[Stack], file: &File) -> Vec<Finding> {
+    let mut kinds: Vec<&'static str> = Vec::new();
+    for stack in stacks {
+        if !kinds.contains(&stack.code) {
+            kinds.push(stack.code);
+        }
+    }
+    kinds.into_iter().flat_map(|code| of_kind(stacks, code, file)).collect()
+}
+
+fn of_kind(stacks: &[Stack], code: &'static str, file: &File) -> Vec<Finding> {
+    let (good, bad): (Vec<&Stack>, Vec<&Stack>) =
+        stacks.iter().filter(|s| s.code == code).partition(|s| s.margins_mm()[0] >= -SAME_MM);
+    let mut findings: Vec<Finding> = bad.into_iter().map(|stack| out_of_limits(stack, file)).collect();
+    let closest = good.iter().min_by(|a, b| a.margins_mm()[0].total_cmp(&b.margins_mm()[0]));
+    findings.extend(closest.map(|stack| holds(stack, good.len(), file)));
+    findings
+}
+
+/// Rounding, mm.
+const SAME_MM: f64 = 1e-9;
+
+fn out_of_limits(stack: &Stack, file: &File) -> Finding {
+    let show = |mm: f64| Length::mm(mm).show_fine(file.report.system());
+    let range = |[low, high]: [f64; 2]| format!("{} to {}", show(low), show(high));
+    let is_low = stack.worst_mm[0] < stack.least_mm - SAME_MM;
+    let limit = if is_low {
+        format!("at least {} {}", show(stack.least_mm), needed_for(stack.code))
+    } else {
+        format!("more than {} rattles", show(stack.most_mm.unwrap_or(f64::INFINITY)))
+    };
+    let message = format!(
+        "{}: {} {} as drawn, likely {}, at worst {}; {limit}; most of the difference comes from {}",
+        stack.words,
+        what(stack.code),
+        show(stack.nominal_mm),
+        range(stack.likely_mm),
+        range(stack.worst_mm),
+        largest(&stack.parts)
+    );
+    // A groove is tried on an offcut before it is cut, so that it spoils nothing.
+    let fails = stack.margins_mm()[1] < -SAME_MM && stack.code != "groove-takes";
+    let finding = if fails {
+        Finding::fails(stack.code, &stack.parameter, message)
+    } else {
+        Finding::tight(stack.code, &stack.parameter, message)
+    };
+    let (measured, limit) = if is_low {
+        (stack.worst_mm[0], stack.least_mm)
+    } else {
+        (stack.most_mm.unwrap_or(f64::INFINITY) - stack.worst_mm[1], 0.0)
+    };
+    finding
+        .with_limit(measured, limit, "mm")
+        .with_source("worst case by plain sum, likely case by the root of the sum of squares; ranges by `tolerance`")
+        .with_hint(hint(stack.code, is_low))
+}
+
+fn holds(stack: &Stack, n: usize, file: &File) -> Finding {
+    let show = |mm: f64| Length::mm(mm).show_fine(file.report.system());
+    let [low, high] = stack.worst_mm;
+    let others = match n {
+        1 => String::new(),
+        n => format!(", the closest of {n} such fits"),
+    };
+    let message = format!(
+        "{}{others}: {} {} as drawn, at worst {} to {}",
+        stack.words,
+        what(stack.code),
+        show(stack.nominal_mm),
+        show(low),
+        show(high)
+    );
+    Finding::holds(stack.code, &stack.parameter, message).with_limit(low, stack.least_mm, "mm")
+}
+
+/// The contribution with the widest range.
+fn largest(parts: &[Part]) -> &str {
+    let range = |part: &&Part| part.mm[1] - part.mm[0];
+    let most = parts.iter().max_by(|a, b| range(a).total_cmp(&range(b)));
+    most.map_or("nothing", |part| &part.words)
+}
+
+/// What is measured, in words.
+fn what(code: &str) -> &'static str {
+    match code {
+        "leaf-held" => "held by",
+        "door-covers" => "a lap of",
+        "sock-sits" | "shelf-rests" | "lid-rests" => "it lies on by",
+        _ => "a gap of",
+    }
+}
+
+fn needed_for(code: &str) -> &'static str {
+    match code {
+        "leaf-slides" => "are needed so that it slides",
+        "leaf-fits" | "shelf-fits" => "are needed so that it does not jam",
+        "leaf-held" => "are needed so that it does not fall out",
+        "door-covers" => "are needed so that nothing runs past it",
+        "door-slides" => "are needed so that it moves",
+        "sock-sits" | "shelf-rests" | "lid-rests" => "are needed so that it does not slip through",
+        "ring-fits" | "groove-takes" => "are needed so that it goes in",
+        _ => "are needed",
+    }
+}
+
+fn hint(code: &str, is_low: bool) -> &'static str {
+    match (code, is_low) {
+        ("leaf-slides", true) => {
+            "measure the sheet (`measured`), or raise the divider's `clearance`; glue the strips with the leaf and a shim between them"
+        }
+        ("leaf-slides", false) => {
+            "measure the sheet (`measured`), or make the divider's `clearance` smaller; glue the strips with the leaf and a shim between them"
+        }
+        ("leaf-fits", _) => {
+            "leave the leaf's ends until the box stands: measure between the guides and take off what is missing; or give `tolerance` what you know better"
+        }
+        ("leaf-held", _) => "take deeper guides (`guide_depth`, or `guide = \"printed\"`), or thicker strips; or a wider rim against the bulge",
+        ("door-covers", _) => "widen the door's `lap`",
+        ("door-slides", _) => "drill the leaf's holes with the door laid on, or ream its slots; or take a larger `screw`",
+        ("sock-sits", _) => "take a sock with a wider `flange`, or a printed `ring`",
+        ("ring-fits", _) => "print the test piece first, and raise `printing.clearance` if it is tight",
+        ("shelf-fits", _) => "leave the shelf's edges until the box stands, and take off what is missing",
+        ("shelf-rests", _) => "widen `ledge.width`",
+        ("lid-rests", _) => "widen the lid's `lap`",
+        ("groove-takes", _) => "cut a trial groove in an offcut of the same sheet first; raise `cutting.groove_fit` or measure the sheet (`measured`)",
+        _ => "leave more room, or measure and give `tolerance` what you know better",
+    }
+}

@@ -1,0 +1,147 @@
+//! What a sump weighs: who carries it, what stands under it, and whether it stands.
+
+use design::Design;
+use findings::Finding;
+use params::File;
+use units::{Mass, System};
+
+use crate::weight::{State, Weight};
+
+/// Share of the sum of what each lifts alone that two people lift together, and three or more; HSE guidance L23 (from
+/// memory): two thirds and half.
+const TEAM: [f64; 2] = [2.0 / 3.0, 0.5];
+/// Three and four people find room around a sump; more do not (our judgement).
+const MOST_PEOPLE: u8 = 4;
+/// Imposed loads that floors of homes are built for, kN/m²: category A of EN 1991-1-1, Table 6.2; each country chooses in
+/// between.
+const HOME_FLOOR_KN_M2: [f64; 2] = [1.5, 2.0];
+/// Pounds-force per square foot in 1 kN/m²: 1000 / 4.448 222 by 0.3048² (NIST SP 811).
+const PSF_PER_KN_M2: f64 = 20.885;
+
+/// Avoirdupois pound, exact (NIST SP 811).
+const KG_PER_LB: f64 = 0.453_592_37;
+
+/// All that is found of weight.
+pub(crate) fn check(weight: &Weight, file: &File, design: &Design) -> Vec<Finding> {
+    let mut findings = vec![to_carry(weight, file), on_floor(weight, file, design)];
+    findings.extend(tips(weight, file, design));
+    findings
+}
+
+/// What a person lifts, dry and with loose parts out.
+fn to_carry(weight: &Weight, file: &File) -> Finding {
+    let (kg, alone) = (weight.carried.total_kg(), file.strength.lift);
+    let show = |kg: f64| show_kg(kg, file.report.system());
+    let head = format!("empty, with all loose parts out, the sump weighs {}", show(kg));
+    let source = "revised NIOSH lifting equation (NIOSH 94-110): 23 kg at best, close to the body and at knuckle height";
+    if kg <= alone {
+        let message = format!("{head}; one person lifts up to {}", show(alone));
+        return Finding::holds("weight-to-carry", "strength.lift", message)
+            .with_limit(kg, alone, "kg")
+            .with_source(source);
+    }
+    let (people, hint) = match people(kg, alone) {
+        Some(n) => (
+            format!("{n} people carry it"),
+            "carry it with so many, never with water in it; wear gloves, edges cut".to_owned(),
+        ),
+        None => (
+            format!("even {MOST_PEOPLE} people should not carry it"),
+            "move it on a trolley or with lifting straps, and only empty; or glue it together where it stands".to_owned(),
+        ),
+    };
+    let message = format!("{head}, more than the {} that one person lifts: {people}", show(alone));
+    Finding::tight("weight-to-carry", "strength.lift", message)
+        .with_limit(kg, alone, "kg")
+        .with_source(format!("{source}; teams by HSE L23 (from memory)"))
+        .with_hint(hint)
+}
+
+/// How many people lift this together; `None` for more than find room.
+fn people(kg: f64, alone_kg: f64) -> Option<u8> {
+    let together = |n: u8| {
+        let share = match n {
+            1 => 1.0,
+            2 => TEAM[0],
+            _ => TEAM[1],
+        };
+        f64::from(n) * share * alone_kg
+    };
+    (1..=MOST_PEOPLE).find(|&n| kg <= together(n))
+}
+
+/// What stands on the floor. Whether that bears it, nobody can say from here.
+fn on_floor(weight: &Weight, file: &File, design: &Design) -> Finding {
+    let system = file.report.system();
+    let show = |kg: f64| show_kg(kg, system);
+    let say = |words: &str, state: &State| {
+        format!(
+            "{words} {} in all, {} on its footprint, {} on its most loaded corner of four",
+            show(state.total_kg()),
+            show_pressure(state.pressure_kn_m2, system),
+            show(state.corners_kg.into_iter().fold(0.0, f64::max))
+        )
+    };
+    let mut message = weight.running.as_ref().map_or(String::new(), |running| {
+        format!("{}; ", say("running, the sump weighs", running))
+    });
+    message.push_str(&say("full to the rim", &weight.full));
+    if let Some(display) = &design.waterworks.display {
+        let litres = display.surface_mm2 * (display.crest_mm - display.floor_mm) * 1e-6;
+        let litres = units::Volume::l(litres.round()).show(system);
+        message.push_str(&format!("; up to {litres} in the display above stand on the same floor"));
+    }
+    if !weight.unknown.is_empty() {
+        message.push_str(&format!("; on top comes what is not known of: {}", weight.unknown.join(", ")));
+    }
+    message.push_str(&format!(
+        ". Floors of homes are built for {} to {} spread over the room: whether yours bears this is not computed here",
+        show_pressure(HOME_FLOOR_KN_M2[0], system),
+        show_pressure(HOME_FLOOR_KN_M2[1], system)
+    ));
+    Finding::not_checked("floor-load", "box.outside", message)
+        .with_source("EN 1991-1-1, category A, for information only")
+        .with_hint("ask a structural engineer or the building's owner before you fill it; stand it across the joists, near a bearing wall")
+}
+
+/// It stands as long as its centre of gravity is within its footprint.
+fn tips(weight: &Weight, file: &File, design: &Design) -> Option<Finding> {
+    let states = [("carried in and set down", &weight.carried), ("dry with all in it", &weight.dry)];
+    let outside = design.outside;
+    let worst = states
+        .into_iter()
+        .filter(|(_, state)| state.total_kg() > 0.0)
+        .map(|(words, state)| {
+            let at = state.centre_mm.truncate();
+            let land = at.min(outside.truncate() - at).min_element();
+            (words, land)
+        })
+        .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (words, land) = worst;
+    if land > 0.0 {
+        return None;
+    }
+    let show = units::Length::mm(-land).show(file.report.system());
+    let message = format!("{words}, its centre of gravity lies {show} beside its footprint: it tips");
+    Some(
+        Finding::fails("tips-over", "box.outside", message)
+            .with_limit(land, 0.0, "mm")
+            .with_hint("move heavy equipment inwards, or take it out before you set the sump down"),
+    )
+}
+
+fn show_kg(kg: f64, system: System) -> String {
+    // Nobody weighs a sump to 10 g.
+    let unit = match system {
+        System::Metric => 1.0,
+        System::UsCustomary => KG_PER_LB,
+    };
+    Mass::kg((10.0 * kg / unit).round() * 0.1 * unit).show(system)
+}
+
+fn show_pressure(kn_m2: f64, system: System) -> String {
+    match system {
+        System::Metric => format!("{kn_m2:.1} kN/m²"),
+        System::UsCustomary => format!("{:.0} lbf/ft²", kn_m2 * PSF_PER_KN_M2),
+    }
+}

@@ -1,0 +1,126 @@
+//! Panels under their loads: from a design to what is told of each.
+
+mod bearing;
+mod board;
+mod judge;
+mod place;
+mod props;
+mod remedy;
+mod solve;
+
+use design::{Design, PlacedId, Role};
+use params::{BottomSupport, File};
+use rayon::prelude::*;
+
+use crate::material;
+use crate::panel::{Held, NotAssessed, Panel};
+use crate::waters::Waters;
+use board::Board;
+use judge::Judge;
+use solve::{Model, Rim};
+
+pub(crate) use judge::SeamLoad;
+
+/// What came of a sheet part.
+enum Assessed {
+    Panel(Box<Panel>, Vec<SeamLoad>),
+    Not(NotAssessed),
+    /// It carries no water.
+    Idle,
+}
+
+/// All panels that water bends, those of which nothing can be said, and what they do to their seams.
+pub(crate) fn panels(
+    file: &File,
+    design: &Design,
+    waters: &Waters,
+) -> (Vec<Panel>, Vec<NotAssessed>, Vec<SeamLoad>) {
+    let all: Vec<Assessed> =
+        (0..design.placed.len()).into_par_iter().map(|p| assess(file, design, waters, p)).collect();
+    let (mut panels, mut not_assessed, mut seams) = (Vec::new(), Vec::new(), Vec::new());
+    for one in all {
+        match one {
+            Assessed::Panel(panel, loads) => {
+                panels.push(*panel);
+                seams.extend(loads);
+            }
+            Assessed::Not(not) => not_assessed.push(not),
+            Assessed::Idle => {}
+        }
+    }
+    not_assessed.extend(design.spares.iter().enumerate().filter_map(|(_, spare)| {
+        (design.pieces[spare.piece].role == Role::Leaf).then(|| NotAssessed {
+            name: spare.name.clone(),
+            parameter: spare.parameter.clone(),
+            why: "it is not in its slot: put it first in `slot` to have it assessed".to_owned(),
+        })
+    }));
+    (panels, not_assessed, seams)
+}
+
+fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Assessed {
+    let not = |why: String| {
+        let part = &design.placed[placed];
+        Assessed::Not(NotAssessed { name: part.name.clone(), parameter: part.parameter.clone(), why })
+    };
+    match design.pieces[design.placed[placed].piece].role {
+        Role::Bottom if file.strength.bottom == BottomSupport::Flat => return Assessed::Idle,
+        Role::Bottom | Role::Wall | Role::Leaf | Role::Door => {}
+        Role::SockHolder | Role::Lid => {
+            return not("it carries only itself and what is put on it, not water".to_owned());
+        }
+        _ => return Assessed::Idle,
+    }
+    let Some(model) = model(file, design, waters, placed) else {
+        return not("no row of it is whole from one side to the other".to_owned());
+    };
+    let edges = props::edges(&model.board, &model.props);
+    let bearings = bearing::bearings(design, waters, &model.board, &edges);
+    if bearings.is_empty() {
+        return not("no water is known to stand against it".to_owned());
+    }
+    match (Judge { file, design, model: &model, edges, bearings: &bearings }).panel() {
+        Ok((panel, seams)) => Assessed::Panel(Box::new(panel), seams),
+        Err(error) => not(format!("its supports do not hold it as a plate: {error}")),
+    }
+}
+
+fn model(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Option<Model> {
+    let mut board = Board::of(design, placed)?;
+    let mut props = props::props(design, &mut board);
+    let part = &design.placed[placed];
+    if design.pieces[part.piece].role == Role::Bottom {
+        props = props::frame(&board);
+    }
+    let rim = rim(file, design, placed).filter(|_| props.iter().any(|p| p.held == Held::Rim));
+    let stands = part.pose.matrix3.y_axis.z > 0.5;
+    let foot_mm = stands.then(|| part.pose.translation.z - design.floor_z);
+    let sheet = &design.sheets[design.pieces[part.piece].sheet.as_ref()?];
+    let poisson = material::of_sheet(file, sheet).poisson;
+    Some(Model { board, props, rim, poisson, foot_mm, density_kg_m3: waters.density_kg_m3 })
+}
+
+/// The strip of the rim along a wall.
+fn rim(file: &File, design: &Design, placed: PlacedId) -> Option<Rim> {
+    let spec = file.enclosure.rim.as_ref()?;
+    let piece = design.pieces.iter().find(|piece| piece.role == Role::Rim)?;
+    let sheet = &design.sheets[piece.sheet.as_ref()?];
+    let wall = design.placed[placed].pose;
+    let runs_along_x = wall.matrix3.x_axis.x.abs() > 0.5;
+    // Braces run from front to back: they hold these two walls.
+    let to_board = wall.inverse();
+    let inside_x = design.waterworks.basins.iter().map(|b| b.min.x).reduce(f64::min)?;
+    let braces = spec.braces.iter().filter(|_| runs_along_x).map(|brace| {
+        let mut at = wall.translation;
+        at.x = inside_x + brace.at.to_mm();
+        (to_board.transform_point3(at).x, brace.width.to_mm() * 1e-3)
+    });
+    Some(Rim {
+        width: spec.width.to_mm() * 1e-3,
+        thickness: sheet.band_mm[0] * 1e-3,
+        braces: braces.collect(),
+        brace_length: design.outside.y * 1e-3,
+        holds_braces: runs_along_x,
+        sheet: sheet.name.clone(),
+    })
+}

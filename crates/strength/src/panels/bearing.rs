@@ -1,0 +1,191 @@
+//! What bears on a board: water on one face, on both, or over all of it.
+
+use design::{BasinId, Design, Role};
+use glam::DVec2;
+
+use super::board::Board;
+use crate::panel::Held;
+use crate::waters::{Head, Waters};
+
+/// A basin lies against a face when it begins within this, mm: a leaf has play in its channel.
+const AGAINST_MM: f64 = 30.0;
+/// A leaf that begins no higher above the bottom stands on it, mm.
+const STANDS_MM: f64 = 5.0;
+/// Head on a leaf that water passes beneath while levels are not known, or differ less, mm; our judgement.
+const LEAST_HEAD_MM: f64 = 50.0;
+
+/// Water on a board. Heights in mm above the inside of the sump's bottom; 0 is none.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Bearing {
+    pub(crate) words: String,
+    /// On the upper face.
+    pub(crate) before_mm: f64,
+    /// On the lower face.
+    pub(crate) behind_mm: f64,
+    /// Whether it bears for years: the level in flow does.
+    pub(crate) is_lasting: bool,
+}
+
+/// What can bear on it.
+pub(crate) fn bearings(design: &Design, waters: &Waters, board: &Board, edges: &[Held; 4]) -> Vec<Bearing> {
+    let role = design.pieces[design.placed[board.placed].piece].role;
+    let sides = Sides::of(design, waters, board);
+    match role {
+        Role::Bottom => sides.under(design),
+        Role::Wall => sides.one(),
+        Role::Leaf => sides.both(edges),
+        Role::Door => sides.pressed_on(design, board),
+        _ => Vec::new(),
+    }
+}
+
+/// What stands at both faces.
+struct Sides<'a> {
+    design: &'a Design,
+    waters: &'a Waters,
+    /// Basins against the upper and the lower face.
+    basins: [Vec<BasinId>; 2],
+    /// Height of the board's upper end, mm above the inside of the bottom.
+    top_mm: f64,
+    /// Height of its lower end.
+    gap_mm: f64,
+}
+
+impl<'a> Sides<'a> {
+    fn of(design: &'a Design, waters: &'a Waters, board: &Board) -> Self {
+        let height = |p: DVec2| {
+            design.placed[board.placed].pose.transform_point3(p.extend(0.0)).z - design.floor_z
+        };
+        let (top_mm, gap_mm) = (height(board.hi), height(board.lo));
+        let basins = [1.0, -1.0].map(|side| against(design, board, side));
+        Self { design, waters, basins, top_mm, gap_mm }
+    }
+
+    fn rim_mm(&self, face: usize) -> f64 {
+        let rims = self.basins[face].iter().map(|&b| self.design.waterworks.basins[b].rim_mm);
+        rims.reduce(f64::max).unwrap_or(self.top_mm)
+    }
+
+    /// Highest level in flow, and highest in any rehearsal with its name.
+    fn levels(&self, face: usize) -> Option<(f64, f64, &'a str)> {
+        let levels = self.basins[face].iter().filter_map(|&b| self.waters.basins.get(b));
+        let running = levels.clone().map(|l| l.running_mm).reduce(f64::max)?;
+        let highest = levels.max_by(|a, b| a.highest_mm.total_cmp(&b.highest_mm))?;
+        Some((running, highest.highest_mm.max(running), &highest.highest_in))
+    }
+
+    /// A wall: water inside, none outside.
+    fn one(&self) -> Vec<Bearing> {
+        let inside = |words: String, before_mm: f64, is_lasting: bool| Bearing {
+            words,
+            before_mm,
+            behind_mm: 0.0,
+            is_lasting,
+        };
+        let levels = self.levels(0);
+        // Where no level is known the rim is all that can be reckoned with for years.
+        let mut all = vec![inside("water to the rim".to_owned(), self.rim_mm(0), levels.is_none())];
+        if let Some((running, highest, name)) = levels {
+            if highest > running {
+                all.push(inside(format!("the highest level of any rehearsal ({name})"), highest, false));
+            }
+            all.push(inside("the level in flow".to_owned(), running, true));
+        }
+        all
+    }
+
+    /// A leaf: one side full and the other empty, the levels in flow, and what rehearsals make of them.
+    fn both(&self, edges: &[Held; 4]) -> Vec<Bearing> {
+        let bearing = |words: &str, before_mm: f64, behind_mm: f64, is_lasting: bool| Bearing {
+            words: words.to_owned(),
+            before_mm,
+            behind_mm,
+            is_lasting,
+        };
+        let mut all = Vec::new();
+        let levels = [self.levels(0), self.levels(1)];
+        if let [Some((before, ..)), Some((behind, ..))] = levels {
+            all.push(bearing("the levels in flow", before, behind, true));
+        }
+        for [from, to] in [[0, 1], [1, 0]] {
+            if let Some(head) = self.head(from, to) {
+                let words = format!("the greatest head of any rehearsal ({})", head.name);
+                let [a, b] = head.levels_mm;
+                let (before, behind) = if from == 0 { (a, b) } else { (b, a) };
+                all.push(bearing(&words, before, behind, false));
+            }
+        }
+        let stands = edges[2] != Held::Free || self.gap_mm <= STANDS_MM;
+        let (words, low) = if stands {
+            ("full to its upper edge on one side, the other side drained", 0.0)
+        } else {
+            ("a head of 50 mm, though water passes beneath (our judgement)", self.top_mm - LEAST_HEAD_MM)
+        };
+        all.push(bearing(words, self.top_mm, low, false));
+        all.push(bearing(words, low, self.top_mm, false));
+        all
+    }
+
+    /// The greatest head of any rehearsal from one face to the other.
+    fn head(&self, from: usize, to: usize) -> Option<&'a Head> {
+        let is_between = |head: &&Head| {
+            let [a, b] = head.basins;
+            self.basins[from].contains(&a) && self.basins[to].contains(&b) && !head.name.is_empty()
+        };
+        let thrust = |head: &Head| {
+            let [a, b] = head.levels_mm;
+            a * a - b * b
+        };
+        let heads = self.waters.heads.iter().filter(is_between);
+        heads.max_by(|a, b| thrust(a).total_cmp(&thrust(b))).filter(|head| thrust(head) > 0.0)
+    }
+
+    /// A door: water on its own side of the leaf to its upper edge, none behind.
+    fn pressed_on(&self, design: &Design, board: &Board) -> Vec<Bearing> {
+        let leaf = design.joints.iter().find_map(|joint| {
+            let other = match board.placed {
+                a if joint.a == a => joint.b,
+                b if joint.b == b => joint.a,
+                _ => return None,
+            };
+            (design.pieces[design.placed[other].piece].role == Role::Leaf).then_some(other)
+        });
+        let Some(leaf) = leaf else { return Vec::new() };
+        let pose = &design.placed[board.placed].pose;
+        let towards_leaf = design.block(leaf).middle() - design.block(board.placed).middle();
+        let words = "water on its side to its upper edge, none behind the leaf".to_owned();
+        let is_below = pose.matrix3.z_axis.dot(towards_leaf) < 0.0;
+        let (before_mm, behind_mm) = if is_below { (self.top_mm, 0.0) } else { (0.0, self.top_mm) };
+        // It closes its opening as long as the sump stands.
+        vec![Bearing { words, before_mm, behind_mm, is_lasting: true }]
+    }
+
+    /// The bottom: all the water above it.
+    fn under(&self, design: &Design) -> Vec<Bearing> {
+        let rims = design.waterworks.basins.iter().map(|basin| basin.rim_mm);
+        let Some(rim) = rims.reduce(f64::max) else { return Vec::new() };
+        vec![Bearing { words: "water to the rim, on a frame under its edges".to_owned(), before_mm: rim, behind_mm: 0.0, is_lasting: true }]
+    }
+}
+
+/// Basins that lie against a face of a board that stands: the upper one for `side` 1, the lower one for −1.
+fn against(design: &Design, board: &Board, side: f64) -> Vec<BasinId> {
+    let out = design.placed[board.placed].pose.matrix3.z_axis * side;
+    let block = design.block(board.placed);
+    let (axis, run) = if out.x.abs() > 0.5 { (0, 1) } else { (1, 0) };
+    if out.z.abs() > 0.5 {
+        return Vec::new();
+    }
+    let of = |p: DVec2, axis: usize| p[axis];
+    let is_against = |b: &BasinId| {
+        let basin = &design.waterworks.basins[*b];
+        let gap = if out[axis] > 0.0 {
+            of(basin.min, axis) - block.hi[axis]
+        } else {
+            block.lo[axis] - of(basin.max, axis)
+        };
+        let shared = of(basin.max, run).min(block.hi[run]) - of(basin.min, run).max(block.lo[run]);
+        (-AGAINST_MM..=AGAINST_MM).contains(&gap) && shared > 1.0
+    };
+    (0..design.waterworks.basins.len()).filter(is_against).collect()
+}

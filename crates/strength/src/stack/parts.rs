@@ -1,0 +1,149 @@
+//! What makes gaps vary, by the file.
+
+use design::{Design, Placed, PlacedId, Sheet};
+use params::{File, Process};
+use units::Temperature;
+
+use super::Part;
+use crate::material;
+
+/// The causes of all variation, and what they act on.
+pub(super) struct Causes<'a> {
+    pub(super) file: &'a File,
+    pub(super) design: &'a Design,
+    bulges_mm: &'a [(PlacedId, f64)],
+    /// How far a cut edge may lie from where it is drawn, mm.
+    pub(super) cut_mm: f64,
+    /// How far a part may be glued from its place, mm.
+    pub(super) assembly_mm: f64,
+    /// How far a printed face may lie from where it is drawn, mm.
+    pub(super) printed_mm: f64,
+    /// How much colder and warmer than at fitting it gets, K: `[-5, 10]`.
+    warmer_k: [f64; 2],
+}
+
+/// The box's own growth by water and warmth, as a share of that of a part that is wet on both faces: its sheets are wet on
+/// one face only and stand between water and room, and what spreads evenly from face to face has half of its value in
+/// the mean.
+const BOX_SHARE: f64 = 0.5;
+
+impl<'a> Causes<'a> {
+    pub(super) fn of(
+        file: &'a File,
+        design: &'a Design,
+        bulges_mm: &'a [(PlacedId, f64)],
+    ) -> Self {
+        let tolerance = &file.tolerance;
+        // Common practice, as the file's own text says it.
+        let usual_mm = match file.cutting.process {
+            Process::Router | Process::Laser => 0.2,
+            Process::Saw => 0.5,
+        };
+        let fitted = tolerance.fitted_at.to_celsius();
+        Self {
+            file,
+            design,
+            bulges_mm,
+            cut_mm: tolerance.cut.map_or(usual_mm, units::Length::to_mm),
+            assembly_mm: tolerance.assembly.to_mm(),
+            printed_mm: tolerance.printed.to_mm(),
+            warmer_k: tolerance.temperature.map(Temperature::to_celsius).map(|c| c - fitted),
+        }
+    }
+
+    /// The sheet of a placed part or a spare.
+    pub(super) fn sheet(&self, placed: &Placed) -> Option<&'a Sheet> {
+        self.design.sheets.get(self.design.pieces[placed.piece].sheet.as_ref()?)
+    }
+
+    /// A cut edge.
+    pub(super) fn cut(&self, words: &str) -> Part {
+        even(words, self.cut_mm)
+    }
+
+    /// A part glued in its place.
+    pub(super) fn glued(&self, words: &str) -> Part {
+        even(words, self.assembly_mm)
+    }
+
+    /// A printed face.
+    pub(super) fn printed(&self, words: &str) -> Part {
+        even(words, self.printed_mm)
+    }
+
+    /// A width between two printed faces: a line that is laid too wide takes from it on both sides.
+    pub(super) fn printed_width(&self, words: &str) -> Part {
+        even(words, 2.0 * self.printed_mm)
+    }
+
+    /// The thickness of a sheet in a gap that it takes from (`times` -1) or adds to (1). All of it comes from one sheet.
+    pub(super) fn thickness(&self, sheet: &Sheet, drawn_mm: f64, times: f64) -> Part {
+        let off = sheet.band_mm.map(|t| times * (t - drawn_mm));
+        Part {
+            words: format!("thickness of sheet {}", sheet.name),
+            mm: [off[0].min(off[1]), off[0].max(off[1])],
+            is_shared: true,
+        }
+    }
+
+    /// What water and warmth make of a length of a wet part between walls of the box, in a gap that it takes from
+    /// (`times` -1) or adds to (1). Water comes in time: at first nothing, in the end all of it, and the box may come later.
+    pub(super) fn growth(&self, sheet: &Sheet, length_mm: f64, times: f64) -> [Part; 2] {
+        let (part, walls) = (self.facts(sheet), self.walls());
+        let warmth = part.0 - walls.map_or(0.0, |walls| BOX_SHARE * walls.0);
+        self.grown(part.1, warmth, length_mm, times)
+    }
+
+    /// What water and warmth make of a length of a part that nothing grows along with.
+    pub(super) fn growth_alone(&self, sheet: &Sheet, length_mm: f64, times: f64) -> [Part; 2] {
+        let (expansion, swelling) = self.facts(sheet);
+        self.grown(swelling, expansion, length_mm, times)
+    }
+
+    /// The same of the box, which is wet on one face.
+    pub(super) fn growth_of_box(&self, length_mm: f64) -> [Part; 2] {
+        let (expansion, swelling) = self.walls().unwrap_or_default();
+        self.grown(BOX_SHARE * swelling, expansion, length_mm, -1.0)
+    }
+
+    fn grown(&self, swelling: f64, expansion: f64, length_mm: f64, times: f64) -> [Part; 2] {
+        let by_warmth = self.warmer_k.map(|k| times * expansion * k * length_mm);
+        let by_water = times * swelling * length_mm;
+        [
+            one_cause("swelling by water", [by_water.min(0.0), by_water.max(0.0)]),
+            one_cause("warmth", [by_warmth[0].min(by_warmth[1]), by_warmth[0].max(by_warmth[1])]),
+        ]
+    }
+
+    /// Expansion and swelling of a sheet.
+    fn facts(&self, sheet: &Sheet) -> (f64, f64) {
+        let facts = material::of_sheet(self.file, sheet);
+        (facts.expansion_per_k, self.file.tolerance.swelling.unwrap_or(facts.swelling))
+    }
+
+    /// The same of the box's sheet.
+    fn walls(&self) -> Option<(f64, f64)> {
+        self.design.sheets.get(&self.file.enclosure.sheet).map(|sheet| self.facts(sheet))
+    }
+
+    /// How far these parts bulge away from what stands between them, where it is known.
+    pub(super) fn bulge(&self, hosts: [Option<PlacedId>; 2]) -> Option<Part> {
+        let of = |host: PlacedId| {
+            let known = self.bulges_mm.iter().find(|(placed, _)| *placed == host);
+            known.map(|(_, mm)| mm.max(0.0))
+        };
+        let known: Vec<f64> = hosts.into_iter().flatten().filter_map(of).collect();
+        let part = one_cause("bulge of the walls under water", [-known.iter().sum::<f64>(), 0.0]);
+        (!known.is_empty()).then_some(part)
+    }
+}
+
+/// The same to both sides.
+fn even(words: &str, mm: f64) -> Part {
+    Part { words: words.to_owned(), mm: [-mm, mm], is_shared: false }
+}
+
+/// A part that has one cause wherever it acts in a stack.
+pub(super) fn one_cause(words: &str, mm: [f64; 2]) -> Part {
+    Part { words: words.to_owned(), mm, is_shared: true }
+}

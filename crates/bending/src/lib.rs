@@ -20,10 +20,13 @@
 
 mod assembly;
 mod contact;
+mod contour;
+mod corner;
 mod error;
 mod grid;
 mod held;
 mod hermite;
+mod large;
 mod load;
 mod plate;
 mod reactions;
@@ -31,11 +34,16 @@ mod recover;
 mod sample;
 mod skyline;
 mod solve;
+mod validity;
 
+pub use contour::Polyline;
+pub use corner::{CornerStress, NotAssessed, corner_stress};
 pub use error::Error;
 pub use grid::Grid;
+pub use large::{Depth, InPlane, Stretched, stretched};
 pub use load::Pressure;
 pub use plate::{Along, Hold, Line, Mesh, Opening, Plate, Point, Rect, Side, Support};
 pub use reactions::{Corner, LineReaction, Reactions};
 pub use recover::{Field, Moment, Peak};
 pub use solve::{Bending, bend};
+pub use validity::{Doubt, doubts};

@@ -6,7 +6,7 @@
 use crate::assembly::{PER_NODE, slopes};
 use crate::grid::OnLine;
 use crate::plate::{Hold, Line, Support};
-use crate::recover::{Marks, Peak, Second, seconds};
+use crate::recover::{Marks, Peak, Second, seconds, top};
 use crate::solve::System;
 
 /// What holds the plate against one case of load. Forces are positive that hold it against deflection to the front.
@@ -65,9 +65,11 @@ pub(crate) fn reactions(
     let (own, whole) = system.missing(u, load);
     let on_lines: Vec<Vec<OnLine>> = plate.lines.iter().map(|line| grid.on_line(line)).collect();
     let mut holders = vec![0_usize; grid.nodes()];
+    let mut is_held = vec![false; grid.nodes()];
     for (line, nodes) in plate.lines.iter().zip(&on_lines) {
-        if line.support.is_rigid() {
-            nodes.iter().for_each(|at| holders[at.node] += 1);
+        for at in nodes.iter().filter(|_| line.support.is_rigid()) {
+            holders[at.node] += 1;
+            is_held[at.node] |= !matches!(line.support, Support::Rest(_));
         }
     }
     // What of the force at each node is not yet anybody's.
@@ -79,33 +81,35 @@ pub(crate) fn reactions(
             Support::Hinge | Support::Clamp => {
                 let forces: Vec<f64> = nodes.iter().map(|at| -whole[PER_NODE * at.node]).collect();
                 let is_own = |k: usize| holders[nodes[k].node] == 1;
-                reaction.force = spread(nodes, &forces, is_own);
-                for (at, force) in nodes.iter().zip(reaction.shares()) {
-                    left[at.node] -= force;
+                let spread = spread(nodes, &forces, is_own);
+                for (at, share) in nodes.iter().zip(&spread.shares) {
+                    left[at.node] -= share;
                 }
+                reaction.total = spread.shares.iter().sum();
+                reaction.force = spread.per_length;
             }
             Support::Rest(_) => {
-                // A frame has no concentrated forces: where it alone holds, all of the node's force is its own.
-                for (k, at) in nodes.iter().enumerate() {
-                    reaction.force[k] = left[at.node] / tributary(nodes, k);
-                    left[at.node] = 0.0;
+                // A frame has no concentrated forces: where nothing else holds, all of the node's force is its own.
+                for (k, at) in nodes.iter().enumerate().filter(|(_, at)| !is_held[at.node]) {
+                    let share = std::mem::take(&mut left[at.node]);
+                    reaction.force[k] = share / tributary(nodes, k);
+                    reaction.total += share;
                 }
             }
             Support::Spring { k, .. } => {
                 let w = nodes.iter().map(|at| k * u[PER_NODE * at.node]);
                 reaction.force = w.collect();
+                reaction.total = taken(system, index, u);
             }
             Support::Beam { ei, .. } => {
                 let forces: Vec<f64> = nodes.iter().map(|at| -own[PER_NODE * at.node]).collect();
                 let is_own = |k: usize| holders[nodes[k].node] == 0;
-                reaction.force = spread(nodes, &forces, is_own);
+                let spread = spread(nodes, &forces, is_own);
+                reaction.total = spread.shares.iter().sum();
+                reaction.force = spread.per_length;
                 reaction.beam = beam(line, nodes, marks, u, ei);
             }
         }
-        reaction.total = match line.support {
-            Support::Spring { .. } => taken(system, index, u),
-            _ => reaction.shares().iter().sum(),
-        };
         moments(system, line, nodes, &holders, u, &whole, &mut reaction);
         reaction.find_peaks(line, nodes, is_unbounded);
         lines.push(reaction);
@@ -158,21 +162,22 @@ impl LineReaction {
         }
     }
 
-    /// Force of each node.
-    fn shares(&self) -> Vec<f64> {
-        let nodes: Vec<OnLine> = self.s.iter().map(|&s| OnLine { node: 0, s }).collect();
-        self.force.iter().enumerate().map(|(k, force)| force * tributary(&nodes, k)).collect()
-    }
-
     fn find_peaks(&mut self, line: &Line, nodes: &[OnLine], is_unbounded: &[bool]) {
         let last = nodes.len() - 1;
         let largest = |values: &[f64], may: &dyn Fn(usize) -> bool| {
             let k = (0..values.len())
                 .filter(|&k| may(k))
                 .max_by(|&a, &b| values[a].abs().total_cmp(&values[b].abs()))?;
-            let s = nodes[k].s;
+            let (mut value, mut s) = (values[k], nodes[k].s);
+            // Sharpened by a parabola, as over the plate.
+            if 0 < k && k < last && may(k - 1) && may(k + 1) {
+                let near = [k - 1, k, k + 1];
+                let sign = value.signum();
+                let (rise, at) = top(near.map(|k| nodes[k].s), near.map(|k| sign * values[k]));
+                (value, s) = (value + sign * rise, at);
+            }
             let at = if line.along == crate::Along::X { [s, line.at] } else { [line.at, s] };
-            Some(Peak { value: values[k], at })
+            Some(Peak { value, at })
         };
         let is_bounded = |k: usize| 0 < k && k < last && !is_unbounded[nodes[k].node];
         self.most_force = largest(&self.force, &is_bounded);
@@ -187,31 +192,52 @@ fn tributary(nodes: &[OnLine], k: usize) -> f64 {
     0.5 * (nodes[(k + 1).min(last)].s - nodes[k.saturating_sub(1)].s)
 }
 
-/// Force per length from the forces of the nodes. At ends, and where others hold too, it is carried on from the nodes beside;
-/// what the node has more than that is concentrated.
-fn spread(nodes: &[OnLine], forces: &[f64], is_own: impl Fn(usize) -> bool) -> Vec<f64> {
+/// What is exerted along a line, per length at each node and as the node's share of the whole.
+struct Spread {
+    per_length: Vec<f64>,
+    shares: Vec<f64>,
+}
+
+/// From the forces of the nodes, or their couples. At ends, and where others hold too, what is exerted is carried on from the nodes
+/// beside; what the node has more than that is concentrated.
+fn spread(nodes: &[OnLine], forces: &[f64], is_own: impl Fn(usize) -> bool) -> Spread {
     let last = nodes.len() - 1;
-    let is_plain = |k: usize| 0 < k && k < last && is_own(k);
-    let known: Vec<(f64, f64)> = (0..=last)
-        .filter(|&k| is_plain(k))
-        .map(|k| (nodes[k].s, forces[k] / tributary(nodes, k)))
-        .collect();
-    let near = |s: f64| {
-        let mut sorted = known.clone();
-        sorted.sort_by(|a, b| (a.0 - s).abs().total_cmp(&(b.0 - s).abs()));
-        sorted.truncate(3);
-        sorted
-    };
-    let mut plain = known.iter();
-    (0..=last)
-        .map(|k| match plain.as_slice().first() {
-            Some(&(_, force)) if is_plain(k) => {
-                plain.next();
-                force
-            }
-            _ => carried_on(&near(nodes[k].s), nodes[k].s),
-        })
-        .collect()
+    let plain: Vec<usize> = (1..last).filter(|&k| is_own(k)).collect();
+    let known: Vec<(f64, f64)> =
+        plain.iter().map(|&k| (nodes[k].s, forces[k] / tributary(nodes, k))).collect();
+    let mut sharp = known.clone();
+    for (at, &k) in plain.iter().enumerate() {
+        // The force of a node is the mean of what is exerted around it, weighed by the cubic that is one there: of a
+        // parabola through the means, this takes off what the weights make of its slope and its curve.
+        let (before, after) = (nodes[k].s - nodes[k - 1].s, nodes[k + 1].s - nodes[k].s);
+        let (slope, curve) = derivatives(&near(&known, nodes[k].s), nodes[k].s);
+        sharp[at].1 -= 0.3 * (after - before) * slope
+            + (before * before - before * after + after * after) / 15.0 * curve;
+    }
+    let mut per_length: Vec<f64> =
+        nodes.iter().map(|node| carried_on(&near(&sharp, node.s), node.s)).collect();
+    let mut shares: Vec<f64> =
+        per_length.iter().enumerate().map(|(k, v)| v * tributary(nodes, k)).collect();
+    for (at, &k) in plain.iter().enumerate() {
+        per_length[k] = sharp[at].1;
+        shares[k] = forces[k];
+    }
+    Spread { per_length, shares }
+}
+
+/// The three known points that are nearest to a place, or as many as there are.
+fn near(known: &[(f64, f64)], s: f64) -> Vec<(f64, f64)> {
+    let from = known.partition_point(|point| point.0 < s).saturating_sub(1);
+    let from = from.min(known.len().saturating_sub(3));
+    known[from..known.len().min(from + 3)].to_vec()
+}
+
+/// First and second derivative at `s` of the parabola through three points; nought of fewer.
+fn derivatives(points: &[(f64, f64)], s: f64) -> (f64, f64) {
+    let [a, b, c] = points else { return (0.0, 0.0) };
+    let first = (b.1 - a.1) / (b.0 - a.0);
+    let second = ((c.1 - b.1) / (c.0 - b.0) - first) / (c.0 - a.0);
+    (first + second * (2.0 * s - a.0 - b.0), 2.0 * second)
 }
 
 /// The polynomial through some points, taken at `s`.
@@ -246,15 +272,15 @@ fn moments(
     let (_, across) = slopes(line.along);
     let sign = if system.grid.is_on_last(line) { -1.0 } else { 1.0 };
     reaction.moment = match line.support {
-        // Where another rigid line crosses there is nothing to turn.
-        Support::Clamp => nodes
-            .iter()
-            .enumerate()
-            .map(|(k, at)| match holders[at.node] {
-                1 => sign * whole[PER_NODE * at.node + across] / tributary(nodes, k),
-                _ => 0.0,
-            })
-            .collect(),
+        Support::Clamp => {
+            let couples: Vec<f64> =
+                nodes.iter().map(|at| sign * whole[PER_NODE * at.node + across]).collect();
+            let mut moment = spread(nodes, &couples, |k| holders[nodes[k].node] == 1).per_length;
+            // Where another rigid line crosses there is nothing to turn.
+            let crossed = moment.iter_mut().zip(nodes).filter(|(_, at)| holders[at.node] > 1);
+            crossed.for_each(|(moment, _)| *moment = 0.0);
+            moment
+        }
         Support::Spring { kr, .. } if kr > 0.0 => {
             nodes.iter().map(|at| -sign * kr * u[PER_NODE * at.node + across]).collect()
         }

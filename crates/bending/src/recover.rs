@@ -5,6 +5,7 @@ mod singular;
 mod stencil;
 
 pub use peak::Peak;
+pub(crate) use peak::top;
 pub(crate) use stencil::{Second, seconds};
 
 use crate::assembly::PER_NODE;
@@ -137,6 +138,10 @@ impl<'a> Recovery<'a> {
         let (second_x, second_y) = (along(Along::X, 0), along(Along::Y, 1));
         let is_unbounded = singular::near_singular(plate, grid);
         Self { system, second_x, second_y, marks, is_unbounded }
+    }
+
+    pub(crate) fn into_kinks(self) -> [Vec<bool>; 2] {
+        self.marks.is_kink
     }
 
     pub(crate) fn field(&self, u: Vec<f64>, load: &[f64]) -> Field {

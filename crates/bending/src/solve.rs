@@ -16,6 +16,8 @@ pub struct Bending {
     pub grid: Grid,
     /// The result of each case, in their order.
     pub fields: Vec<Field>,
+    /// Of each direction and node, whether moments may have a kink there.
+    pub(crate) is_kink: [Vec<bool>; 2],
 }
 
 /// Computes a plate under several cases of load; the pressures of one case add up.
@@ -48,7 +50,8 @@ pub(crate) fn bend_keeping(
     let recovery = Recovery::new(&system);
     let fields = deflections.into_iter().zip(&loads).map(|(u, load)| recovery.field(u, load));
     let fields = fields.collect();
-    Ok(Bending { plate: plate.clone(), grid: system.grid, fields })
+    let is_kink = recovery.into_kinks();
+    Ok(Bending { plate: plate.clone(), grid: system.grid, fields, is_kink })
 }
 
 /// All that does not depend on the load.

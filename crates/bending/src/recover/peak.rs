@@ -43,7 +43,7 @@ pub(crate) fn largest(
 }
 
 /// How far the top of the parabola through three points rises above the middle one, the largest, and where it is.
-fn top(x: [f64; 3], y: [f64; 3]) -> (f64, f64) {
+pub(crate) fn top(x: [f64; 3], y: [f64; 3]) -> (f64, f64) {
     let (a, b) = (x[0] - x[1], x[2] - x[1]);
     let (p, q) = ((y[0] - y[1]) / a, (y[2] - y[1]) / b);
     let curved = (q - p) / (b - a);

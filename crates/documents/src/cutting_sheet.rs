@@ -162,5 +162,5 @@ fn page(of: &CuttingSheets<'_>, content: &Content<'_>, number: [usize; 2]) -> Pa
     };
     title.draw(&mut figure, hi);
     let bookmarks = if content.nest.is_some() { vec![(1, sheet.name.clone())] } else { Vec::new() };
-    Page { figure, bookmarks }
+    Page { figure, bookmarks, parts: Vec::new() }
 }

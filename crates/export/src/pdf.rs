@@ -1,12 +1,13 @@
 //! Documents as PDF.
 //!
-//! Words stay words, with the font's used letters embedded; lines have their width in mm; what is round is drawn by
+//! Words stay words and are tagged as what they are, for readers that read aloud (see `tags`), with the font's used letters embedded; lines have their width in mm; what is round is drawn by
 //! cubic curves (see `curves`); nothing in the file comes from a clock, so the same document gives the same bytes.
 //! Source: ISO 32000-2 (PDF 2.0), of which the library `krilla` writes what PDF 1.7 has. Read back by
 //! `tests/outside/pdf_judge.py` with a reader that shares no code with it.
 
 mod bookmarks;
 mod curves;
+mod tags;
 
 use glam::DVec2;
 use krilla::Document as File;
@@ -68,6 +69,7 @@ pub fn write(document: &Document) -> Result<Vec<u8>, PdfError> {
     let fonts = Fonts::read()?;
     let mut file = File::new();
     file.set_metadata(metadata(document));
+    let mut tags = tags::Tags::default();
     for (i, page) in document.pages.iter().enumerate() {
         let size = page.figure.size;
         let [width, height] = [points(size.x), points(size.y)];
@@ -75,8 +77,13 @@ pub fn write(document: &Document) -> Result<Vec<u8>, PdfError> {
         let wrong = PdfError::Page { number: i + 1, width_mm: size.x, height_mm: size.y };
         let mut sheet = file.start_page_with(settings.ok_or(wrong)?);
         let mut surface = sheet.surface();
-        for mark in &page.figure.marks {
-            draw(mark, &mut surface, &fonts)?;
+        for run in tags::runs(page) {
+            let begun = surface.start_tagged(run.content());
+            let mut marks = page.figure.marks[run.marks.clone()].iter();
+            let drawn = marks.try_for_each(|mark| draw(mark, &mut surface, &fonts));
+            surface.end_tagged();
+            drawn?;
+            tags.add(run, begun);
         }
         surface.finish();
         sheet.finish();
@@ -84,6 +91,7 @@ pub fn write(document: &Document) -> Result<Vec<u8>, PdfError> {
     if let Some(outline) = bookmarks::outline(&document.pages) {
         file.set_outline(outline);
     }
+    file.set_tag_tree(tags.tree(document.language));
     let refused = |reason: String| PdfError::Writer { title: document.title.clone(), reason };
     file.finish().map_err(|error| refused(error.to_string()))
 }
@@ -270,7 +278,7 @@ mod tests {
         figure.words_upwards(dvec2(20.0, 200.0), "up", style::TEXT, Anchor::Middle);
         let bookmarks =
             vec![(2, "early".to_owned()), (1, "one".to_owned()), (3, "deep".to_owned())];
-        let page = Page { figure, bookmarks };
+        let page = Page { figure, bookmarks, parts: Vec::new() };
         let date = Some("2026-11-26".to_owned());
         Document {
             title: "Test".into(),
@@ -292,6 +300,33 @@ mod tests {
         assert!(text.contains("[0 0 1190.5511 841.88"), "{text}");
         let undated = write(&Document { date: None, ..document() }).expect("written");
         assert!(!String::from_utf8_lossy(&undated).contains("CreationDate"));
+    }
+
+    #[test]
+    fn what_is_read_aloud_is_tagged_and_the_rest_is_decoration() {
+        use paper::{Align, Block, Column, Form, PaperForm, Table};
+        let column = |head: &str| Column { head: head.into(), align: Align::Left, may_wrap: true };
+        let table = Table {
+            columns: vec![column("what"), column("price")],
+            rows: vec![vec!["sheet".into(), "118".into()], vec!["film".into(), String::new()]],
+            has_sum: false,
+        };
+        let blocks = [
+            Block::Heading(1, "Costs".into()),
+            Block::Words("A range.".into()),
+            Block::Table(table),
+            Block::Numbered(1, vec!["first".into(), "second".into()]),
+        ];
+        let mut pages = paper::flow(&blocks, &Form::text(PaperForm::A, "head", "foot"));
+        pages.extend(document().pages);
+        let bytes = write(&Document { pages, ..document() }).expect("written");
+        let text = String::from_utf8_lossy(&bytes);
+        let count = |what: &str| text.matches(&format!("/StructElem/S/{what}/")).count();
+        assert_eq!([count("H1"), count("P"), count("Table"), count("TR")], [1, 1, 1, 3]);
+        assert_eq!([count("TH"), count("TD"), count("LI"), count("Lbl")], [2, 4, 2, 2]);
+        // Each drawing is one figure with what is written on it.
+        assert_eq!(count("Figure"), 2);
+        assert!(text.contains("/Lang(en)") && text.contains("/Marked true"), "{text}");
     }
 
     #[test]

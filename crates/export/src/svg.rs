@@ -5,6 +5,8 @@
 //! appendix F.6 (arcs). Read back by `svgpathtools` and `svgelements` in
 //! `tests/outside/svg_judge.py`.
 
+mod look;
+
 use std::f64::consts::FRAC_PI_2;
 use std::fmt::Write;
 
@@ -28,7 +30,7 @@ const LINE_SHARE: f64 = 1.0 / 2500.0;
 /// The panel at true scale, `y` upwards as on the sheet, as the text of one SVG file.
 ///
 /// One group for each operation; its title is the name of the DXF layer, its id the same name with
-/// dashes. The group `note-not-cut` carries number, name and notes.
+/// dashes. The group `note-not-cut` carries number, name and notes. Each operation has its colour and its kind of line.
 pub fn write(panel: &Panel) -> String {
     let title = format!("{} {}", panel.number, panel.name);
     file(&layers(panel), &title, &note::about(panel).join(" "))
@@ -47,12 +49,12 @@ fn file(layers: &[Layer], title: &str, about: &str) -> String {
     let (width, height) = (coordinate(size.x), coordinate(size.y));
     let (title, about) = (escape(title), escape(about));
 
-    let line_mm = coordinate((LINE_SHARE * size.max_element()).max(LINE_MM));
+    let line_mm = (LINE_SHARE * size.max_element()).max(LINE_MM);
     let group = |(k, layer): (usize, &Layer)| {
         // A layer that is come back to has a group for each time.
         let nth = layers[..k].iter().filter(|earlier| earlier.name == layer.name).count();
         let nth = if nth == 0 { String::new() } else { format!("-{}", nth + 1) };
-        group(layer, &nth, &line_mm, &place)
+        group(layer, &nth, line_mm, &place)
     };
     let groups: String = layers.iter().enumerate().map(group).collect();
     format!(
@@ -65,12 +67,12 @@ fn file(layers: &[Layer], title: &str, about: &str) -> String {
     )
 }
 
-fn group(layer: &Layer, nth: &str, line_mm: &str, place: &impl Fn(DVec2) -> DVec2) -> String {
-    let [r, g, b] = layer.colour.rgb;
+fn group(layer: &Layer, nth: &str, line_mm: f64, place: &impl Fn(DVec2) -> DVec2) -> String {
+    let look = look::of(&layer.name).attributes(line_mm);
     let id = layer.name.replace(' ', "-") + nth;
     let shapes: String = layer.shapes.iter().map(|shape| element(shape, place)).collect();
     format!(
-        "<g id=\"{id}\" fill=\"none\" stroke=\"#{r:02x}{g:02x}{b:02x}\" stroke-width=\"{line_mm}\">\n\
+        "<g id=\"{id}\" fill=\"none\" {look}>\n\
          <title>{}</title>\n{shapes}</g>\n",
         layer.name
     )

@@ -11,6 +11,15 @@ impl Figure {
         Self { size, marks: Vec::new() }
     }
 
+    /// All words in it, in the order in which they are drawn.
+    pub fn words_in_it(&self) -> String {
+        let words = self.marks.iter().filter_map(|mark| match mark {
+            Mark::Words { text, .. } => Some(text.as_str()),
+            _ => None,
+        });
+        words.collect::<Vec<_>>().join("; ")
+    }
+
     /// A straight line.
     pub fn line(&mut self, from: DVec2, to: DVec2, stroke: Stroke) {
         self.marks.push(Mark::path(&[from, to], false, Some(stroke), None));

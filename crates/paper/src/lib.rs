@@ -18,6 +18,7 @@ mod flow;
 pub mod font;
 mod lines;
 mod page;
+mod part;
 pub mod style;
 
 pub use block::{Align, Block, Caution, Column, Table};
@@ -25,3 +26,4 @@ pub use figure::{Anchor, Colour, Figure, Lettering, Mark, Outline, Piece, Stroke
 pub use flow::{Form, flow};
 pub use lines::{NO_BREAK, broken};
 pub use page::{Document, Page, PaperForm};
+pub use part::{Part, Role, Tag};

@@ -3,6 +3,7 @@
 use glam::DVec2;
 
 use crate::figure::Figure;
+use crate::part::Part;
 
 /// A document: pages with what they are called.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,6 +27,8 @@ pub struct Page {
     pub figure: Figure,
     /// For the outline that readers show beside the pages: words and depth, 1 for the first.
     pub bookmarks: Vec<(u8, String)>,
+    /// What its marks are, in the order of reading. None for a drawing, which is one figure.
+    pub parts: Vec<Part>,
 }
 
 /// Paper to print on.

@@ -191,12 +191,16 @@ pub(crate) fn whole(
     let is_along_x = (b.x - a.x).abs() > (b.y - a.y).abs();
     let along = (b - a).normalize_or_zero();
     for end in ends {
+        // Away from the edge, on whichever side of it the dimension stands.
         let (from, to) = if is_along_x {
-            (dvec2(end.x, edge + 1.0 + GLUE_OFF_MM), dvec2(end.x, end.y + 2.0))
+            let out = (end.y - edge).signum();
+            (dvec2(end.x, edge + out * (1.0 + GLUE_OFF_MM)), dvec2(end.x, end.y + 2.0 * out))
         } else {
-            (dvec2(edge - 1.0 - GLUE_OFF_MM, end.y), dvec2(end.x - 2.0, end.y))
+            let out = (end.x - edge).signum();
+            (dvec2(edge + out * (1.0 + GLUE_OFF_MM), end.y), dvec2(end.x + 2.0 * out, end.y))
         };
         figure.line(from, to, narrow());
+        room.points.extend((0..=20).map(|i| from.lerp(to, f64::from(i) / 20.0)));
     }
     let length = a.distance(b);
     let needed = LETTERS.width_mm(number) + 9.0;

@@ -71,8 +71,11 @@ pub(super) fn table(
         put(figure, y, row, LETTERS);
         figure.line(dvec2(at.x, y + 1.2), dvec2(right, y + 1.2), Stroke::whole(0.1, style::RULE));
     }
-    let said =
-        "x, y from the corner with the ring: of ⌀ the centre, of all else the lower left corner.";
+    let said = if rows.iter().any(|row| matches!(row.shape, Form::Scale(..))) {
+        "x, y from the ring: of ⌀ the centre, of all else the lower left corner, of a scale that of its marks."
+    } else {
+        "x, y from the corner with the ring: of ⌀ the centre, of all else the lower left corner."
+    };
     let (said, lettering) = fitted(said, NAMES, width);
     figure.words(dvec2(at.x, y + LINE_MM), said, lettering, Anchor::Start);
 }
@@ -95,12 +98,20 @@ fn words(row: &Feature, lengths: Lengths) -> [String; 6] {
         Form::Notch(size, radius) => {
             with_radius(format!("notch {} × {}", n(size.x), n(size.y)), radius)
         }
+        Form::Scale(marks, size) => {
+            format!("scale, {marks} marks, {} × {}", n(size.x), n(size.y))
+        }
+        Form::Engraving(size) => format!("engraved, {} × {}", n(size.x), n(size.y)),
         Form::Other(size) => format!("within {} × {}", n(size.x), n(size.y)),
     };
     let depth = match row.depth {
         Depth::Through => "through".to_owned(),
         Depth::Pocket(Face::Top, depth) => n(depth),
         Depth::Pocket(Face::Bottom, depth) => format!("{}, from below", n(depth)),
+        Depth::Engraved(face, depth) => {
+            let below = if face == Face::Bottom { ", from below" } else { "" };
+            format!("{}{below}", depth.map_or("–".to_owned(), n))
+        }
     };
     let step = row.repeat.step;
     let repeats = match row.repeat.count {

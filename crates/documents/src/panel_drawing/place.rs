@@ -31,11 +31,12 @@ impl Room {
     }
 
     /// Writes words near a box (upper left and lower right corner on paper): inside it if there is room, else outside
-    /// with a leader to it.
+    /// with a leader to it, or to the circle in it.
     pub(crate) fn put_near(
         &mut self,
         figure: &mut Figure,
         target: [DVec2; 2],
+        is_round: bool,
         text: &str,
         lettering: Lettering,
     ) {
@@ -65,7 +66,11 @@ impl Room {
         let place = *free.unwrap_or(&inside);
         if place != inside {
             let from = closest(place, middle);
-            let to = closest(target, from);
+            let to = if is_round {
+                middle + (from - middle).normalize_or_zero() * half.x
+            } else {
+                closest(target, from)
+            };
             figure.line(from, to + (from - to).normalize_or_zero() * 0.2, narrow());
             self.points.extend((1..20).map(|i| from.lerp(to, f64::from(i) / 20.0)));
         }
@@ -132,7 +137,13 @@ mod tests {
         let target = [DVec2::splat(48.0), DVec2::splat(52.0)];
         room.points.extend((0..200).map(|i| dvec2(0.5 * f64::from(i), 50.0)));
         for i in 0..12 {
-            room.put_near(&mut figure, target, &format!("A{i}"), crate::drawing_sheet::LETTERS);
+            room.put_near(
+                &mut figure,
+                target,
+                false,
+                &format!("A{i}"),
+                crate::drawing_sheet::LETTERS,
+            );
         }
         for (i, [lo, hi]) in room.boxes.iter().enumerate() {
             assert!(!(lo.y < 50.0 && 50.0 < hi.y), "{i} lies on the line");

@@ -99,14 +99,12 @@ impl Filler<'_> {
         let slabs = std::mem::take(&mut self.on_page);
         let placed: Vec<_> = slabs.iter().map(|(y, slab)| (*y, slab.height, slab)).collect();
         frames(&placed, at, self.form.width_mm(), &mut figure.marks);
-        let mut bookmarks = Vec::new();
+        let (mut bookmarks, mut parts) = (Vec::new(), Vec::new());
         for (y, slab) in &slabs {
-            figure
-                .marks
-                .extend(slab.marks.iter().map(|mark| mark.placed(at + dvec2(0.0, *y), 1.0)));
+            slab.place(at + dvec2(0.0, *y), &mut figure.marks, &mut parts);
             bookmarks.extend(slab.bookmark.clone());
         }
-        self.done.push(Page { figure, bookmarks });
+        self.done.push(Page { figure, bookmarks, parts });
         self.y = 0.0;
     }
 }

@@ -5,6 +5,7 @@ use std::rc::Rc;
 use glam::DVec2;
 
 use crate::figure::{Anchor, Lettering, Mark};
+use crate::part::{Part, Tag};
 
 /// A strip across the page that is never split. Its marks count from its upper left corner.
 #[derive(Clone, Debug, Default)]
@@ -15,6 +16,8 @@ pub(super) struct Slab {
     pub(super) space: f64,
     /// What is drawn.
     pub(super) marks: Vec<Mark>,
+    /// What of it is what; their marks are counted in `marks`.
+    pub(super) parts: Vec<Part>,
     /// Whether no page may end after it, if that can be had.
     pub(super) stays_with_next: bool,
     /// Whether a page begins with it.
@@ -29,19 +32,39 @@ pub(super) struct Slab {
 
 impl Slab {
     /// A line of words with its leading.
-    pub(super) fn line(text: &str, lettering: Lettering, x: f64) -> Self {
+    pub(super) fn line(text: &str, lettering: Lettering, x: f64, tag: &Tag) -> Self {
         let mut slab = Self { height: lettering.leading_mm(), ..Self::default() };
-        slab.write(text, lettering, DVec2::new(x, 0.0), Anchor::Start);
+        slab.write(text, lettering, DVec2::new(x, 0.0), Anchor::Start, tag);
         slab
     }
 
     /// Words into a line whose upper edge is at `at`.
-    pub(super) fn write(&mut self, text: &str, lettering: Lettering, at: DVec2, anchor: Anchor) {
+    pub(super) fn write(
+        &mut self,
+        text: &str,
+        lettering: Lettering,
+        at: DVec2,
+        anchor: Anchor,
+        tag: &Tag,
+    ) {
+        let n = self.marks.len();
         if !text.is_empty() {
             let at = at + DVec2::new(0.0, base_mm(lettering));
             let text = text.to_owned();
             self.marks.push(Mark::Words { at, text, lettering, anchor, turned_deg: 0.0 });
         }
+        // Empty cells are cells too.
+        self.parts.push(Part { marks: n..self.marks.len(), tag: tag.clone() });
+    }
+
+    /// Its marks and parts after those that there are already.
+    pub(super) fn place(&self, at: DVec2, marks: &mut Vec<Mark>, parts: &mut Vec<Part>) {
+        let n = marks.len();
+        marks.extend(self.marks.iter().map(|mark| mark.placed(at, 1.0)));
+        parts.extend(self.parts.iter().map(|part| Part {
+            marks: part.marks.start + n..part.marks.end + n,
+            tag: part.tag.clone(),
+        }));
     }
 
     /// The same further to the right.

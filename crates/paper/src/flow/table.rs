@@ -8,6 +8,7 @@ use super::slab::Slab;
 use crate::block::{Align, Column, Table};
 use crate::figure::{Anchor, Lettering, Mark, Stroke};
 use crate::lines::{broken, unbreakable};
+use crate::part::{Part, Role, Tag};
 use crate::style::{ACCENT, RULE, SMALL, TEXT};
 
 /// Between columns, mm.
@@ -20,24 +21,29 @@ const SMALL_TABLE: usize = 5;
 const HEAD: Lettering = SMALL.bold();
 
 /// The slabs of a table: its head, tied to the first row, then a slab for each row.
-pub(super) fn slabs(table: &Table, room: DVec2) -> Vec<Slab> {
+pub(super) fn slabs(table: &Table, room: DVec2, thing: usize) -> Vec<Slab> {
     let widths = widths(table, room.x);
     let heads: Vec<String> = table.columns.iter().map(|column| column.head.clone()).collect();
-    let mut head = row(&heads, &table.columns, &widths, HEAD, true);
+    let mut head =
+        row(&heads, &table.columns, &widths, HEAD, |c| Tag { thing, role: Role::Head(c) });
     let right = widths.iter().sum::<f64>() + GAP * count(widths.len().saturating_sub(1));
     let rule =
         |y: f64, stroke| Mark::path(&[dvec2(0.0, y), dvec2(right, y)], false, Some(stroke), None);
     head.marks.push(rule(head.height, Stroke::whole(0.35, ACCENT)));
     head.space = 3.0;
     head.stays_with_next = true;
-    let repeated = Rc::new(Slab { space: 0.0, ..head.clone() });
+    // What is repeated is not read again.
+    let repeated = Rc::new(Slab { space: 0.0, parts: Vec::new(), ..head.clone() });
 
     let mut slabs = vec![head];
     let n = table.rows.len();
     for (i, cells) in table.rows.iter().enumerate() {
         let is_sum = table.has_sum && i + 1 == n;
         let lettering = if is_sum { TEXT.bold() } else { TEXT };
-        let mut slab = row(cells, &table.columns, &widths, lettering, false);
+        let mut slab = row(cells, &table.columns, &widths, lettering, |c| Tag {
+            thing,
+            role: Role::Cell(i, c),
+        });
         if is_sum {
             slab.marks.push(rule(0.0, Stroke::whole(0.35, ACCENT)));
         } else if i + 1 < n {
@@ -58,20 +64,27 @@ fn row(
     columns: &[Column],
     widths: &[f64],
     lettering: Lettering,
-    is_head: bool,
+    tag: impl Fn(usize) -> Tag,
 ) -> Slab {
     let mut slab = Slab { height: lettering.leading_mm() + 2.0 * PAD, ..Slab::default() };
     let lines_of = |(cell, &width): (&String, &f64)| broken(cell, lettering, width + 1e-6).len();
     let most = cells.iter().zip(widths).map(lines_of).max().unwrap_or(1);
     let mut x = 0.0;
-    for ((cell, column), &width) in cells.iter().zip(columns).zip(widths) {
+    for (c, ((cell, column), &width)) in cells.iter().zip(columns).zip(widths).enumerate() {
+        let tag = tag(c);
+        let is_head = matches!(tag.role, Role::Head(_));
         let lines = broken(cell, lettering, width + 1e-6);
+        if lines.is_empty() {
+            slab.write("", lettering, dvec2(x, 0.0), Anchor::Start, &tag);
+        }
         for (i, line) in lines.iter().enumerate() {
             let above = if is_head { most - lines.len() } else { 0 };
             let y = PAD + lettering.leading_mm() * count(above + i);
             match column.align {
-                Align::Left => slab.write(line, lettering, dvec2(x, y), Anchor::Start),
-                Align::Right => slab.write(line, lettering, dvec2(x + width, y), Anchor::End),
+                Align::Left => slab.write(line, lettering, dvec2(x, y), Anchor::Start, &tag),
+                Align::Right => {
+                    slab.write(line, lettering, dvec2(x + width, y), Anchor::End, &tag);
+                }
             }
         }
         slab.height = slab.height.max(lettering.leading_mm() * count(most) + 2.0 * PAD);
@@ -84,10 +97,12 @@ fn row(
 fn by_lines(row: Slab, head: &Rc<Slab>) -> Vec<Slab> {
     let line = TEXT.leading_mm();
     let mut slabs: Vec<Slab> = Vec::new();
-    let mut marks: Vec<(f64, Mark)> = row
+    let tag = |k: usize| row.parts.iter().find(|part| part.marks.contains(&k)).map(|p| &p.tag);
+    let mut marks: Vec<(f64, &Mark, Option<&Tag>)> = row
         .marks
-        .into_iter()
-        .map(|mark| (0.5 * (mark.bounds()[0].y + mark.bounds()[1].y), mark))
+        .iter()
+        .enumerate()
+        .map(|(k, mark)| (0.5 * (mark.bounds()[0].y + mark.bounds()[1].y), mark, tag(k)))
         .collect();
     // Stable: of one line the cells keep their order.
     marks.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -99,7 +114,9 @@ fn by_lines(row: Slab, head: &Rc<Slab>) -> Vec<Slab> {
             head: Some(Rc::clone(head)),
             ..Slab::default()
         };
-        while let Some((_, mark)) = marks.next_if(|(middle, _)| *middle < top + line) {
+        while let Some((_, mark, tag)) = marks.next_if(|(middle, ..)| *middle < top + line) {
+            let n = slab.marks.len();
+            slab.parts.extend(tag.map(|tag| Part { marks: n..n + 1, tag: tag.clone() }));
             slab.marks.push(mark.placed(dvec2(0.0, -top), 1.0));
         }
         slabs.push(slab);

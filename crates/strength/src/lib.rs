@@ -9,6 +9,8 @@ pub mod material;
 mod panel;
 mod panels;
 mod place;
+#[cfg(test)]
+mod sample;
 mod seam;
 mod seams;
 mod stack;
@@ -60,6 +62,8 @@ impl Strength {
 /// What was found, in the words of the keeper.
 pub fn grade(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
     let mut findings = checks::material::check(file, design);
+    findings.extend(checks::panels::check(&strength.panels, &strength.not_assessed, file, design));
+    findings.extend(checks::seams::check(&strength.seams, file));
     findings.extend(checks::weight::check(&strength.weight, file, design));
     findings.extend(checks::tolerance::check(&strength.stacks, file));
     findings

@@ -11,8 +11,10 @@ pub struct Seam {
     pub parameter: String,
     /// Bonded width, mm.
     pub width_mm: f64,
-    /// Greatest force across it per length, N/mm.
-    pub force_n_mm: f64,
+    /// Greatest force per length that pulls it open, N/mm.
+    pub pull_n_mm: f64,
+    /// Greatest force per length along its face, N/mm.
+    pub shear_n_mm: f64,
     /// Greatest moment per length if this seam alone were clamped (an upper bound), N.
     pub moment_n: f64,
     /// Peel stress by that moment and the pull across it, MPa: an upper bound.
@@ -26,6 +28,11 @@ pub struct Seam {
 }
 
 impl Seam {
+    /// What it carries however soft it is: stress by pull and shear without the moment, MPa.
+    pub fn certain_mpa(&self) -> f64 {
+        (self.pull_n_mm / self.width_mm).max(self.shear_mpa)
+    }
+
     /// How many times the greater of peel and shear fits into what is allowed.
     pub fn factor(&self) -> f64 {
         self.allowable_mpa / self.peel_mpa.max(self.shear_mpa)

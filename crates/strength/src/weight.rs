@@ -68,8 +68,9 @@ impl State {
         }
         let centre_mm = all().map(|lump| lump.kg * lump.centre).sum::<DVec3>() / total;
         Self {
-            parts_kg: parts.iter().map(|lump| lump.kg).sum(),
-            water_kg: water.iter().map(|lump| lump.kg).sum(),
+            // An empty sum is minus zero.
+            parts_kg: parts.iter().map(|lump| lump.kg).sum::<f64>() + 0.0,
+            water_kg: water.iter().map(|lump| lump.kg).sum::<f64>() + 0.0,
             centre_mm,
             corners_kg: on_four_feet(total, centre_mm.truncate(), outside.truncate()),
             per_metre_kg: per_metre_kg(all(), outside.x),
@@ -117,3 +118,6 @@ fn per_metre_kg<'a>(lumps: impl Iterator<Item = &'a Lump>, length_mm: f64) -> f6
     let starts = starts.map(|x| x.clamp(0.0, length_mm - stretch));
     starts.map(within).fold(0.0, f64::max) / (stretch * 1e-3)
 }
+
+#[cfg(test)]
+mod tests;

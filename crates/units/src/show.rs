@@ -13,6 +13,20 @@ pub enum System {
     UsCustomary,
 }
 
+/// Pounds-force per square inch in 1 MPa: 1e6 / (4.448 221 615 260 5 / 0.0254²) (NIST SP 811).
+const PSI_PER_MPA: f64 = 145.037_737_730_2;
+
+impl System {
+    /// A stress given in MPa: `2.7 MPa`, `392 psi`.
+    pub fn show_stress(self, mpa: f64) -> String {
+        match self {
+            Self::Metric if mpa < 0.1 => format!("{} MPa", rounded(mpa, 2)),
+            Self::Metric => format!("{} MPa", rounded(mpa, 1)),
+            Self::UsCustomary => format!("{} psi", rounded(mpa * PSI_PER_MPA, 0)),
+        }
+    }
+}
+
 impl Length {
     /// `12.5 mm`, `36.25 in`: to 0.1 mm or 0.01 in, without trailing zeros.
     pub fn show(self, system: System) -> String {

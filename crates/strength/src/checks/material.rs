@@ -59,3 +59,6 @@ fn of_sheet(file: &File, name: &str) -> Vec<Finding> {
     }
     findings
 }
+
+#[cfg(test)]
+mod tests;

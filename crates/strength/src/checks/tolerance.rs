@@ -20,7 +20,20 @@ pub(crate) fn check(stacks: &[Stack], file: &File) -> Vec<Finding> {
 fn of_kind(stacks: &[Stack], code: &'static str, file: &File) -> Vec<Finding> {
     let (good, bad): (Vec<&Stack>, Vec<&Stack>) =
         stacks.iter().filter(|s| s.code == code).partition(|s| s.margins_mm()[0] >= -SAME_MM);
-    let mut findings: Vec<Finding> = bad.into_iter().map(|stack| out_of_limits(stack, file)).collect();
+    // Alike fits are told of once.
+    let is_alike = |a: &Stack, b: &Stack| {
+        let differ =
+            |[a, b]: [f64; 2], [c, d]: [f64; 2]| (a - c).abs().max((b - d).abs()) > SAME_MM;
+        !differ(a.worst_mm, b.worst_mm) && !differ(a.likely_mm, b.likely_mm)
+    };
+    let is_first = |i: &usize| !bad[..*i].iter().any(|earlier| is_alike(earlier, bad[*i]));
+    let firsts = (0..bad.len()).filter(is_first);
+    let mut findings: Vec<Finding> = firsts
+        .map(|i| {
+            let alike = bad[i + 1..].iter().filter(|other| is_alike(other, bad[i])).count();
+            out_of_limits(bad[i], alike, file)
+        })
+        .collect();
     let closest = good.iter().min_by(|a, b| a.margins_mm()[0].total_cmp(&b.margins_mm()[0]));
     findings.extend(closest.map(|stack| holds(stack, good.len(), file)));
     findings
@@ -29,17 +42,22 @@ fn of_kind(stacks: &[Stack], code: &'static str, file: &File) -> Vec<Finding> {
 /// Rounding, mm.
 const SAME_MM: f64 = 1e-9;
 
-fn out_of_limits(stack: &Stack, file: &File) -> Finding {
+fn out_of_limits(stack: &Stack, alike: usize, file: &File) -> Finding {
     let show = |mm: f64| Length::mm(mm).show_fine(file.report.system());
     let range = |[low, high]: [f64; 2]| format!("{} to {}", show(low), show(high));
     let is_low = stack.worst_mm[0] < stack.least_mm - SAME_MM;
     let limit = if is_low {
-        format!("at least {} {}", show(stack.least_mm), needed_for(stack.code))
+        format!("below {} {}", show(stack.least_mm), trouble(stack.code))
     } else {
-        format!("more than {} rattles", show(stack.most_mm.unwrap_or(f64::INFINITY)))
+        format!("above {} it rattles", show(stack.most_mm.unwrap_or(f64::INFINITY)))
+    };
+    let others = match alike {
+        0 => String::new(),
+        1 => " (and one more like it)".to_owned(),
+        n => format!(" (and {n} more like it)"),
     };
     let message = format!(
-        "{}: {} {} as drawn, likely {}, at worst {}; {limit}; most of the difference comes from {}",
+        "{}{others}: {} {} as drawn, likely {}, at worst {}; {limit}; most of the difference comes from {}",
         stack.words,
         what(stack.code),
         show(stack.nominal_mm),
@@ -47,8 +65,8 @@ fn out_of_limits(stack: &Stack, file: &File) -> Finding {
         range(stack.worst_mm),
         largest(&stack.parts)
     );
-    // A groove is tried on an offcut before it is cut, so that it spoils nothing.
-    let fails = stack.margins_mm()[1] < -SAME_MM && stack.code != "groove-takes";
+    // A groove is tried on an offcut before it is cut, and what rattles works.
+    let fails = stack.likely_mm[0] < stack.least_mm - SAME_MM && stack.code != "groove-takes";
     let finding = if fails {
         Finding::fails(stack.code, &stack.parameter, message)
     } else {
@@ -100,16 +118,15 @@ fn what(code: &str) -> &'static str {
     }
 }
 
-fn needed_for(code: &str) -> &'static str {
+/// What happens below the least gap.
+fn trouble(code: &str) -> &'static str {
     match code {
-        "leaf-slides" => "are needed so that it slides",
-        "leaf-fits" | "shelf-fits" => "are needed so that it does not jam",
-        "leaf-held" => "are needed so that it does not fall out",
-        "door-covers" => "are needed so that nothing runs past it",
-        "door-slides" => "are needed so that it moves",
-        "sock-sits" | "shelf-rests" | "lid-rests" => "are needed so that it does not slip through",
-        "ring-fits" | "groove-takes" => "are needed so that it goes in",
-        _ => "are needed",
+        "leaf-slides" | "door-slides" => "it does not move by hand",
+        "leaf-fits" | "shelf-fits" => "it jams, or pushes the walls apart",
+        "leaf-held" => "it may fall out",
+        "door-covers" => "water runs past it",
+        "sock-sits" | "shelf-rests" | "lid-rests" => "it may slip off",
+        _ => "it does not go in",
     }
 }
 
@@ -124,15 +141,28 @@ fn hint(code: &str, is_low: bool) -> &'static str {
         ("leaf-fits", _) => {
             "leave the leaf's ends until the box stands: measure between the guides and take off what is missing; or give `tolerance` what you know better"
         }
-        ("leaf-held", _) => "take deeper guides (`guide_depth`, or `guide = \"printed\"`), or thicker strips; or a wider rim against the bulge",
+        ("leaf-held", _) => {
+            "take deeper guides (`guide_depth`, or `guide = \"printed\"`), or thicker strips; or a wider rim against the bulge"
+        }
         ("door-covers", _) => "widen the door's `lap`",
-        ("door-slides", _) => "drill the leaf's holes with the door laid on, or ream its slots; or take a larger `screw`",
+        ("door-slides", _) => {
+            "drill the leaf's holes with the door laid on, or ream its slots; or take a larger `screw`"
+        }
         ("sock-sits", _) => "take a sock with a wider `flange`, or a printed `ring`",
-        ("ring-fits", _) => "print the test piece first, and raise `printing.clearance` if it is tight",
-        ("shelf-fits", _) => "leave the shelf's edges until the box stands, and take off what is missing",
+        ("ring-fits", _) => {
+            "print the test piece first, and raise `printing.clearance` if it is tight"
+        }
+        ("shelf-fits", _) => {
+            "leave the shelf's edges until the box stands, and take off what is missing"
+        }
         ("shelf-rests", _) => "widen `ledge.width`",
         ("lid-rests", _) => "widen the lid's `lap`",
-        ("groove-takes", _) => "cut a trial groove in an offcut of the same sheet first; raise `cutting.groove_fit` or measure the sheet (`measured`)",
+        ("groove-takes", _) => {
+            "cut a trial groove in an offcut of the same sheet first; raise `cutting.groove_fit` or measure the sheet (`measured`)"
+        }
         _ => "leave more room, or measure and give `tolerance` what you know better",
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -24,6 +24,7 @@ const KG_PER_LB: f64 = 0.453_592_37;
 /// All that is found of weight.
 pub(crate) fn check(weight: &Weight, file: &File, design: &Design) -> Vec<Finding> {
     let mut findings = vec![to_carry(weight, file), on_floor(weight, file, design)];
+    findings.extend(unknown(weight, file));
     findings.extend(tips(weight, file, design));
     findings
 }
@@ -73,40 +74,60 @@ fn people(kg: f64, alone_kg: f64) -> Option<u8> {
 /// What stands on the floor. Whether that bears it, nobody can say from here.
 fn on_floor(weight: &Weight, file: &File, design: &Design) -> Finding {
     let system = file.report.system();
-    let show = |kg: f64| show_kg(kg, system);
-    let say = |words: &str, state: &State| {
-        format!(
-            "{words} {} in all, {} on its footprint, {} on its most loaded corner of four",
-            show(state.total_kg()),
-            show_pressure(state.pressure_kn_m2, system),
-            show(state.corners_kg.into_iter().fold(0.0, f64::max))
-        )
+    let say = |state: &State| {
+        let load = show_pressure(state.pressure_kn_m2, system);
+        format!("{}, {load} on its footprint", show_kg(state.total_kg(), system))
     };
-    let mut message = weight.running.as_ref().map_or(String::new(), |running| {
-        format!("{}; ", say("running, the sump weighs", running))
-    });
-    message.push_str(&say("full to the rim", &weight.full));
-    if let Some(display) = &design.waterworks.display {
+    let loads = match &weight.running {
+        Some(running) => {
+            format!(
+                "running, the sump weighs {} (full to the rim {})",
+                say(running),
+                say(&weight.full)
+            )
+        }
+        None => format!("full to the rim, the sump weighs {}", say(&weight.full)),
+    };
+    let above = design.waterworks.display.as_ref().map_or(String::new(), |display| {
         let litres = display.surface_mm2 * (display.crest_mm - display.floor_mm) * 1e-6;
         let litres = units::Volume::l(litres.round()).show(system);
-        message.push_str(&format!("; up to {litres} in the display above stand on the same floor"));
-    }
-    if !weight.unknown.is_empty() {
-        message.push_str(&format!("; on top comes what is not known of: {}", weight.unknown.join(", ")));
-    }
-    message.push_str(&format!(
-        ". Floors of homes are built for {} to {} spread over the room: whether yours bears this is not computed here",
-        show_pressure(HOME_FLOOR_KN_M2[0], system),
-        show_pressure(HOME_FLOOR_KN_M2[1], system)
-    ));
+        format!(" and up to {litres} of water in the display above")
+    });
+    let [least, most] = HOME_FLOOR_KN_M2.map(|load| show_pressure(load, system));
+    let message = format!(
+        "{loads}; the cabinet{above} stand on the same floor. Floors of homes are built for {least} to {most} spread over the room: whether yours bears this is not checked"
+    );
     Finding::not_checked("floor-load", "box.outside", message)
         .with_source("EN 1991-1-1, category A, for information only")
-        .with_hint("ask a structural engineer or the building's owner before you fill it; stand it across the joists, near a bearing wall")
+        .with_hint("ask a structural engineer or the building's owner before you fill it; across the joists and near a bearing wall a floor bears most")
+}
+
+/// Equipment without a weight comes on top of all this.
+fn unknown(weight: &Weight, file: &File) -> Option<Finding> {
+    let things = file.equipment.iter().enumerate().filter(|(_, thing)| thing.weight.is_none());
+    let (places, names): (Vec<usize>, Vec<&str>) =
+        things.map(|(i, thing)| (i, thing.name.as_str())).unzip();
+    let others = weight.unknown.len().saturating_sub(names.len());
+    let first = places.first()?;
+    let and = match others {
+        0 => String::new(),
+        1 => ", and one kind of small part".to_owned(),
+        n => format!(", and {n} kinds of small parts"),
+    };
+    let message = format!(
+        "not known, and so not in any weight, is the mass of {}{and}; in the water each counts as the water in its place",
+        names.join(", ")
+    );
+    Some(
+        Finding::not_checked("weight-unknown", format!("equipment[{first}]"), message)
+            .with_hint("give each its `weight`"),
+    )
 }
 
 /// It stands as long as its centre of gravity is within its footprint.
 fn tips(weight: &Weight, file: &File, design: &Design) -> Option<Finding> {
-    let states = [("carried in and set down", &weight.carried), ("dry with all in it", &weight.dry)];
+    let states =
+        [("carried in and set down", &weight.carried), ("dry with all in it", &weight.dry)];
     let outside = design.outside;
     let worst = states
         .into_iter()
@@ -122,7 +143,8 @@ fn tips(weight: &Weight, file: &File, design: &Design) -> Option<Finding> {
         return None;
     }
     let show = units::Length::mm(-land).show(file.report.system());
-    let message = format!("{words}, its centre of gravity lies {show} beside its footprint: it tips");
+    let message =
+        format!("{words}, its centre of gravity lies {show} beside its footprint: it tips");
     Some(
         Finding::fails("tips-over", "box.outside", message)
             .with_limit(land, 0.0, "mm")
@@ -136,7 +158,8 @@ fn show_kg(kg: f64, system: System) -> String {
         System::Metric => 1.0,
         System::UsCustomary => KG_PER_LB,
     };
-    Mass::kg((10.0 * kg / unit).round() * 0.1 * unit).show(system)
+    let step = if kg < 100.0 { 0.1 * unit } else { unit };
+    Mass::kg((kg / step).round() * step).show(system)
 }
 
 fn show_pressure(kn_m2: f64, system: System) -> String {
@@ -145,3 +168,6 @@ fn show_pressure(kn_m2: f64, system: System) -> String {
         System::UsCustomary => format!("{:.0} lbf/ft²", kn_m2 * PSF_PER_KN_M2),
     }
 }
+
+#[cfg(test)]
+mod tests;

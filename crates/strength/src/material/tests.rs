@@ -2,12 +2,8 @@
 
 use super::*;
 
-const ALL: [Material; 4] = [
-    Material::CastAcrylic,
-    Material::ExtrudedAcrylic,
-    Material::Pvc,
-    Material::Polycarbonate,
-];
+const ALL: [Material; 4] =
+    [Material::CastAcrylic, Material::ExtrudedAcrylic, Material::Pvc, Material::Polycarbonate];
 
 /// What is published of a material: least and greatest of makers' data sheets and standards.
 struct Published {
@@ -66,7 +62,9 @@ fn values_lie_in_the_published_ranges_at_their_careful_end() {
         // Stiffness and strength from the lower half, expansion from the upper.
         assert!(facts.modulus_mpa <= 0.5 * (range.modulus_mpa[0] + range.modulus_mpa[1]));
         assert!(facts.strength_mpa <= 0.5 * (range.strength_mpa[0] + range.strength_mpa[1]));
-        assert!(facts.expansion_per_k >= 0.5 * (range.expansion_per_k[0] + range.expansion_per_k[1]));
+        assert!(
+            facts.expansion_per_k >= 0.5 * (range.expansion_per_k[0] + range.expansion_per_k[1])
+        );
     }
 }
 

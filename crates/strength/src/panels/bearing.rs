@@ -117,9 +117,9 @@ impl<'a> Sides<'a> {
         }
         let stands = edges[2] != Held::Free || self.gap_mm <= STANDS_MM;
         let (words, low) = if stands {
-            ("full to its upper edge on one side, the other side drained", 0.0)
+            ("water to its upper edge on one side and none on the other", 0.0)
         } else {
-            ("a head of 50 mm, though water passes beneath (our judgement)", self.top_mm - LEAST_HEAD_MM)
+            ("50 mm more water on one side than on the other (our judgement: water passes beneath)", self.top_mm - LEAST_HEAD_MM)
         };
         all.push(bearing(words, self.top_mm, low, false));
         all.push(bearing(words, low, self.top_mm, false));
@@ -153,7 +153,7 @@ impl<'a> Sides<'a> {
         let Some(leaf) = leaf else { return Vec::new() };
         let pose = &design.placed[board.placed].pose;
         let towards_leaf = design.block(leaf).middle() - design.block(board.placed).middle();
-        let words = "water on its side to its upper edge, none behind the leaf".to_owned();
+        let words = "water to its upper edge on its own side of the leaf".to_owned();
         let is_below = pose.matrix3.z_axis.dot(towards_leaf) < 0.0;
         let (before_mm, behind_mm) = if is_below { (self.top_mm, 0.0) } else { (0.0, self.top_mm) };
         // It closes its opening as long as the sump stands.

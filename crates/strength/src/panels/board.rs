@@ -53,7 +53,8 @@ pub(crate) struct Opening {
 pub(crate) struct Thin {
     pub(crate) lo: DVec2,
     pub(crate) hi: DVec2,
-    pub(crate) left_mm: f64,
+    /// Share of the sheet's least thickness that is left.
+    pub(crate) left: f64,
 }
 
 impl Board {
@@ -180,7 +181,7 @@ fn thin_places(plate: &Plate, lo: DVec2, hi: DVec2, least_mm: f64) -> Vec<Thin> 
         let (from, to) = (from.max(lo), to.min(hi));
         let along_edge = to.x - lo.x < near || hi.x - from.x < near || to.y - lo.y < near || hi.y - from.y < near;
         let has_size = (to - from).min_element() > 0.0;
-        (has_size && !along_edge).then_some(Thin { lo: from, hi: to, left_mm: least_mm - cut.depth })
+        (has_size && !along_edge).then_some(Thin { lo: from, hi: to, left: 1.0 - cut.depth / least_mm })
     };
     pockets.filter_map(thin).collect()
 }

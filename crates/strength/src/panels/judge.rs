@@ -13,7 +13,7 @@ use super::bearing::Bearing;
 use super::solve::{Model, Moduli, Solved};
 use super::{place, remedy};
 use crate::material::{self, Facts};
-use crate::panel::{Held, Load, Panel, Peak, Run};
+use crate::panel::{Held, Load, Panel, Peak, Remedies, Run};
 
 pub(crate) use seams::SeamLoad;
 
@@ -107,14 +107,18 @@ impl<'a> Judge<'a> {
         }
     }
 
-    /// Solves all runs; with two materials also while the load is new, for they creep differently.
-    pub(crate) fn runs(&self, thickness: f64, bearings: &[Bearing]) -> Result<Vec<Runs>, bending::Error> {
+    /// Solves these runs; with two materials also while the load is new, for they creep differently.
+    pub(crate) fn solve(
+        &self,
+        runs: &[Run],
+        thickness: f64,
+        bearings: &[Bearing],
+    ) -> Result<Vec<Runs>, bending::Error> {
         let [lasting, first] = self.moduli();
         let creep_alike = (lasting.panel / first.panel - lasting.rim / first.rim).abs() < 1e-9;
         let sets = if creep_alike { vec![lasting] } else { vec![lasting, first] };
         let of_set = |moduli: Moduli| {
-            let runs = self.model.runs().into_iter();
-            let solved = runs.map(|run| self.model.solve(run, moduli, thickness, bearings));
+            let solved = runs.iter().map(|&run| self.model.solve(run, moduli, thickness, bearings));
             Ok(Runs { solved: solved.collect::<Result<_, bending::Error>>()? })
         };
         sets.into_iter().map(of_set).collect()
@@ -122,7 +126,7 @@ impl<'a> Judge<'a> {
 
     pub(crate) fn panel(&self) -> Result<(Panel, Vec<SeamLoad>), bending::Error> {
         let board = &self.model.board;
-        let sets = self.runs(board.least_mm * 1e-3, self.bearings)?;
+        let sets = self.solve(&self.model.runs(), board.least_mm * 1e-3, self.bearings)?;
         let all = || sets.iter().flat_map(|set| &set.solved);
         let worst: Vec<Stressed> =
             (0..self.bearings.len()).filter_map(|b| self.worst_stress(all(), b)).collect();
@@ -158,7 +162,7 @@ impl<'a> Judge<'a> {
             rim: self.rim(&sets),
             contours: bent.map_or(Vec::new(), |b| shape::contours(self.model, &b)),
             shape: bent.map_or(shape::nothing(), |b| shape::shape(self.model, &b)),
-            remedies: remedy::remedies(self, &stressed, bent.map_or(0, |b| b.bearing)),
+            remedies: bent.map_or(Remedies::default(), |bent| remedy::remedies(self, &stressed, &bent)),
         };
         Ok((panel, self.seam_loads(&sets)))
     }
@@ -240,7 +244,8 @@ impl<'a> Judge<'a> {
         solved.flat_map(of_run).max_by(|a, b| a.share().total_cmp(&b.share()))
     }
 
-    /// Stress where a pocket leaves less sheet: the moment there on what is left, `6 M / t²`.
+    /// Stress where a pocket leaves less sheet: the moment there on what is left, `6 M / t²`. What is glued into a groove
+    /// helps, which is not counted.
     fn in_pockets(&self, solved: &Solved, bearing: usize) -> Vec<Stressed> {
         let (grid, field) = (&solved.bending.grid, &solved.bending.fields[bearing]);
         let allowable_mpa = self.allowed()[1];
@@ -258,11 +263,11 @@ impl<'a> Judge<'a> {
             let node = nodes.max_by(|&a, &b| {
                 most(&field.moments[a]).total_cmp(&most(&field.moments[b]))
             })?;
-            let left = thin.left_mm * 1e-3;
-            let mpa = 6.0 * most(&field.moments[node]) / (left * left) / MPA;
+            let whole = solved.bending.plate.stress(most(&field.moments[node]));
+            let mpa = whole / (thin.left * thin.left) / MPA;
             Some(Stressed { mpa, allowable_mpa, at: grid.place(node), bearing, run: solved.run })
         };
-        let pockets = self.model.board.thin.iter().filter(|thin| thin.left_mm > 0.0);
+        let pockets = self.model.board.thin.iter().filter(|thin| thin.left > 0.0);
         pockets.filter_map(in_pocket).collect()
     }
 

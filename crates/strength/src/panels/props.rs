@@ -29,6 +29,8 @@ pub(crate) struct Prop {
 
 /// A support nearer to an edge than so many thicknesses runs along it: in between lies the joint itself.
 const AT_EDGE: f64 = 1.5;
+/// Heights that differ by less than this share of the panel's are alike; our judgement.
+const ALIKE: f64 = 0.1;
 /// What touches less than this holds nothing, mm.
 const LEAST_MM: f64 = 5.0;
 
@@ -211,6 +213,7 @@ fn draw_in(board: &mut Board, mut props: Vec<Prop>) -> Vec<Prop> {
             prop.span[1] = board.hi[run];
         }
     }
+    level_off(board, &mut props);
     for opening in board.openings.iter_mut().chain(&mut board.small) {
         opening.lo = opening.lo.max(board.lo);
         opening.hi = opening.hi.min(board.hi);
@@ -218,6 +221,22 @@ fn draw_in(board: &mut Board, mut props: Vec<Prop>) -> Vec<Prop> {
     board.openings.retain(|o| (o.hi - o.lo).min_element() > 0.0);
     props.retain(|p| p.span[1] - p.span[0] >= LEAST_MM);
     props
+}
+
+/// Lets supports that end at nearly the same height end at the lowest of them, which is safe: each other height makes the mesh
+/// of the whole panel finer.
+fn level_off(board: &Board, props: &mut [Prop]) {
+    let near = ALIKE * board.size().y;
+    let mut upright: Vec<&mut Prop> =
+        props.iter_mut().filter(|p| !p.along_x && p.edge.is_none() && p.held == Held::Glued).collect();
+    upright.sort_by(|a, b| a.span[1].total_cmp(&b.span[1]));
+    let mut level = f64::NEG_INFINITY;
+    for prop in upright {
+        if prop.span[1] - level > near {
+            level = prop.span[1];
+        }
+        prop.span[1] = level;
+    }
 }
 
 /// The four edges of a board that lies on a frame.

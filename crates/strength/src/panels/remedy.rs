@@ -4,71 +4,123 @@ use design::Sheet;
 
 use super::bearing::Bearing;
 use super::judge::{Bend, Judge, Stressed};
-use super::solve::Model;
-use crate::panel::Remedies;
+use super::solve::{Model, Rim};
+use crate::panel::{Remedies, Run};
 
+/// How much wider a rim is tried; the words of `Remedies` say it.
+const WIDER: f64 = 1.5;
 /// Thicknesses that sheet is sold in, mm (common practice).
 const SOLD_MM: [f64; 12] = [2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0];
 
 /// What a trial gave.
 #[derive(Clone, Copy, Debug)]
 struct Trial {
-    factor: f64,
+    /// Stress of what may be carried for years.
+    share: f64,
     deflection_mm: f64,
     bulge_mm: f64,
 }
 
-/// `stressed` and `bent_by` name the loads that decide: trials are made with these alone.
-pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent_by: usize) -> Remedies {
-    let mut deciding = vec![judge.bearings[stressed.bearing].clone()];
-    if bent_by != stressed.bearing {
-        deciding.push(judge.bearings[bent_by].clone());
+/// Trials are made with the loads and the runs that decide alone.
+struct Trials<'a> {
+    judge: &'a Judge<'a>,
+    bearings: Vec<Bearing>,
+    runs: Vec<Run>,
+    /// As it is.
+    now: Trial,
+}
+
+pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent: &Bend<'_>) -> Remedies {
+    let mut bearings = vec![judge.bearings[stressed.bearing].clone()];
+    if bent.bearing != stressed.bearing {
+        bearings.push(judge.bearings[bent.bearing].clone());
     }
-    let least = judge.model.board.least_mm;
-    let try_with = |model: &Model, least_mm: f64| {
-        let mut model = model.clone();
-        model.board.least_mm = least_mm;
-        trial(&Judge { model: &model, ..*judge }, &deciding)
+    let mut runs = vec![stressed.run];
+    if bent.solved.run != stressed.run {
+        runs.push(bent.solved.run);
+    }
+    let now = Trial {
+        share: stressed.share(),
+        deflection_mm: bent.depth_mm(),
+        bulge_mm: bent.edge_mm(),
     };
-    let wider = judge.model.rim.as_ref().map(|rim| {
+    let trials = Trials { judge, bearings, runs, now };
+    let wider = judge.model.rim.as_ref().and_then(|rim| {
         let mut model = judge.model.clone();
-        model.rim = Some(super::solve::Rim { width: 1.5 * rim.width, ..rim.clone() });
-        model
+        model.rim = Some(Rim { width: WIDER * rim.width, ..rim.clone() });
+        trials.made(&model)
     });
-    let braced = with_one_more_brace(judge.model);
-    let told = |model: Option<Model>| {
-        let trial = try_with(&model?, least)?;
-        Some([trial.factor, trial.bulge_mm])
-    };
-    Remedies { thinnest_mm: thinnest(judge, &try_with), wider_rim: told(wider), one_more_brace: told(braced) }
+    let braced = with_one_more_brace(judge.model).and_then(|model| trials.made(&model));
+    let told = |trial: Trial| [1.0 / trial.share, trial.bulge_mm];
+    Remedies {
+        thinnest_mm: trials.thinnest(),
+        wider_rim: wider.map(told),
+        one_more_brace: braced.map(told),
+    }
 }
 
-/// Searched by halves: a thicker sheet never bears less.
-fn thinnest(judge: &Judge<'_>, try_with: &impl Fn(&Model, f64) -> Option<Trial>) -> Option<f64> {
-    let sheet = judge.sheet();
-    let limit = judge.deflection_limit_mm();
-    let holds = |nominal: f64| {
-        let least = nominal - Sheet::deviation_of(sheet.material, nominal);
-        try_with(judge.model, least)
-            .is_some_and(|t| t.factor >= 1.0 && t.deflection_mm <= limit.min(2.0 * least))
-    };
-    let index = SOLD_MM.partition_point(|&nominal| !holds(nominal));
-    SOLD_MM.get(index).copied()
-}
+impl Trials<'_> {
+    /// A guess as if nothing but the sheet were stiff, then up or down from there: a thicker sheet never bears less.
+    fn thinnest(&self) -> Option<f64> {
+        let guess = SOLD_MM.partition_point(|&mm| !self.is_enough(&self.scaled(mm), mm));
+        if self.judge.model.rim.is_none() {
+            return SOLD_MM.get(guess).copied();
+        }
+        let holds = |index: usize| {
+            let mm = SOLD_MM[index];
+            self.with_sheet(mm).is_some_and(|trial| self.is_enough(&trial, mm))
+        };
+        let mut index = guess.min(SOLD_MM.len() - 1);
+        if holds(index) {
+            while index > 0 && holds(index - 1) {
+                index -= 1;
+            }
+            return Some(SOLD_MM[index]);
+        }
+        (index + 1..SOLD_MM.len()).find(|&k| holds(k)).map(|k| SOLD_MM[k])
+    }
 
-fn trial(judge: &Judge<'_>, bearings: &[Bearing]) -> Option<Trial> {
-    let judge = Judge { bearings, ..*judge };
-    let sets = judge.runs(judge.model.board.least_mm * 1e-3, bearings).ok()?;
-    let all = || sets.iter().flat_map(|set| &set.solved);
-    let stresses = (0..bearings.len()).filter_map(|b| judge.worst_stress(all(), b));
-    let share = stresses.map(|s| s.share()).fold(0.0, f64::max);
-    let rim = judge.rim(&sets).map_or(0.0, |rim| rim.stress_mpa / rim.allowable_mpa);
-    let bends: Vec<Bend<'_>> = (0..bearings.len()).map(|b| judge.bend(&sets, b)).collect();
-    Some(Trial {
-        factor: 1.0 / share.max(rim),
-        deflection_mm: bends.iter().map(Bend::depth_mm).fold(0.0, f64::max),
-        bulge_mm: bends.iter().map(Bend::edge_mm).fold(0.0, f64::max),
-    })
+    fn least_mm(&self, nominal: f64) -> f64 {
+        nominal - Sheet::deviation_of(self.judge.sheet().material, nominal)
+    }
+
+    fn is_enough(&self, trial: &Trial, nominal: f64) -> bool {
+        let most = self.judge.deflection_limit_mm().min(2.0 * self.least_mm(nominal));
+        trial.share <= 1.0 && trial.deflection_mm <= most
+    }
+
+    /// Moments stay, so stress goes with the square of the thickness and deflection with its third power.
+    fn scaled(&self, nominal: f64) -> Trial {
+        let ratio = self.judge.model.board.least_mm / self.least_mm(nominal);
+        let Trial { share, deflection_mm, bulge_mm } = self.now;
+        let cube = ratio * ratio * ratio;
+        Trial {
+            share: share * ratio * ratio,
+            deflection_mm: deflection_mm * cube,
+            bulge_mm: bulge_mm * cube,
+        }
+    }
+
+    fn with_sheet(&self, nominal: f64) -> Option<Trial> {
+        let mut model = self.judge.model.clone();
+        model.board.least_mm = self.least_mm(nominal);
+        self.made(&model)
+    }
+
+    fn made(&self, model: &Model) -> Option<Trial> {
+        let judge = Judge { model, bearings: &self.bearings, ..*self.judge };
+        let sets = judge.solve(&self.runs, model.board.least_mm * 1e-3, &self.bearings).ok()?;
+        let n = self.bearings.len();
+        let all = || sets.iter().flat_map(|set| &set.solved);
+        let stresses = (0..n).filter_map(|b| judge.worst_stress(all(), b)).map(|s| s.share());
+        let rim = judge.rim(&sets).map(|rim| rim.stress_mpa / rim.allowable_mpa);
+        let bends: Vec<Bend<'_>> = (0..n).map(|b| judge.bend(&sets, b)).collect();
+        Some(Trial {
+            share: stresses.chain(rim).fold(0.0, f64::max),
+            deflection_mm: bends.iter().map(Bend::depth_mm).fold(0.0, f64::max),
+            bulge_mm: bends.iter().map(Bend::edge_mm).fold(0.0, f64::max),
+        })
+    }
 }
 
 /// A brace in the middle of the longest stretch of the rim without one, as wide as the others, or 60 mm.

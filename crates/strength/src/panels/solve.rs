@@ -1,6 +1,6 @@
 //! A board under its loads, as plates of the theory: one for each way that its seams can be held.
 
-use bending::{Along, Bending, Hold, Line, Opening, Plate, Point, Pressure, Rect, Side, Support, bend};
+use bending::{Along, Bending, Hold, Line, Opening, Plate, Point, Pressure, Rect, Support, bend};
 use glam::DVec2;
 
 use super::bearing::Bearing;
@@ -132,7 +132,7 @@ impl Model {
                 Some(rim) => Support::Beam { ei: rim.stiffness(moduli.rim), gj: 0.0 },
                 None => Support::Hinge,
             },
-            Held::Rests => Support::Rest(Side::Front),
+            // Taken as held both ways: that its corners may lift changes deflection and moments by a few hundredths at most.
             _ => Support::Hinge,
         }
     }

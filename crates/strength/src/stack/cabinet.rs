@@ -16,11 +16,23 @@ pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
     let inside = room.inside[1] - room.inside[0];
     let mut stacks = vec![
         stack(causes, "in the cabinet, along it", "cabinet.inside.length", inside.x, outside.x),
-        stack(causes, "in the cabinet, from front to back", "cabinet.inside.width", inside.y, outside.y),
+        stack(
+            causes,
+            "in the cabinet, from front to back",
+            "cabinet.inside.width",
+            inside.y,
+            outside.y,
+        ),
     ];
     if room.has_ceiling {
         let height = room.inside[1].z;
-        stacks.push(stack(causes, "under the cabinet's ceiling", "cabinet.inside.height", height, outside.z));
+        stacks.push(stack(
+            causes,
+            "under the cabinet's ceiling",
+            "cabinet.inside.height",
+            height,
+            outside.z,
+        ));
     }
     // Straight in through an opening that is large enough as drawn. Whether it gets in otherwise, tipped or endwise, is not
     // a matter of tolerances.
@@ -35,7 +47,13 @@ pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
         }
         let parameter = &opening.parameter;
         stacks.push(stack(causes, "through the opening, by its width", parameter, wide, needs));
-        stacks.push(stack(causes, "through the opening, by its height", parameter, gap.z, outside.z));
+        stacks.push(stack(
+            causes,
+            "through the opening, by its height",
+            parameter,
+            gap.z,
+            outside.z,
+        ));
     }
     stacks
 }

@@ -35,19 +35,16 @@ impl<'a> Measured<'a> {
     fn of(causes: &'a Causes<'a>, door: PlacedId) -> Option<Self> {
         let design = causes.design;
         let placed = &design.placed[door];
-        let is_leaf = |other: &PlacedId| {
-            design.pieces[design.placed[*other].piece].role == Role::Leaf
-        };
+        let is_leaf =
+            |other: &PlacedId| design.pieces[design.placed[*other].piece].role == Role::Leaf;
         let leaf = partners(design, door, JointKind::Clamped).find(is_leaf)?;
         let name = placed.parameter.strip_prefix("leaf.")?.strip_suffix(".door")?;
         let spec = causes.file.leaf.get(name)?.door.as_ref()?;
         let frame = design.placed[leaf].pose.inverse() * placed.pose;
         let [lo, hi] = crate::place::bounds(&design.pieces[placed.piece].shape, &frame);
         let door_mm = [lo.truncate(), hi.truncate()];
-        let within = DVec2::new(
-            0.5 * (lo.x + hi.x),
-            spec.bottom.to_mm() + 0.5 * spec.height.to_mm(),
-        );
+        let within =
+            DVec2::new(0.5 * (lo.x + hi.x), spec.bottom.to_mm() + 0.5 * spec.height.to_mm());
         let Shape::Sheet(plate) = &design.pieces[design.placed[leaf].piece].shape else {
             return None;
         };

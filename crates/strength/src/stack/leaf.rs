@@ -90,7 +90,8 @@ impl Fit<'_> {
     /// What its own ends and the places of its channels add to the gap at its ends.
     fn ends(&self) -> Vec<Part> {
         let causes = self.causes;
-        let mut parts = vec![causes.cut("one end of the leaf"), causes.cut("other end of the leaf")];
+        let mut parts =
+            vec![causes.cut("one end of the leaf"), causes.cut("other end of the leaf")];
         let is_wall = |channel: &Channel| {
             let role = |host: PlacedId| causes.design.pieces[causes.design.placed[host].piece].role;
             channel.host.is_some_and(|host| role(host) == Role::Wall)
@@ -166,8 +167,7 @@ fn glued(causes: &Causes<'_>) -> Vec<Stack> {
             words: format!("{} in the grooves that it is glued into", placed.name),
             parameter: placed.parameter.clone(),
         };
-        let parts =
-            vec![causes.thickness(sheet, drawn, -1.0), causes.cut("width of the groove")];
+        let parts = vec![causes.thickness(sheet, drawn, -1.0), causes.cut("width of the groove")];
         Some(Stack::new(subject, width - drawn, [Some(0.0), None], parts))
     };
     let is_leaf = |placed: &PlacedId| {

@@ -26,7 +26,8 @@ fn rests(causes: &Causes<'_>, lid: PlacedId) -> Option<Stack> {
     let Shape::Sheet(plate) = &design.pieces[rim_placed.piece].shape else { return None };
     let [lo, hi] = bounds_of(design, lid);
     let laps = plate.cuts.iter().filter(|cut| !cut.depth.is_finite()).filter_map(|cut| {
-        let corners = cut.contour.bounds()?.map(|p| rim_placed.pose.transform_point3(p.extend(0.0)));
+        let corners =
+            cut.contour.bounds()?.map(|p| rim_placed.pose.transform_point3(p.extend(0.0)));
         let (a, b) = (corners[0].min(corners[1]), corners[0].max(corners[1]));
         let is_under = a.x < hi.x && b.x > lo.x;
         is_under.then(|| (a.y - lo.y).min(hi.y - b.y))

@@ -28,11 +28,7 @@ pub(super) struct Causes<'a> {
 const BOX_SHARE: f64 = 0.5;
 
 impl<'a> Causes<'a> {
-    pub(super) fn of(
-        file: &'a File,
-        design: &'a Design,
-        bulges_mm: &'a [(PlacedId, f64)],
-    ) -> Self {
+    pub(super) fn of(file: &'a File, design: &'a Design, bulges_mm: &'a [(PlacedId, f64)]) -> Self {
         let tolerance = &file.tolerance;
         // Common practice, as the file's own text says it.
         let usual_mm = match file.cutting.process {

@@ -16,9 +16,8 @@ const LIES_MM: f64 = 1.0;
 pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
     let design = causes.design;
     let of_role = |wanted: Role| {
-        let role = move |placed: &PlacedId| {
-            design.pieces[design.placed[*placed].piece].role == wanted
-        };
+        let role =
+            move |placed: &PlacedId| design.pieces[design.placed[*placed].piece].role == wanted;
         (0..design.placed.len()).filter(role)
     };
     let rings = of_role(Role::SockRing).filter_map(|ring| ring_fits(causes, ring));

@@ -38,7 +38,8 @@ pub(super) fn full(design: &Design, waters: &Waters, bodies: &Bodies<'_>) -> Vec
     let hi = basins.iter().fold(first.max, |hi, basin| hi.max(basin.max));
     let rim_mm = basins.iter().map(|basin| basin.rim_mm).fold(0.0, f64::max);
     let mut lumps = vec![block(lo, hi, [0.0, rim_mm], design.floor_z, density)];
-    let sheet = [Role::Leaf, Role::Door, Role::GuideStrip, Role::Ledge, Role::SockHolder, Role::Rim];
+    let sheet =
+        [Role::Leaf, Role::Door, Role::GuideStrip, Role::Ledge, Role::SockHolder, Role::Rim];
     for placed in bodies.of_roles(&sheet) {
         lumps.extend(bodies.filled(placed, -density));
     }

@@ -2,9 +2,11 @@
 //!
 //! A scale is a function of lengths under which lengths that lie side by side within a sheet never count for more together
 //! than the sheet does. Widths so counted times heights so counted give every item a volume, and what lies on a sheet has
-//! together no more volume than the sheet (conservative scales and dual feasible functions: Fekete and Schepers 2001,
-//! Math. Program. 91, 11–31; 2004, Math. Methods Oper. Res. 60, 311–329; Carlier, Clautiaux and Moukrim 2007, Comput.
-//! Oper. Res. 34, 2223–2250). Each pair of scales asks for sheets with so much volume together; the cheapest numbers of
+//! together no more volume than the sheet (conservative scales and dual feasible functions: Fekete and Schepers 2001, "New
+//! classes of fast lower bounds for bin packing problems", Math. Program. 91, 11–31; 2004, "A general framework for bounds
+//! for higher-dimensional orthogonal packing problems", Math. Methods Oper. Res. 60, 311–329; Carlier, Clautiaux and Moukrim
+//! 2007, Comput. Oper. Res. 34, 2223–2250, doi:10.1016/j.cor.2005.08.012; volumes and pages of all three from memory). Each
+//! pair of scales asks for sheets with so much volume together; the cheapest numbers of
 //! sheets that satisfy all of them are a lower bound.
 //!
 //! Several kinds of sheet, turns and openings are ours: an item that may be turned counts as it counts least; what fits only

@@ -2,7 +2,7 @@
 //!
 //! All maximal free rectangles are kept; they overlap. What is put down is cut out of each that it meets, and pieces
 //! that lie within others are dropped (maximal rectangles, after Jylänki 2010, "A thousand ways to pack the bin", section
-//! 2.3; a technical report, but the usual reference).
+//! 2.3, its number from memory; a technical report, but the usual reference).
 
 use super::{Rect, Size};
 

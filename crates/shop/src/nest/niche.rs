@@ -2,7 +2,7 @@
 //!
 //! The lowest niche of the skyline is filled from the left, or given up: what is given up is waste, and there is only as
 //! much of it as the area leaves. Near a perfect fit this cuts the search so early that perfect packings of some fifty
-//! rectangles are found (Lesh et al. 2004, Inf. Process. Lett. 90, 7–14, search perfect packings in this way; the dice,
+//! rectangles are found (Lesh et al. 2004, Inf. Process. Lett. 90, 7–14, from memory, search perfect packings in this way; the dice,
 //! the budget of each run and the allowance for waste are ours).
 
 use rand::{Rng, SeedableRng};

@@ -2,7 +2,7 @@
 //!
 //! The search goes from goal to goal: sheets must cost less than the cheapest set so far, and what then lies on none is to
 //! become less and less until all lies (after Gardeyn and Wauters 2022, Eur. J. Oper. Res., "A goal-driven
-//! ruin and recreate heuristic"; places, merits and weights are ours).
+//! ruin and recreate heuristic", doi:10.1016/j.ejor.2021.11.031; places, merits and weights are ours).
 
 mod late;
 mod merit;

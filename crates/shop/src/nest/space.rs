@@ -3,7 +3,7 @@
 use super::free::Free;
 use super::{Item, Kind, Put, Rect, Size};
 
-/// Which place to take among all that are free; Jylänki 2010, section 2.3, lists these and more.
+/// Which place to take among all that are free; Jylänki 2010, section 2.3 (from memory), lists these and more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Rule {
     /// Where the shorter of the rests beside it is least.

@@ -6,12 +6,12 @@
 enum Form {
     /// As it is.
     Plain,
-    /// Carlier, Clautiaux and Moukrim 2007: whole steps, counted from the near
+    /// Carlier, Clautiaux and Moukrim 2007, as remembered: whole steps, counted from the near
     /// end of the sheet up to its middle, and from the far end beyond it.
     Steps { of: i64, step: i64 },
-    /// Fekete and Schepers 2001, u^(k): what is no whole (k+1)-th part of the sheet counts as the part below it, of k.
+    /// Fekete and Schepers 2001, u^(k), as remembered: what is no whole (k+1)-th part of the sheet counts as the part below it, of k.
     Parts { of: i64, k: i64 },
-    /// Fekete and Schepers 2001, U^(ε), after Martello and Toth: what is shorter than the step counts for nothing, and what
+    /// Fekete and Schepers 2001, U^(ε), after Martello and Toth, as remembered: what is shorter than the step counts for nothing, and what
     /// leaves room for nothing else counts as the whole sheet.
     Alone { of: i64, step: i64 },
 }

@@ -10,7 +10,7 @@ use params::File;
 use study::told::figures::{Figures, UNKNOWN};
 use study::told::{basins, choices, heights, plumbing, reserve};
 use study::{InFlow, Wet};
-use water::{Failure, Outcome};
+use water::{DrainReport, Failure, Outcome};
 
 use crate::prose::{Kind, chapter, items, table, title, told_table, words};
 use crate::safety;
@@ -25,7 +25,7 @@ pub fn commissioning(file: &File, design: &Design, wet: Option<&Wet<'_>>) -> Vec
                 "What to set and what to see when the sump runs for the first time, as computed from the file. {}",
                 heights::NOTE
             )));
-            blocks.push(safety::estimates());
+            blocks.push(safety::estimates(busiest(in_flow).map(|drain| drain.name.as_str())));
             blocks.push(safety::mains());
             blocks.extend(levels(design, in_flow, &known.outcomes));
             blocks.extend(doors::blocks(design, in_flow));
@@ -55,6 +55,12 @@ pub fn commissioning(file: &File, design: &Design, wet: Option<&Wet<'_>>) -> Vec
     }
     blocks.extend(first_run::blocks(design, known.and_then(|known| known.in_flow.as_ref())));
     blocks
+}
+
+/// The drain that carries most of the flow.
+fn busiest<'a>(in_flow: &'a InFlow<'_>) -> Option<&'a DrainReport> {
+    let running = in_flow.report.drains.iter().filter(|drain| drain.share > 0.0);
+    running.max_by(|a, b| a.share.total_cmp(&b.share))
 }
 
 /// Levels to see, with room for those that are seen.

@@ -91,7 +91,9 @@ fn order(glue_up: &GlueUp) -> String {
     let mut not = Vec::new();
     if unfed > 0 {
         let joints = count(unfed, "joint");
-        not.push(format!("{joints} for which no position was found to be fed in, each with its reason"));
+        not.push(format!(
+            "{joints} for which no position was found to be fed in, each with its reason"
+        ));
     }
     if no_way > 0 {
         not.push(format!("{} without a straight way in that is free", count(no_way, "step")));

@@ -55,7 +55,29 @@ pub fn lists(design: &Design, hardware: &[HardwareItem]) -> Vec<Block> {
             blocks.push(words(note));
         }
     }
+    blocks.extend(for_gluing(design));
     blocks
+}
+
+/// What gluing uses up.
+fn for_gluing(design: &Design) -> Vec<Block> {
+    let supplies = shop::supplies(design);
+    if supplies.is_empty() {
+        return Vec::new();
+    }
+    let rows =
+        supplies.into_iter().map(|supply| [supply.name, supply.amount, supply.note, String::new()]);
+    let columns = [
+        ("what", Kind::Words),
+        ("how much", Kind::Name),
+        ("notes", Kind::Words),
+        ("have", Kind::Name),
+    ];
+    vec![
+        chapter("Used up in gluing"),
+        table(columns, rows),
+        words("The tools beside them stand in the glue-up guide."),
+    ]
 }
 
 /// What is cut from sheet.

@@ -172,7 +172,8 @@ pub(crate) fn mains() -> Block {
     caution("Mains and water", [cautions::MAINS, cautions::LOCAL])
 }
 
-/// Estimates of levels.
-pub(crate) fn estimates() -> Block {
-    caution("Estimates", [cautions::ESTIMATES])
+/// Estimates of levels; the drain that carries most of the flow is named where it is known.
+pub(crate) fn estimates(drain: Option<&str>) -> Block {
+    let words = drain.map_or_else(|| cautions::ESTIMATES.to_owned(), cautions::estimates);
+    caution("Estimates", [words])
 }

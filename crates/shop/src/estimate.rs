@@ -18,6 +18,7 @@ use crate::work::Work;
 use lines::Lines;
 
 pub use amount::shown_area;
+pub(crate) use amount::shown_fluid;
 pub use money::{shown_money, shown_price};
 
 /// What it costs.

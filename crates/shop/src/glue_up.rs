@@ -25,7 +25,7 @@ use design::{Design, PlacedId};
 use findings::Finding;
 use glam::DVec3;
 
-pub use bond::{Bond, Times, bond, solvent_ml, times};
+pub use bond::{Bond, Times, bond, plastic, solvent_ml, times};
 pub use found::lying;
 pub use needle::{BOTTLE_MM, FedSeam, LEAST_ANGLE_DEG, NEEDLE_MM, ONE_SIDE_MM};
 pub use rest::{LEAST_TIP_DEG, STEADY_DEG};

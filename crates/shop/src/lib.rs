@@ -21,7 +21,7 @@ pub use estimate::{
     Estimate, EstimateRow, estimate, shown_area, shown_money, shown_price, unknown_prices,
 };
 pub use film::{CutOut, Film, FilmPanel, OUTDOOR_YEARS, RETAIL_USD_SQ_FT, STRIP_OVERLAP_MM, film};
-pub use hardware::{HardwareItem, Origin, hardware};
+pub use hardware::{HardwareItem, Origin, Supply, hardware, supplies};
 pub use order::{Route, Step, route};
 pub use plan::{ChosenBy, Laid, LaidSheet, Offcut, SawCut, StockPlan};
 pub use process::{Machine, STEPOVER_SHARE};

@@ -1,6 +1,6 @@
 //! What is done at the first run, to be ticked; common practice.
 
-use design::{Design, Role};
+use design::{Design, Role, Waterworks};
 use paper::Block;
 use params::DrainDuty;
 use study::InFlow;
@@ -15,7 +15,39 @@ const SAME_M: f64 = 0.000_5;
 pub(super) fn blocks(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Block> {
     let works = &design.waterworks;
     let has_doors = design.pieces.iter().any(|piece| piece.role == Role::Door);
-    let has_valve = works.drains.iter().any(|drain| drain.duty == DrainDuty::Main);
+    let mains: Vec<&str> = works
+        .drains
+        .iter()
+        .filter(|drain| drain.duty == DrainDuty::Main)
+        .map(|drain| drain.name.as_str())
+        .collect();
+    let has_valve = !mains.is_empty();
+    let valves = fit::listed(&mains.iter().map(|name| format!("“{name}”")).collect::<Vec<_>>());
+    let valves = if mains.len() > 1 {
+        format!("Valves of the drains {valves}")
+    } else {
+        format!("Valve of the drain {valves}")
+    };
+    let open = format!("{valves} open.");
+    let valves_set =
+        format!("{valves} set as told above; looked at again after ten minutes and after a day.");
+    let starts = format!(
+        "Pump on, one hand on the plug: the display rises{}{}.",
+        if works.drains.is_empty() { "" } else { ", the drains start" },
+        if works.display.as_ref().is_some_and(|display| display.box_mm2 > 0.0) {
+            ", the overflow box settles"
+        } else {
+            ""
+        }
+    );
+    let blocked = in_flow.and_then(super::busiest).map_or_else(String::new, |drain| {
+        format!(
+            "The drain “{}” blocked by hand for a minute, while somebody stands at the plug: {}, noisily, and the display \
+             stays below its rim.",
+            drain.name,
+            takes_over(works, &drain.name)
+        )
+    });
     let figures = Figures(design.report);
     let doors = match in_flow.map(|in_flow| in_flow.report.doors.as_slice()) {
         Some(doors @ [_, ..]) => set(doors, figures),
@@ -28,26 +60,17 @@ pub(super) fn blocks(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Block
         ),
         (true, "Every cable hangs in a drip loop; RCD or GFCI tested by its button."),
         (true, "Filled to the level that is kept, pumps primed."),
-        (has_valve, "Valve of the main drain open."),
+        (has_valve, open.as_str()),
         (has_doors, &doors),
-        (
-            true,
-            "Pump on, one hand on the plug: the display rises, the drains start, the overflow box settles.",
-        ),
-        (
-            has_valve,
-            "Main drain's valve set as told above; looked at again after ten minutes and after a day.",
-        ),
+        (true, starts.as_str()),
+        (has_valve && in_flow.is_some(), valves_set.as_str()),
         (true, "Levels written down."),
         (
             true,
             "Plug pulled: water comes down, rises to its highest, and stays below every rim. Level marked with tape.",
         ),
         (true, "Plug in again: everything returns by itself, without air in the return."),
-        (
-            works.drains.len() > 1,
-            "The first drain blocked by hand for a minute, while somebody stands at the plug: the next takes over, noisily.",
-        ),
+        (works.drains.len() > 1 && !blocked.is_empty(), blocked.as_str()),
         (
             works.top_up.is_some(),
             "Float of the top-up lifted and lowered by hand: it stops and starts.",
@@ -62,6 +85,20 @@ pub(super) fn blocks(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Block
         part("Signed"),
         words("Day: ____________   Name: ____________"),
     ]
+}
+
+/// Who carries the flow when a drain is blocked.
+fn takes_over(works: &Waterworks, blocked: &str) -> String {
+    let others: Vec<&str> = works
+        .drains
+        .iter()
+        .filter(|drain| drain.name != blocked)
+        .map(|drain| drain.name.as_str())
+        .collect();
+    match others[..] {
+        [one] => format!("the drain “{one}” takes over"),
+        _ => "the others take over".to_owned(),
+    }
 }
 
 /// Which height is set: that of the file. A level that is wanted besides may need another.

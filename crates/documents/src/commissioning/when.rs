@@ -1,11 +1,12 @@
 //! What to do when: every failure that was rehearsed, what the water does, and what the keeper does. The advice is common
 //! practice; the numbers are the rehearsals'.
 
-use design::Design;
+use design::{Design, Waterworks};
 use paper::Block;
+use params::DrainDuty;
 use study::InFlow;
 use study::told::figures::{Figures, NONE};
-use study::told::rehearsals::{freeboard, least_freeboard, verdict};
+use study::told::rehearsals::{freeboard, least_freeboard, on_all_floors, verdict};
 use water::{Failure, Outcome};
 
 use crate::prose::{Kind, capital, chapter, items, part, table, words};
@@ -20,21 +21,20 @@ pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]
         let left = least_freeboard(outcome, system).map_or(NONE.to_owned(), |(tank, m)| {
             format!("{} ({})", freeboard(m, figures), system.network.tanks[tank].name)
         });
-        let floor = outcome.spill.sump_l.high + outcome.spill.display_l.high;
-        let floor = if floor < DRIP_L { NONE.to_owned() } else { figures.litres(floor) };
+        let floor = on_all_floors(outcome, figures).unwrap_or_else(|| NONE.to_owned());
         [capital(&outcome.name), capital(&verdict(outcome, system)), left, floor]
     });
     let columns = [
         ("when", Kind::Words),
         ("the water", Kind::Words),
         ("least to a rim", Kind::Words),
-        ("on the floor, at most", Kind::Number),
+        ("on the floor", Kind::Words),
     ];
     // What is done alike is told once.
-    let mut advice: Vec<(Vec<String>, Vec<&str>)> = Vec::new();
+    let mut advice: Vec<(Vec<String>, Vec<String>)> = Vec::new();
     for outcome in outcomes {
         let name = capital(&outcome.name);
-        let what = what_to_do(&outcome.failure);
+        let what = what_to_do(&outcome.failure, &design.waterworks);
         match advice.iter_mut().find(|(_, known)| *known == what) {
             Some((names, _)) => names.push(name),
             None => advice.push((vec![name], what)),
@@ -49,50 +49,46 @@ pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]
              stay out of water that touches a cable or a socket until the breaker is off.",
         ),
         table(columns, rows),
-        words("Numbers are from the rehearsals, at the unfavourable end of their doubt."),
+        words(
+            "Numbers are from the rehearsals: the least to a rim at the unfavourable end of its doubt; on the floor the best \
+             estimate, and in brackets the most that the coefficients allow.",
+        ),
         part("And you (common practice)"),
         items(advice),
     ]
 }
 
-/// Less than this on the floor is a drip, L, as the findings have it.
-const DRIP_L: f64 = 0.05;
-
-/// What the keeper does.
-fn what_to_do(failure: &Failure) -> Vec<&'static str> {
-    match failure {
+/// What the keeper does, by what the design has.
+fn what_to_do(failure: &Failure, works: &Waterworks) -> Vec<String> {
+    let is_salty = works.water.salinity.to_g_per_kg() > FRESH_G_KG;
+    let words: Vec<&str> = match failure {
         Failure::PowerCut => vec![
             "Nothing at once: the water comes down and stays.",
-            "Keep the animals in air (a battery pump) and do not top up meanwhile.",
+            "Give the animals air by a pump that runs on a battery, and do not top up meanwhile.",
         ],
         Failure::PowerBack => {
             vec![
                 "Watch the drains start again and the level return; bleed air from a pump that only hums.",
             ]
         }
-        Failure::DrainsBlocked { .. } => vec![
-            "Pump off. Clear the mouth or the strainer, open the valve fully once, set it anew.",
-            "Listen: water in the emergency drain is the sign.",
-        ],
+        Failure::DrainsBlocked { drains, .. } => return drains_blocked(drains, works),
         Failure::SocksClogged => vec![
             "Change the socks; water over the bypass is the sign. Note how many days they lasted.",
         ],
         Failure::LeafMissing { .. } => {
             vec!["Pump off before it is put back; let the levels come to rest, then start again."]
         }
-        Failure::DoorOff { .. } => {
-            vec!["Set the door anew by its height, knobs hand-tight; look for the lost screw."]
-        }
-        Failure::DoorShut { .. } => vec!["Lower it to its height in the table of doors."],
-        Failure::TopUpStuck => vec![
-            "Pull the plug of the top-up. Clean and try the float; add a second one above it, or a timer.",
-            "Measure the salinity before anything else is added.",
+        Failure::DoorOff { .. } => vec![
+            "Pump off. Set the door anew by its height, knobs hand-tight; look for the lost screw.",
         ],
-        Failure::NoTopUp => {
-            vec![
-                "Fill the reservoir. Top up by hand with fresh water, little by little, to the kept level.",
-            ]
-        }
+        Failure::DoorShut { .. } => vec!["Lower it to its height in the table of doors."],
+        Failure::TopUpStuck if is_salty => vec![
+            STUCK,
+            "Measure the salinity before anything else is added: what ran in was fresh.",
+        ],
+        Failure::TopUpStuck => vec![STUCK],
+        Failure::NoTopUp if works.top_up.is_some() => vec!["Fill the reservoir.", BY_HAND],
+        Failure::NoTopUp => vec![BY_HAND],
         Failure::CheckValveFails { .. } => {
             vec!["A check valve is no plan: clean it, and keep the break hole open."]
         }
@@ -100,12 +96,42 @@ fn what_to_do(failure: &Failure) -> Vec<&'static str> {
             vec!["Clear the hole with a pick; look at it at every water change."]
         }
         Failure::SeamLeaks { .. } => vec![
-            "Pump off, water into buckets down to below the seam, animals first.",
+            "Pumps off. Animals out first, then water into buckets down to below the seam.",
             "Let it dry and mend it as after the leak test.",
         ],
-        Failure::CupOverflows { .. } => {
-            vec!["Lower the skimmer's water or its air, empty the cup, clear the holes of the lid."]
+        Failure::CupOverflows { .. } => vec![
+            "Turn down the skimmer's air or the water it stands in, empty the cup, clear the holes of the lid.",
+        ],
+        Failure::Together(all) => {
+            return all.iter().flat_map(|one| what_to_do(one, works)).collect();
         }
-        Failure::Together(all) => all.iter().flat_map(what_to_do).collect(),
-    }
+    };
+    words.into_iter().map(str::to_owned).collect()
+}
+
+const STUCK: &str =
+    "Pull the plug of the top-up. Clean and try the float; add a second one above it, or a timer.";
+const BY_HAND: &str = "Top up by hand with fresh water, little by little, to the kept level.";
+/// Below this a tank is a fresh one, g/kg: fresh water has less than 0.5 (the limit of the Venice system, 1958).
+const FRESH_G_KG: f64 = 0.5;
+
+/// A siphon has a valve to be set anew; an emergency drain tells by its noise.
+fn drains_blocked(blocked: &[usize], works: &Waterworks) -> Vec<String> {
+    let has_valve =
+        blocked.iter().filter_map(|&k| works.drains.get(k)).any(|d| d.duty == DrainDuty::Main);
+    let clear = if has_valve {
+        "Pump off. Clear the mouth or the strainer, open the valve fully once, set it anew."
+    } else {
+        "Pump off. Clear the mouth or the strainer."
+    };
+    let is_left = |k: &usize| !blocked.contains(k);
+    let emergency: Vec<String> = (0..works.drains.len())
+        .filter(is_left)
+        .map(|k| &works.drains[k])
+        .filter(|drain| drain.duty == DrainDuty::Emergency)
+        .map(|drain| format!("“{}”", drain.name))
+        .collect();
+    let listen = (!emergency.is_empty())
+        .then(|| format!("Listen: water in {} is the sign.", fit::listed(&emergency)));
+    std::iter::once(clear.to_owned()).chain(listen).collect()
 }

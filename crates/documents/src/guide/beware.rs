@@ -2,10 +2,10 @@
 
 use design::{Design, JointKind, PlacedId, Role};
 use paper::Block;
-use shop::glue_up::{Bond, JointId, Step, StepPlace, Why, bond};
+use shop::glue_up::{Bond, JointId, Step, StepPlace, Why, bond, plastic};
 
+use super::GuideOf;
 use super::step::{ADHESIVE, is_turned};
-use super::{GuideOf, wait};
 use crate::prose::{about_kg, capital, caution};
 use crate::safety;
 
@@ -81,13 +81,14 @@ fn unfed(design: &Design, step: &Step) -> Option<Block> {
 fn instead(kind: Bond, why: Why) -> String {
     let brush = match kind {
         Bond::Solvent(_) => {
-            "brush solvent on both faces and put the part in at once, or change the design.".to_owned()
+            "brush solvent on both faces and put the part in at once, or change the design."
+                .to_owned()
         }
         Bond::Mixed(a, b) => format!(
             "brush the cement that its maker names for {} and {} on both faces and put the part in at once, or change the \
              design.",
-            wait::material_words(a),
-            wait::material_words(b)
+            plastic(a),
+            plastic(b)
         ),
         Bond::Printed => {
             return format!(

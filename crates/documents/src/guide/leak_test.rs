@@ -1,6 +1,6 @@
 //! The leak test and the first filling. All of it common practice unless it says more.
 
-use design::PlacedId;
+use design::{Design, PlacedId, Role};
 use paper::Block;
 use units::{Length, Volume};
 
@@ -55,7 +55,7 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
             ],
         ),
     ]);
-    blocks.extend(first_filling(&open));
+    blocks.extend(first_filling(of.design, &open));
     blocks
 }
 
@@ -165,7 +165,8 @@ fn stage_table(of: &GuideOf<'_>, stages: &[Stage]) -> Block {
     table(columns, rows)
 }
 
-fn first_filling(open: &[Opening]) -> Vec<Block> {
+fn first_filling(design: &Design, open: &[Opening]) -> Vec<Block> {
+    let loose = loose(design);
     let fittings = if open.iter().any(|opening| !opening.is_notch) {
         "After the leak test every plug comes out and the film of a background goes on, then fittings with their gaskets, \
          those of the test included where the film goes under them. No hole stays open: each has its fitting, connected or \
@@ -179,15 +180,63 @@ fn first_filling(open: &[Opening]) -> Vec<Block> {
             "{fittings} The commissioning sheet has the levels and marks for all that follows."
         )),
         safety::mains(),
-        boxes([
-            "Rinse everything with fresh water; no soap inside.",
-            "Stand the sump in its place on its mat, level in both directions.",
-            "Put in leaves, doors, shelf and socks. Every lift-out leaf must come out again by hand.",
-            "Fill with fresh water to the level that is kept in the return chamber, the pump still unplugged, and look at \
-             every fitting that water stands above.",
-            "Start the pump with a dry hand on its plug, and watch the display's drains take over.",
-            "Look at every fitting and seam for half an hour, then pull the plug: the water that comes down must find room.",
-            "Let it run a day with fresh water before salt or animals go in.",
-        ]),
+        boxes(first_run(design, &loose)),
     ]
+}
+
+/// What is put in loose, of what the design has: `lift-out leaves, doors and socks`.
+fn loose(design: &Design) -> Vec<&'static str> {
+    let has = |role: Role| design.pieces.iter().any(|piece| piece.role == role);
+    let lifts_out = design
+        .placed
+        .iter()
+        .any(|placed| placed.loose.is_some() && design.pieces[placed.piece].role == Role::Leaf);
+    [
+        (lifts_out, "lift-out leaves"),
+        (has(Role::Door), "doors"),
+        (has(Role::SockHolder), "sock holders"),
+        (has(Role::Sock), "socks"),
+        (has(Role::Equipment), "equipment"),
+    ]
+    .into_iter()
+    .filter_map(|(is_there, what)| is_there.then_some(what))
+    .collect()
+}
+
+fn first_run(design: &Design, loose: &[&str]) -> Vec<String> {
+    let works = &design.waterworks;
+    let is_fresh = works.water.salinity.to_g_per_kg() < 0.5;
+    let mut all = vec![
+        "Rinse everything with fresh water; no soap inside.".to_owned(),
+        "Stand the sump in its place on its mat, level in both directions.".to_owned(),
+    ];
+    if !loose.is_empty() {
+        let lifts = if loose.contains(&"lift-out leaves") {
+            " Every lift-out leaf must come out again by hand."
+        } else {
+            ""
+        };
+        all.push(format!("Put in {}.{lifts}", fit::listed(loose)));
+    }
+    all.push(
+        "Fill with fresh water to the level that is kept in the return chamber, the pump still unplugged, and look at every \
+         fitting that water stands above."
+            .to_owned(),
+    );
+    all.push(if works.drains.is_empty() {
+        "Start the pump with a dry hand on its plug.".to_owned()
+    } else {
+        "Start the pump with a dry hand on its plug, and watch the display's drains take over."
+            .to_owned()
+    });
+    all.push(
+        "Look at every fitting and seam for half an hour, then pull the plug: the water that comes down must find room."
+            .to_owned(),
+    );
+    all.push(if is_fresh {
+        "Let it run a day before animals go in.".to_owned()
+    } else {
+        "Let it run a day with fresh water before salt or animals go in.".to_owned()
+    });
+    all
 }

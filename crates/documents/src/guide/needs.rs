@@ -2,15 +2,12 @@
 
 use paper::Block;
 use params::Material;
-use shop::glue_up::{BOTTLE_MM, Bond, LEAST_ANGLE_DEG, NEEDLE_MM, solvent_ml};
-use units::{Length, System};
+use shop::glue_up::{BOTTLE_MM, LEAST_ANGLE_DEG, NEEDLE_MM};
+use units::Length;
 
 use super::{GuideOf, wait};
-use crate::prose::{boxes, chapter, items, part, words};
+use crate::prose::{boxes, capital, chapter, items, part, words};
 use crate::safety;
-
-/// Millilitres in a US fluid ounce, exactly.
-const ML_PER_FL_OZ: f64 = 29.573_529_562_5;
 
 pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     let GuideOf { file, design, .. } = *of;
@@ -37,62 +34,29 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
 fn tools(of: &GuideOf<'_>) -> Block {
     let design = of.design;
     let show = |mm: f64| Length::mm(mm).show(design.report);
-    let [least, most] = solvent_ml(design);
-    let solvent = match design.report {
-        System::Metric => format!("{} to {} mL", tens(least), tens(most)),
-        System::UsCustomary => {
-            format!("{:.1} to {:.1} fl oz", least / ML_PER_FL_OZ, most / ML_PER_FL_OZ)
-        }
+    let supply = |supply: shop::Supply| {
+        let amount =
+            if supply.amount.is_empty() { String::new() } else { format!(": {}", supply.amount) };
+        capital(&format!("{}{amount}; {}.", supply.name, supply.note))
     };
+    let mut all: Vec<String> = shop::supplies(design).into_iter().map(supply).collect();
     let [bottle, radius] = BOTTLE_MM;
-    let mut all = Vec::new();
-    if most > 0.0 {
-        all.push(format!(
-            "Thin solvent cement for your sheet: {solvent}, what evaporates and goes astray included (our judgement: a film \
-             of 0.05 to 0.2 mm in every joint, two to four times over)."
-        ));
-    }
-    all.extend(wait::bonds(design).into_iter().filter_map(adhesive));
     all.push(format!(
-        "A squeeze bottle with a blunt needle about {} long. The order was worked out for this needle with a bottle {} \
-         long and {} thick behind it, held so that, seen along the joint, it keeps {LEAST_ANGLE_DEG:.0}° to either face (our judgement).",
+        "The order was worked out for a needle of {} with a bottle {} long and {} thick behind it, held so that, seen along \
+         the joint, it keeps {LEAST_ANGLE_DEG:.0}° to either face (our judgement).",
         show(NEEDLE_MM),
         show(bottle),
         show(2.0 * radius)
     ));
     all.extend(
         [
-            "Two engineer's squares or more, masking tape, weights, blocks and shims, a flat bench larger than the bottom, a \
-             cloth to turn the box on.",
-            "A scraper, sandpaper of 220 and 320 grit on a flat block, lint-free cloth.",
-            "A tape measure for diagonals, a caliper, paper to test gaps with.",
-            "Gloves that the data sheet names, gloves against cuts, goggles, a dust mask for sanding, a fan.",
+            "Two engineer's squares or more, weights, blocks and shims, a flat bench larger than the bottom, a cloth to turn \
+             the box on, a straight edge.",
+            "A scraper, a flat block for the sandpaper, a tape measure for diagonals, a caliper, paper to test gaps with, a fan.",
         ]
         .map(str::to_owned),
     );
     items(all)
-}
-
-/// What is bought beside thin solvent.
-fn adhesive(bond: Bond) -> Option<String> {
-    match bond {
-        Bond::Solvent(_) => None,
-        Bond::Mixed(a, b) => Some(format!(
-            "A cement whose maker names both {} and {}.",
-            wait::material_words(a),
-            wait::material_words(b)
-        )),
-        Bond::Printed => Some(
-            "An adhesive for printed parts: two-part epoxy or a thickened cement that is safe for animals once cured and whose \
-             maker names both plastics (common practice)."
-                .to_owned(),
-        ),
-    }
-}
-
-/// Rounded to tens, never to nothing.
-fn tens(ml: f64) -> f64 {
-    ((ml / 10.0).round() * 10.0).max(10.0)
 }
 
 fn before(of: &GuideOf<'_>) -> Block {

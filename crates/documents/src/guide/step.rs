@@ -38,18 +38,19 @@ pub(super) fn blocks(
     let picture = |png: Vec<u8>, size: DVec2| figure(png, size, alt.clone(), shown.clone());
     let all: Vec<JointId> = step.joints().collect();
     let wait = words(wait::words(design, &all));
-    let mut blocks = cautions(of, step, said);
+    let cautions = cautions(of, step, said);
     if step.place == StepPlace::Bench {
         // Small parts: picture and words side by side.
         let mut told = doing(design, step);
         told.extend(step.feeds.iter().flat_map(|feed| joint_words(design, step, feed)));
         let picture = pictures.next().map(|png| picture(png, BENCH_MM));
         let columns = vec![(0.5, picture.into_iter().collect()), (0.5, vec![items(told), wait])];
-        blocks.insert(0, Block::Together(vec![head, Block::Beside(columns)]));
-        return blocks;
+        let beside = [head, Block::Beside(columns)];
+        return vec![Block::Together(beside.into_iter().chain(cautions).collect())];
     }
+    // What is read at one position of the box is kept on one page.
     let picture = pictures.next().map(|png| picture(png, PICTURE_MM));
-    blocks.insert(0, Block::Together(std::iter::once(head).chain(picture).collect()));
+    let mut blocks: Vec<Block> = std::iter::once(head).chain(picture).chain(cautions).collect();
     blocks.push(items(doing(design, step)));
     if let Some(feed) = step.feeds.first() {
         if is_turned(feed.down) {
@@ -65,20 +66,23 @@ pub(super) fn blocks(
         let caption = format!("Shown: {}.", position(design, step, feed));
         let picture = figure(png, TURNED_MM, alt, caption);
         let turn = format!(
-            "When it may be turned (the times are below), turn the box: {}. Then feed:",
+            "When it may be turned (the times are below the last picture of this step), turn the box: {}. Then feed:",
             turned(feed)
         );
         let told = vec![words(turn), items(joint_words(design, step, feed))];
-        Block::Together(vec![Block::Beside(vec![(0.45, vec![picture]), (0.55, told)])])
+        vec![Block::Beside(vec![(0.45, vec![picture]), (0.55, told)])]
     });
-    blocks.extend(further);
-    blocks.push(wait);
-    if step.feeds.last().is_some_and(|feed| is_turned(feed.down)) {
-        blocks.push(words(
-            "When it may be turned, turn the box back: onto its bottom. What comes next begins with the box standing.",
-        ));
-    }
-    blocks
+    let mut positions: Vec<Vec<Block>> = std::iter::once(blocks).chain(further).collect();
+    let last = positions.last_mut().into_iter();
+    last.for_each(|last| {
+        last.push(wait.clone());
+        if step.feeds.last().is_some_and(|feed| is_turned(feed.down)) {
+            last.push(words(
+                "When it may be turned, turn the box back: onto its bottom. What comes next begins with the box standing.",
+            ));
+        }
+    });
+    positions.into_iter().map(Block::Together).collect()
 }
 
 /// Whether the box does not stand on its bottom.

@@ -1,5 +1,7 @@
 //! Guards the guide: every step and every joint of it is told, once, with a picture.
 
+mod words;
+
 use super::*;
 use paper::{Block, Mark};
 

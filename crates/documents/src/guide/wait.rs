@@ -2,26 +2,16 @@
 
 use design::Design;
 use paper::Block;
-use params::Material;
-use shop::glue_up::{Bond, JointId, bond, times};
+use shop::glue_up::{Bond, JointId, bond, plastic, times};
 
 use crate::prose::{Kind, table};
 
 /// What a bond is called.
 pub(super) fn bond_words(kind: Bond) -> String {
     match kind {
-        Bond::Solvent(material) => format!("solvent cement on {}", material_words(material)),
-        Bond::Mixed(a, b) => format!("cement for {} and {}", material_words(a), material_words(b)),
+        Bond::Solvent(material) => format!("solvent cement on {}", plastic(material)),
+        Bond::Mixed(a, b) => format!("cement for {} and {}", plastic(a), plastic(b)),
         Bond::Printed => "adhesive for printed parts".to_owned(),
-    }
-}
-
-pub(super) fn material_words(material: Material) -> &'static str {
-    match material {
-        Material::CastAcrylic => "cast acrylic",
-        Material::ExtrudedAcrylic => "extruded acrylic",
-        Material::Pvc => "PVC",
-        Material::Polycarbonate => "polycarbonate",
     }
 }
 
@@ -97,6 +87,7 @@ pub(super) fn minutes([least, most]: [f64; 2]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use params::Material;
 
     #[test]
     fn of_each_figure_the_greatest_counts() {

@@ -9,7 +9,7 @@ use super::money::shown_money;
 const ML_PER_FL_OZ: f64 = 29.573_529_562_5;
 
 /// `7 to 62 mL`, `0.23 to 2.1 fl oz`.
-pub(super) fn shown_fluid(ml: [f64; 2], system: System) -> String {
+pub(crate) fn shown_fluid(ml: [f64; 2], system: System) -> String {
     match system {
         System::Metric => shown_money(ml, "mL"),
         System::UsCustomary => shown_money(ml.map(|ml| ml / ML_PER_FL_OZ), "fl oz"),

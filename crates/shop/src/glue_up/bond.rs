@@ -38,6 +38,16 @@ fn is_acrylic(material: Material) -> bool {
     matches!(material, Material::CastAcrylic | Material::ExtrudedAcrylic)
 }
 
+/// What a plastic is called.
+pub fn plastic(material: Material) -> &'static str {
+    match material {
+        Material::CastAcrylic => "cast acrylic",
+        Material::ExtrudedAcrylic => "extruded acrylic",
+        Material::Pvc => "PVC",
+        Material::Polycarbonate => "polycarbonate",
+    }
+}
+
 /// How long a bond takes, least and greatest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Times {

@@ -5,7 +5,7 @@ use water::Outcome;
 use crate::in_flow::InFlow;
 use crate::reading::Wet;
 use crate::told::figures::Figures;
-use crate::told::rehearsals::{least_freeboard, verdict};
+use crate::told::rehearsals::{least_freeboard, on_all_floors, verdict};
 use crate::told::table::Table;
 
 use super::{NONE, note_same, row};
@@ -88,8 +88,7 @@ fn words(outcome: &Outcome, in_flow: &InFlow<'_>, figures: Figures) -> String {
     let least = least.map_or_else(String::new, |(tank, m)| {
         format!(", {} to the rim of {}", figures.length(m), system.network.tanks[tank].name)
     });
-    let floor_l = outcome.spill.sump_l.mid + outcome.spill.display_l.mid;
-    let floor =
-        if 0.05 < floor_l { format!(", {}", figures.litres(floor_l)) } else { String::new() };
+    let floor = on_all_floors(outcome, figures)
+        .map_or_else(String::new, |litres| format!(", {litres} on the floor"));
     format!("{}{least}{floor}", verdict(outcome, system))
 }

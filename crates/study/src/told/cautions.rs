@@ -28,7 +28,13 @@ pub fn is_flood(finding: &Finding) -> bool {
 /// The usual caution beside estimates of levels and floods.
 pub const ESTIMATES: &str = "These numbers are estimates from formulas, each with its doubt; no sump is built \
     exactly as drawn. Before you trust them, fill the system, unplug the pump by hand while you watch, then block \
-    the main drain, and be ready to stop it.";
+    the drain that carries most, and be ready to stop it.";
+
+/// The same where it is known which drain that is.
+pub fn estimates(drain: &str) -> String {
+    ESTIMATES
+        .replace("the drain that carries most", &format!("the drain “{drain}”, which carries most"))
+}
 
 /// The usual caution about mains beside water.
 pub const MAINS: &str = "Where water can run over it can reach mains: let every cable hang in a drip loop below \

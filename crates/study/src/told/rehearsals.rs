@@ -78,6 +78,23 @@ pub fn verdict(outcome: &Outcome, system: &System<'_>) -> String {
     if words.is_empty() { "holds".to_owned() } else { words.join(", ") }
 }
 
+/// What lies on the floor: the best estimate, and the most that the coefficients allow: `21 L (at most 24 L)`. `None`
+/// where it is a drip at most.
+pub fn on_floor(figure: water::Figure, figures: Figures) -> Option<String> {
+    match figure {
+        f if f.high < DRIP_L => None,
+        f if f.high - f.mid < DRIP_L => Some(figures.litres(f.mid)),
+        f => Some(format!("{} (at most {})", figures.litres(f.mid), figures.litres(f.high))),
+    }
+}
+
+/// The same of all that a failure spills, under the sump and under the display.
+pub fn on_all_floors(outcome: &Outcome, figures: Figures) -> Option<String> {
+    let [a, b] = [outcome.spill.sump_l, outcome.spill.display_l];
+    let sum = water::Figure { low: a.low + b.low, mid: a.mid + b.mid, high: a.high + b.high };
+    on_floor(sum, figures)
+}
+
 /// All of them, a line each.
 pub fn table(outcomes: &[Outcome], in_flow: &InFlow<'_>, figures: Figures) -> Table {
     let mut table = Table::new(
@@ -152,11 +169,7 @@ pub fn freeboard(m: f64, figures: Figures) -> String {
 fn row(outcome: &Outcome, in_flow: &InFlow<'_>, figures: Figures) -> Vec<String> {
     let InFlow { running, report } = in_flow;
     let system = &running.system;
-    let litres = |figure: water::Figure| match figure {
-        f if f.high < DRIP_L => NONE.to_owned(),
-        f if f.high - f.mid < DRIP_L => figures.litres(f.mid),
-        f => format!("{} ({})", figures.litres(f.mid), figures.litres(f.high)),
-    };
+    let litres = |figure| on_floor(figure, figures).unwrap_or_else(|| NONE.to_owned());
     let is_as_running = |tank: usize, m: f64| {
         freeboard_running_m(system, report, tank).is_some_and(|usual| (usual - m).abs() < SAME_M)
     };

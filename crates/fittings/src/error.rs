@@ -40,6 +40,26 @@ pub enum Error {
         /// The least thickness.
         least_mm: f64,
     },
+    /// A measure that the kind of fitting has not.
+    #[error("it has no measure `{name}`; it has {}", known.join(", "))]
+    UnknownMeasure {
+        /// The name given.
+        name: String,
+        /// Those that it has.
+        known: Vec<&'static str>,
+    },
+    /// A measure beyond its limits, or not whole where pieces are counted.
+    #[error("`{name}` is {value}; it goes from {least} to {most}")]
+    OutOfRange {
+        /// The measure.
+        name: &'static str,
+        /// The value given.
+        value: f64,
+        /// Least.
+        least: f64,
+        /// Most.
+        most: f64,
+    },
     /// Stop and lead-in leave no channel between them.
     #[error(
         "a guide {length_mm} mm long has no room for a stop and a lead-in of {ends_mm} mm together"

@@ -22,15 +22,20 @@
 mod error;
 mod fitting;
 mod guide;
+mod kind;
 mod knob;
 mod nut;
+mod pipe_clip;
 mod printable;
+mod printer;
 mod sock_ring;
 
 pub use error::Error;
 pub use fitting::{Fitting, PrintNotes};
 pub use guide::{GuideChannel, channel_width_mm, guide_channel};
+pub use kind::{KINDS, Kind, Measure, Measures, Of};
 pub use knob::{Knob, knob};
 pub use nut::ScrewSize;
 pub use printable::{MOST_OVERHANG_DEG, check_printable};
+pub use printer::Printer;
 pub use sock_ring::{SockRing, SockRingFitting, sock_ring};

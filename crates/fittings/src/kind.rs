@@ -1,0 +1,182 @@
+//! All kinds of fittings in one list: what each is for, its measures, and how it is made.
+
+use std::collections::BTreeMap;
+
+use crate::error::Error;
+use crate::fitting::Fitting;
+use crate::printer::Printer;
+
+/// A kind of fitting.
+#[derive(Clone, Copy, Debug)]
+pub struct Kind {
+    /// What it is called in files and on the command line: `pipe-clip`.
+    pub name: &'static str,
+    /// What it is for, in half a sentence.
+    pub what_for: &'static str,
+    /// Whether it is a tool for the workshop and no part of the sump.
+    pub is_jig: bool,
+    /// What to know before using it; may be empty.
+    pub advice: &'static str,
+    /// Its measures, few and plain.
+    pub measures: &'static [Measure],
+    /// Makes it.
+    pub make: fn(&Measures, &Printer) -> Result<Fitting, Error>,
+}
+
+/// One measure of a kind.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measure {
+    /// What it is called in files and on the command line: `pipe`.
+    pub name: &'static str,
+    /// What it measures.
+    pub words: &'static str,
+    /// What its number counts.
+    pub of: Of,
+    /// Least that makes sense.
+    pub least: f64,
+    /// Most that makes sense.
+    pub most: f64,
+    /// What it is when nothing is given.
+    pub usual: f64,
+    /// Where `usual` comes from: `common practice`, or a standard.
+    pub source: &'static str,
+}
+
+/// What the number of a measure counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    /// Millimetres.
+    Mm,
+    /// Pieces: a whole number.
+    Count,
+    /// Degrees.
+    Degrees,
+    /// A metric screw by its diameter: 4, 5 or 6.
+    Screw,
+    /// 0 for no, 1 for yes.
+    Choice,
+}
+
+/// Measures of one fitting, each within its limits.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measures {
+    values: BTreeMap<&'static str, f64>,
+}
+
+impl Measures {
+    /// Those given by name, the others as usual.
+    ///
+    /// # Errors
+    /// [`Error::UnknownMeasure`] of a name that this kind has not; [`Error::OutOfRange`] of a number beyond its limits or
+    /// not whole where pieces are counted.
+    pub fn of<'a>(
+        kind: &Kind,
+        given: impl IntoIterator<Item = (&'a str, f64)>,
+    ) -> Result<Self, Error> {
+        let mut values: BTreeMap<&'static str, f64> =
+            kind.measures.iter().map(|m| (m.name, m.usual)).collect();
+        for (name, value) in given {
+            let Some(measure) = kind.measures.iter().find(|m| m.name == name) else {
+                let known = kind.measures.iter().map(|m| m.name).collect();
+                return Err(Error::UnknownMeasure { name: name.to_owned(), known });
+            };
+            let is_whole =
+                measure.of == Of::Mm || measure.of == Of::Degrees || value.fract().abs() < 1e-9;
+            if !(measure.least <= value && value <= measure.most && is_whole) {
+                return Err(Error::OutOfRange {
+                    name: measure.name,
+                    value,
+                    least: measure.least,
+                    most: measure.most,
+                });
+            }
+            values.insert(measure.name, value);
+        }
+        Ok(Self { values })
+    }
+
+    /// The value of a measure of this kind, in what it is [`Of`].
+    ///
+    /// # Panics
+    /// If the kind has no such measure: a mistake in its own code, which the test over all kinds finds.
+    #[expect(clippy::indexing_slicing, reason = "names are those of the kind's own list")]
+    pub fn get(&self, name: &str) -> f64 {
+        self.values[name]
+    }
+
+    /// The measure as a count.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number within the limits of its measure, which are small and not negative"
+    )]
+    pub fn count(&self, name: &str) -> u32 {
+        self.get(name).round() as u32
+    }
+
+    /// Whether a choice is made.
+    pub fn is(&self, name: &str) -> bool {
+        self.get(name) > 0.5
+    }
+}
+
+impl Kind {
+    /// The kind of this name.
+    pub fn named(name: &str) -> Option<&'static Self> {
+        KINDS.iter().find(|kind| kind.name == name)
+    }
+
+    /// One with these measures, the others as usual.
+    ///
+    /// # Errors
+    /// As [`Measures::of`], and whatever keeps it from being printed.
+    pub fn made<'a>(
+        &self,
+        given: impl IntoIterator<Item = (&'a str, f64)>,
+        printer: &Printer,
+    ) -> Result<Fitting, Error> {
+        (self.make)(&Measures::of(self, given)?, printer)
+    }
+}
+
+/// All kinds, in the order in which they are listed.
+pub const KINDS: &[Kind] = &[crate::pipe_clip::PIPE_CLIP];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_can_be_made_as_usual_and_at_its_limits() {
+        let printer = Printer::default();
+        for kind in KINDS {
+            assert!(kind.made([], &printer).is_ok(), "{}", kind.name);
+            for measure in kind.measures {
+                assert!(measure.least <= measure.usual && measure.usual <= measure.most);
+                for value in [measure.least, measure.most] {
+                    // A limit may not go with the others as usual, but it is refused by name, never by a panic.
+                    let _ = kind.made([(measure.name, value)], &printer);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn names_are_unique_and_plain() {
+        for (index, kind) in KINDS.iter().enumerate() {
+            assert!(KINDS[..index].iter().all(|other| other.name != kind.name), "{}", kind.name);
+            assert!(kind.name.chars().all(|c| c.is_ascii_lowercase() || c == '-'), "{}", kind.name);
+        }
+    }
+
+    #[test]
+    fn wrong_measures_are_named() {
+        let clip = Kind::named("pipe-clip").unwrap();
+        let refused = |name: &str, value: f64| {
+            clip.made([(name, value)], &Printer::default()).unwrap_err().to_string()
+        };
+        assert_eq!(refused("pip", 1.0), "it has no measure `pip`; it has pipe, width, mouth");
+        assert_eq!(refused("pipe", 1.0), "`pipe` is 1; it goes from 4 to 75");
+        assert!(refused("pipe", f64::NAN).contains("NaN"));
+    }
+}

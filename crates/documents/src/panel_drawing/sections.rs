@@ -11,7 +11,7 @@ use plate::Face;
 use super::dimensions::whole;
 use super::features::{Depth, Feature, Form, SAME_MM, real};
 use super::place::Room;
-use crate::drawing_sheet::{LETTERS, NAMES, fitted, narrow, wide};
+use crate::drawing_sheet::{LETTERS, NAMES, fitted, narrow};
 use crate::lengths::Lengths;
 
 /// What is cut into the panel equally wide and deep.
@@ -32,9 +32,11 @@ const CELL_MM: f64 = 56.0;
 /// Material that is shown beside the groove, mm on paper.
 const BESIDE_MM: f64 = 9.0;
 /// From the heading to the upper face: the dimension of the width.
-const ABOVE_MM: f64 = 13.0;
+const ABOVE_MM: f64 = 15.5;
 /// From the lower face to the next.
 const BELOW_MM: f64 = 9.0;
+/// Edges of cut material: thinner than those of the view, which alone is to the scale in the title block.
+const EDGE_MM: f64 = 0.35;
 /// Sheets thinner than this are drawn twice as large.
 const THIN_MM: f64 = 5.0;
 /// Wider ones have no room here; their depth stands in the table.
@@ -172,7 +174,8 @@ fn one(figure: &mut Figure, at: DVec2, section: &Section, lengths: Lengths) {
         let is_upright = (a.x - b.x).abs() < 1e-9;
         let goes_on = |x: f64| (a.x - x).abs() < 1e-9;
         let is_broken = is_upright && (goes_on(right) || !section.is_step && goes_on(origin.x));
-        figure.line(a, b, if is_broken { Stroke { width: 0.18, ..narrow() } } else { wide() });
+        let width = if is_broken { 0.18 } else { EDGE_MM };
+        figure.line(a, b, Stroke { width, ..narrow() });
     }
     // On the side of the face that it is cut into.
     let from = origin.x + if section.is_step { 0.0 } else { BESIDE_MM };

@@ -100,7 +100,12 @@ fn price_note(plan: &StockPlan, currency: &str, system: System) -> String {
             shown_price(least, currency)
         ),
         _ if plan.chosen_by == ChosenBy::Area => format!(
-            "{name}: no price is given of all sheets, so the least area was chosen to be bought; {}.",
+            "{name}: {} a price, so the least area was chosen to be bought; {}.",
+            if plan.counts()[1] == 0 {
+                "no sheet that was taken has"
+            } else {
+                "not every size has"
+            },
             plan.area_words()
         ),
         _ => format!(

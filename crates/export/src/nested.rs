@@ -41,14 +41,8 @@ impl NestedSheet<'_> {
     /// route comes back to it: a part in an opening is cut out before that opening.
     pub(crate) fn layers(&self) -> Vec<Layer> {
         let mut layers = Layers(Vec::new());
-        let in_route = self.route.steps.iter().map(|step| (step.laid, step.operation));
-        let mut done: Vec<(usize, usize)> = Vec::new();
-        // What no path was found for is drawn all the same: a finding tells of it.
-        for (laid, operation) in in_route.chain(self.all()) {
-            if !done.contains(&(laid, operation)) {
-                done.push((laid, operation));
-                self.add(&mut layers, &self.sheet.laid[laid], operation);
-            }
+        for (laid, operation) in self.in_order() {
+            self.add(&mut layers, &self.sheet.laid[laid], operation);
         }
         if self.draw == DrawnPath::Part {
             self.add_bridges(&mut layers);
@@ -83,6 +77,32 @@ impl NestedSheet<'_> {
                 layers.add(&name, NOTE, Shape::Closed(Contour::polygon(&corners)));
             }
         }
+    }
+
+    /// Every operation on every part, in the order of the route. What no path was found for, as holes that are drilled, is
+    /// drawn all the same, a finding tells of it: after all that comes before it, and before anything comes loose.
+    fn in_order(&self) -> Vec<(usize, usize)> {
+        let stage = |&(laid, operation): &(usize, usize)| {
+            let operation = self.work(&self.sheet.laid[laid])?.operations.get(operation)?;
+            let is_upper = operation.face == plate::Face::Top;
+            let is_route = !operation.tool.is_empty();
+            let rank = match operation.kind {
+                OperationKind::Engrave => 0,
+                OperationKind::Pocket => 1,
+                OperationKind::Hole => 2,
+                OperationKind::Inside if !is_route => 3,
+                OperationKind::Inside | OperationKind::Outline if is_route => 4,
+                _ => 5,
+            };
+            Some((is_upper, rank))
+        };
+        let in_route = self.route.steps.iter().map(|step| (step.laid, step.operation));
+        let mut all: Vec<(usize, usize)> = in_route.collect();
+        let routed = all.clone();
+        all.extend(self.all().filter(|one| !routed.contains(one)));
+        // Those of one stage stay in the order of the route.
+        all.sort_by_key(stage);
+        all
     }
 
     /// Every operation on every part, as they lie in the plan.
@@ -306,6 +326,28 @@ mod tests {
         );
         let dxf = crate::dxf::write_sheet(&nested);
         assert_eq!(dxf.matches("AcDbLayerTableRecord\n  2\ncut through outline\n").count(), 1);
+    }
+
+    /// A hole that no path was found for is drilled before the part comes loose, and stands there in the file.
+    #[test]
+    fn holes_that_are_drilled_stand_before_the_outline() {
+        let mut work = work();
+        work.operations[0].tool.clear();
+        let (sheet, works, labels) = (sheet(), [work], ["07".to_owned(), "07".to_owned()]);
+        let route = route(&sheet, &works);
+        assert_eq!(route.steps.len(), 2);
+        let nested = NestedSheet {
+            sheet: &sheet,
+            works: &works,
+            route: &route,
+            labels: &labels,
+            draw: DrawnPath::Part,
+            heading: "clear-1",
+            about: &[],
+        };
+        let layers = nested.layers();
+        let names: Vec<&str> = layers.iter().take(2).map(|l| l.name.as_str()).collect();
+        assert_eq!(names, ["cut through openings", "cut through outline"]);
     }
 
     #[test]

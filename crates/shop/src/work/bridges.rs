@@ -49,6 +49,8 @@ const APART_MM: f64 = 60.0;
 const CORNER_MM: f64 = 5.0;
 /// What falls out of an opening is held from this width on, mm (our judgement): less is lifted out by the chips.
 const HELD_REST_MM: f64 = 100.0;
+/// How far beyond the cut there must be sheet for a bridge to hold to, mm: looked at from near to far (our judgement).
+const BEYOND_MM: [f64; 3] = [0.5, 1.5, 3.0];
 /// Between two places that are looked at, mm.
 const STEP_MM: f64 = 5.0;
 /// How near places are the same, mm: the tool may be reckoned a hair thinner.
@@ -209,7 +211,27 @@ impl Placer<'_> {
             CutPath::Open(_) => false,
         };
         let path = self.operation.tool.iter().position(runs_along)?;
+        let holds = |share: f64| self.is_sheet_beyond(at + along * (share * length_mm), -inwards);
+        if ![-0.5, 0.0, 0.5].into_iter().all(holds) {
+            return None;
+        }
         Some(Bridge { at, along, length_mm, height_mm, path, lifted, is_on_glued_edge })
+    }
+}
+
+impl Placer<'_> {
+    /// Whether the cut at a place of the edge has sheet at its other side: in a narrow notch the tool comes back there.
+    fn is_sheet_beyond(&self, at: DVec2, out: DVec2) -> bool {
+        let pieces = self.operation.tool.iter().filter_map(|path| match path {
+            CutPath::Closed(contour) => Some(contour),
+            CutPath::Open(_) => None,
+        });
+        let pieces: Vec<&Segment> = pieces.flat_map(|contour| &contour.0).collect();
+        BEYOND_MM.into_iter().all(|beyond| {
+            let p = at + out * (self.machine.width_mm + beyond);
+            let turns: i32 = self.pattern.through.iter().map(|contour| contour.winding(p)).sum();
+            turns == 0 && pieces.iter().all(|s| s.distance(p) > self.machine.radius_mm())
+        })
     }
 }
 
@@ -378,6 +400,25 @@ mod tests {
             plate.cuts.push(Cut::pocket(step, face, 4.0));
             let lower = outline(&plate).bridges.iter().filter(|b| b.at.y < 1.0).count();
             assert_eq!(lower.min(1), n_lower, "{face:?}");
+        }
+    }
+
+    /// In a notch that is hardly wider than the cutter both of its sides are cut at once.
+    #[test]
+    fn no_bridge_stands_in_a_narrow_notch() {
+        for (width, is_taken) in [(7.0, false), (14.0, false), (40.0, true)] {
+            let mut plate = rounded(300.0, 200.0);
+            let (lo, hi) = (dvec2(150.0, 40.0), dvec2(150.0 + width, 210.0));
+            plate.cuts.push(Cut::through(Contour::rectangle(lo, hi)));
+            let machine = machine();
+            let (pattern, operations) = operations_of(&machine, &plate).unwrap();
+            let sides = GluedSides { left: true, right: true, lower: true, upper: true };
+            let outline = operations.last().unwrap();
+            let bridges = place(&machine, 8.0, &pattern, sides, outline);
+            let is_in = |b: &Bridge| {
+                (149.0..151.0 + width).contains(&b.at.x) && b.at.y > 39.0 && b.at.y < 199.0
+            };
+            assert_eq!(bridges.iter().any(is_in), is_taken, "{width} {bridges:?}");
         }
     }
 

@@ -10,6 +10,7 @@ use crate::changed::Changed;
 use crate::reading::{Fitted, Reading, Wet};
 use crate::report::Report;
 use crate::shopped::Shopped;
+use crate::strong::Strong;
 use crate::told::table::Table;
 
 /// A file with all that is known of it.
@@ -23,6 +24,8 @@ pub struct Side<'a> {
     pub fitted: Option<Fitted>,
     /// Sheets, costs and gluing, likewise.
     pub shopped: Option<Shopped>,
+    /// Strength, weight and tolerances, likewise.
+    pub strong: Option<Strong>,
 }
 
 impl<'a> Side<'a> {
@@ -30,7 +33,8 @@ impl<'a> Side<'a> {
     pub fn of(reading: &'a Reading) -> Self {
         let wet = reading.wet();
         let shopped = reading.shopped(wet.as_ref());
-        Self { reading, wet, fitted: reading.fitted(), shopped }
+        let strong = reading.strong(wet.as_ref());
+        Self { reading, wet, fitted: reading.fitted(), shopped, strong }
     }
 
     /// All findings.
@@ -38,7 +42,8 @@ impl<'a> Side<'a> {
         let of_water = self.reading.of_water(self.wet.as_ref());
         let of_fit = self.reading.of_fit(self.fitted.as_ref());
         let of_shop = self.reading.of_shop(self.shopped.as_ref());
-        self.reading.report(&[of_water, of_fit, of_shop].concat())
+        let of_strength = self.reading.of_strength(self.strong.as_ref());
+        self.reading.report(&[of_water, of_fit, of_shop, of_strength].concat())
     }
 }
 

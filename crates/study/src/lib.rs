@@ -1,5 +1,5 @@
 //! From the text of a parameter file to everything that is known of it, stage by stage: the design, its water, how
-//! everything fits and comes out, the solids of its parts, what was found, and all of it in words and tables.
+//! everything fits and comes out, whether it holds, the solids of its parts, what was found, and all of it in words and tables.
 //!
 //! Knows the file's text and what to call it. Opens no file, prints nothing, and has no clock: the command line and the
 //! window do, and both tell what is told here.
@@ -9,7 +9,6 @@ pub mod compared;
 mod edit;
 pub mod in_flow;
 mod levels_shown;
-mod not_yet;
 mod panel_words;
 pub mod parts;
 pub mod reading;
@@ -20,6 +19,7 @@ pub mod shown;
 pub mod size;
 pub mod source;
 pub mod stock;
+pub mod strong;
 pub mod told;
 pub mod trial;
 
@@ -34,4 +34,5 @@ pub use scenery::{
 pub use shopped::Shopped;
 pub use shown::Studied;
 pub use source::Source;
+pub use strong::Strong;
 pub use trial::Trial;

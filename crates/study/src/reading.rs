@@ -7,10 +7,10 @@ use params::Spans;
 
 use crate::in_flow::{self, Known};
 use crate::levels_shown::with_levels;
-use crate::not_yet;
 use crate::report::Report;
 use crate::shopped::Shopped;
 use crate::source::Source;
+use crate::strong::Strong;
 
 /// A parameter file that was read, and what came of it.
 #[derive(Debug)]
@@ -36,7 +36,6 @@ impl Reading {
             let resolved = design::resolve(file);
             findings.extend(resolved.findings);
             design = resolved.design;
-            findings.extend(not_yet::findings());
         }
         Self { source, spans, file, design, findings }
     }
@@ -94,6 +93,21 @@ impl Reading {
         }
     }
 
+    /// Whether it holds, unless a finding about the design fails. `wet` is the water of the same file.
+    pub fn strong(&self, wet: Option<&Wet<'_>>) -> Option<Strong> {
+        let design = wet.map_or(self.sound_design()?, |wet| &wet.design);
+        Some(Strong::of(self.file.as_ref()?, design, wet.map(|wet| &wet.known)))
+    }
+
+    /// What was found about it, or why nothing was.
+    pub fn of_strength(&self, strong: Option<&Strong>) -> Vec<Finding> {
+        match strong {
+            Some(strong) => strong.findings.clone(),
+            None if self.file.is_some() => vec![not_judged()],
+            None => Vec::new(),
+        }
+    }
+
     /// The findings, with `more` of later steps, sorted.
     pub fn report(&self, more: &[Finding]) -> Report<'_> {
         let findings = self.findings.iter().chain(more).cloned().collect();
@@ -121,6 +135,13 @@ fn not_fitted() -> Finding {
 fn not_shopped() -> Finding {
     let what = "sheets, cutting and gluing: not looked at while a finding about the design fails";
     Finding::not_checked("sheets", "", what)
+}
+
+/// What is said of strength where there is nothing to load.
+fn not_judged() -> Finding {
+    let what =
+        "strength, weight and tolerances: not looked at while a finding about the design fails";
+    Finding::not_checked("strength", "", what)
 }
 
 /// How everything fits and comes out.

@@ -1,4 +1,4 @@
-//! What is told of the water, of fit and of ways out in words and tables, the same on a terminal and in the index of a folder.
+//! What is told of the water, of fit, of ways out and of strength in words and tables, the same on a terminal and in the index of a folder.
 
 pub mod basins;
 pub mod cautions;
@@ -19,6 +19,7 @@ pub mod reasons;
 pub mod rehearsals;
 pub mod reserve;
 pub mod sheets;
+pub mod strength;
 pub mod table;
 pub mod ways;
 pub mod ways_out;

@@ -69,7 +69,9 @@ impl Load for Stages {
         let fitted = reading.fitted();
         tell(Told::Progress("Laying parts on sheets"))?;
         let of_shop = reading.of_shop(reading.shopped(wet.as_ref()).as_ref());
-        let found = [of_water, reading.of_fit(fitted.as_ref()), of_shop].concat();
+        tell(Told::Progress("Loading the panels"))?;
+        let of_strength = reading.of_strength(reading.strong(wet.as_ref()).as_ref());
+        let found = [of_water, reading.of_fit(fitted.as_ref()), of_shop, of_strength].concat();
         self.tell_model(&reading, design, &found, known, fitted.as_ref(), tell)
     }
 }

@@ -1,0 +1,271 @@
+//! Tables of panels that bend: stress, deflection, loads, edges, corners, rim, what would help.
+
+use design::Design;
+use strength::{Load, Panel, Run, Strength, Theory};
+
+use super::shown::{Shown, held, show_factor};
+use crate::told::figures::NONE;
+use crate::told::table::Table;
+
+/// How places are meant.
+const PLACES: &str = "Places are seen from the inside of a wall, from above the bottom, and as a leaf lies on its drawing.";
+
+/// Greatest stress of each panel, and how many times it fits into what is allowed.
+pub(super) fn stresses(strength: &Strength, design: &Design) -> Table {
+    let shown = Shown(design.report);
+    let mut table = Table::new(
+        "Panels under water",
+        [
+            "panel",
+            "sheet",
+            "greatest stress of what it may carry for years",
+            "where",
+            "under",
+            "factor for years",
+            "factor of all loads",
+        ],
+    );
+    let row = |panel: &Panel| {
+        vec![
+            panel.name.clone(),
+            format!("{}, at least {}", panel.sheet, shown.bend(panel.thickness_mm)),
+            shown.stress_of(panel.stress.value, panel.allowable_mpa),
+            panel.stress.place.clone(),
+            load_words(panel, panel.stress.load),
+            show_factor(panel.lasting_factor()),
+            show_factor(panel.factor()),
+        ]
+    };
+    table.rows = strength.panels.iter().map(row).collect();
+    table.notes = vec![
+        "The factor says how many times the stress fits into what the sheet may carry for years, rim and corners of \
+         openings included. Loads for years are levels in flow; with all loads it also counts what bears for hours: \
+         failures, water to the rim, one side drained."
+            .to_owned(),
+        format!(
+            "Glued edges are neither hinged nor clamped: each result is the worst of all hinged, the sides clamped alone, \
+             bottom and top clamped alone. {PLACES}"
+        ),
+    ];
+    table
+}
+
+/// How far each bends.
+pub(super) fn deflections(strength: &Strength, design: &Design) -> Table {
+    let shown = Shown(design.report);
+    let mut table = Table::new(
+        "How far panels bend",
+        [
+            "panel",
+            "bends",
+            "wanted",
+            "where",
+            "under",
+            "upper edge bulges in flow, after years",
+            "at most",
+            "theory",
+        ],
+    );
+    let row = |panel: &Panel| {
+        let bulge = |k: usize| panel.bulge_mm.map_or(NONE.to_owned(), |mm| shown.bend(mm[k]));
+        vec![
+            panel.name.clone(),
+            shown.bend(panel.deflection.value),
+            format!("up to {}", shown.bend(panel.deflection_limit_mm)),
+            panel.deflection.place.clone(),
+            load_words(panel, panel.deflection.load),
+            bulge(0),
+            bulge(1),
+            theory(panel.theory()),
+        ]
+    };
+    table.rows = strength.panels.iter().map(row).collect();
+    table.notes = vec![
+        "Under loads for years sheet creeps: that deflection is by its lasting modulus; under loads of hours it is by the \
+         modulus for minutes. The theory is that of thin plates bent little; where a panel bends more than half its \
+         thickness, the true deflection is less than told, and over twice its thickness nothing is vouched for."
+            .to_owned(),
+    ];
+    table
+}
+
+/// Every load of every panel.
+pub(super) fn loads(strength: &Strength, design: &Design) -> Table {
+    let shown = Shown(design.report);
+    let mut table = Table::new(
+        "Every load of every panel",
+        [
+            "panel",
+            "load",
+            "water on the upper face",
+            "on the lower face",
+            "bears for",
+            "stress",
+            "bends",
+            "seams",
+        ],
+    );
+    let row = |panel: &Panel, load: &Load| {
+        vec![
+            panel.name.clone(),
+            load.words.clone(),
+            shown.length(load.before_mm),
+            shown.length(load.behind_mm),
+            duration(load).to_owned(),
+            shown.stress_of(load.stress_mpa, load.allowable_mpa),
+            shown.bend(load.deflection_mm),
+            run(load.run).to_owned(),
+        ]
+    };
+    let panels = strength.panels.iter();
+    table.rows = panels.flat_map(|panel| panel.loads.iter().map(|load| row(panel, load))).collect();
+    table.notes = vec![
+        "Heights of water above the inside of the bottom. The upper face of a wall is its inner one. Several chambers \
+         against one wall: the highest level is taken over its whole width, which is on the safe side."
+            .to_owned(),
+    ];
+    table
+}
+
+/// How every edge is held.
+pub(super) fn edges(strength: &Strength) -> Table {
+    let mut table = Table::new(
+        "How panels are held",
+        ["panel", "left", "right", "lower edge", "upper edge", "supports between"],
+    );
+    let row = |panel: &Panel| {
+        let [left, right, lower, upper] = panel.edges.map(|edge| held(edge).to_owned());
+        let supports = match &panel.supports[..] {
+            [] => NONE.to_owned(),
+            supports => supports.join(", "),
+        };
+        vec![panel.name.clone(), left, right, lower, upper, supports]
+    };
+    table.rows = strength.panels.iter().map(row).collect();
+    table.notes = vec![PLACES.to_owned()];
+    table
+}
+
+/// Corners of openings, notches and slots.
+pub(super) fn corners(strength: &Strength, design: &Design) -> Table {
+    let shown = Shown(design.report);
+    let mut table = Table::new(
+        "Corners of openings",
+        ["panel", "corner", "radius", "for years", "of all loads", "remark"],
+    );
+    let row = |panel: &Panel, corner: &strength::Corner| {
+        let stress = |mpa: Option<f64>| {
+            mpa.map_or("not assessed".to_owned(), |mpa| shown.stress_of(mpa, panel.allowable_mpa))
+        };
+        vec![
+            panel.name.clone(),
+            corner.words.clone(),
+            shown.bend(corner.radius_mm),
+            stress(corner.lasting_mpa),
+            stress(corner.stress_mpa),
+            if corner.why_not.is_empty() { NONE.to_owned() } else { corner.why_not.clone() },
+        ]
+    };
+    let panels = strength.panels.iter();
+    table.rows =
+        panels.flat_map(|panel| panel.corners.iter().map(|corner| row(panel, corner))).collect();
+    table
+}
+
+/// The rim along each wall, and its braces.
+pub(super) fn rims(strength: &Strength, design: &Design) -> Table {
+    let shown = Shown(design.report);
+    let mut table = Table::new(
+        "Rim and braces",
+        ["along", "for years", "of all loads", "greatest pull in a brace"],
+    );
+    let row = |panel: &Panel| {
+        let rim = panel.rim?;
+        Some(vec![
+            panel.name.clone(),
+            shown.stress_of(rim.lasting_mpa, rim.allowable_mpa),
+            shown.stress_of(rim.stress_mpa, rim.allowable_mpa),
+            if rim.brace_n > 0.0 { shown.force(rim.brace_n) } else { NONE.to_owned() },
+        ])
+    };
+    table.rows = strength.panels.iter().filter_map(row).collect();
+    table
+}
+
+/// What would make each hold, or hold better.
+pub(super) fn remedies(strength: &Strength, design: &Design) -> Table {
+    let shown = Shown(design.report);
+    let mut table = Table::new(
+        "What would help",
+        [
+            "panel",
+            "factor of all loads",
+            "thinnest sheet that holds",
+            "rim half as wide again",
+            "one more brace",
+        ],
+    );
+    let tried = |with: Option<[f64; 2]>| {
+        with.map_or(NONE.to_owned(), |[factor, bulge_mm]| {
+            format!("factor {}, bulge {}", show_factor(factor), shown.bend(bulge_mm))
+        })
+    };
+    let row = |panel: &Panel| {
+        let remedies = &panel.remedies;
+        vec![
+            panel.name.clone(),
+            show_factor(panel.factor()),
+            remedies.thinnest_mm.map_or("none".to_owned(), |mm| shown.bend(mm)),
+            tried(remedies.wider_rim),
+            tried(remedies.one_more_brace),
+        ]
+    };
+    table.rows = strength.panels.iter().map(row).collect();
+    table.notes = vec![
+        "Thicknesses as they are ordered, of the usual ones of the same material; corners of openings come on top. A brace \
+         stands in the middle of the longest stretch."
+            .to_owned(),
+    ];
+    table
+}
+
+/// Sheet parts of which nothing is computed.
+pub(super) fn not_assessed(strength: &Strength) -> Table {
+    let mut table = Table::new("Not assessed", ["part", "why"]);
+    table.rows =
+        strength.not_assessed.iter().map(|not| vec![not.name.clone(), not.why.clone()]).collect();
+    table
+}
+
+/// A load with how long it bears.
+fn load_words(panel: &Panel, load: usize) -> String {
+    panel
+        .loads
+        .get(load)
+        .map_or(NONE.to_owned(), |load| format!("{} ({})", load.words, duration(load)))
+}
+
+fn duration(load: &Load) -> &'static str {
+    if load.is_lasting { "years" } else { "hours" }
+}
+
+fn run(run: Run) -> &'static str {
+    match run {
+        Run::Hinged => "all hinged",
+        Run::SidesClamped => "sides clamped",
+        Run::EndsClamped => "bottom and top clamped",
+    }
+}
+
+fn theory(theory: Theory) -> String {
+    match theory {
+        Theory::Holds => "holds".to_owned(),
+        Theory::Overstates { share } => {
+            format!(
+                "tells too much: about {:.0} % of it is true; stress at most 3 % more",
+                100.0 * share
+            )
+        }
+        Theory::Refused => "does not reach so far".to_owned(),
+    }
+}

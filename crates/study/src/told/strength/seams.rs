@@ -1,0 +1,47 @@
+//! The table of glued seams.
+
+use design::Design;
+use strength::Seam;
+
+use super::shown::{Shown, show_factor};
+use crate::told::table::Table;
+
+/// All of them, the weakest first.
+pub(super) fn table(seams: &[Seam], design: &Design) -> Table {
+    let shown = Shown(design.report);
+    let mut table = Table::new(
+        "Glued seams, the weakest first",
+        [
+            "seam",
+            "bonded width",
+            "pull across",
+            "push along",
+            "peel, at most",
+            "shear",
+            "may carry for years",
+            "factor, at least",
+            "under",
+        ],
+    );
+    let row = |seam: &Seam| {
+        vec![
+            seam.words.clone(),
+            shown.bend(seam.width_mm),
+            shown.per_length(seam.pull_n_mm),
+            shown.per_length(seam.shear_n_mm),
+            shown.stress(seam.peel_mpa),
+            shown.stress(seam.shear_mpa),
+            shown.stress(seam.allowable_mpa),
+            show_factor(seam.factor()),
+            seam.load.clone(),
+        ]
+    };
+    table.rows = seams.iter().map(row).collect();
+    table.notes = vec![
+        "Peel is an upper bound: it takes the seam as clamped alone, while a real one turns a little and passes moment on. A \
+         factor below 1 means that the seam cannot be shown to hold, not that it breaks; pull and shear are there in any \
+         case."
+            .to_owned(),
+    ];
+    table
+}

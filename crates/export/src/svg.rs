@@ -7,7 +7,7 @@
 
 mod look;
 
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, TAU};
 use std::fmt::Write;
 
 use glam::{DVec2, dvec2};
@@ -68,22 +68,29 @@ fn file(layers: &[Layer], title: &str, about: &str) -> String {
 }
 
 fn group(layer: &Layer, nth: &str, line_mm: f64, place: &impl Fn(DVec2) -> DVec2) -> String {
-    let look = look::of(&layer.name).attributes(line_mm);
+    let look = look::of(&layer.name);
+    let attributes = look.attributes(line_mm);
+    let short = |length_mm: f64| look.on_short(length_mm, line_mm);
     let id = layer.name.replace(' ', "-") + nth;
-    let shapes: String = layer.shapes.iter().map(|shape| element(shape, place)).collect();
+    let shapes: String = layer.shapes.iter().map(|shape| element(shape, place, &short)).collect();
     format!(
-        "<g id=\"{id}\" fill=\"none\" {look}>\n\
+        "<g id=\"{id}\" fill=\"none\" {attributes}>\n\
          <title>{}</title>\n{shapes}</g>\n",
         layer.name
     )
 }
 
-fn element(shape: &Shape, place: &impl Fn(DVec2) -> DVec2) -> String {
+fn element(
+    shape: &Shape,
+    place: &impl Fn(DVec2) -> DVec2,
+    short: &impl Fn(f64) -> String,
+) -> String {
     match shape {
         Shape::Circle { centre, radius } => {
             let c = place(*centre);
             let [x, y, r] = [c.x, c.y, *radius].map(coordinate);
-            format!("<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\"/>\n")
+            let short = short(TAU * radius);
+            format!("<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\"{short}/>\n")
         }
         Shape::Closed(contour) => format!("<path d=\"{}\"/>\n", closed_path(contour, place)),
         Shape::Run(pieces) => format!("<path d=\"{}\"/>\n", run(pieces, place)),

@@ -15,6 +15,9 @@ pub(super) struct Look {
     width: f64,
 }
 
+/// So many times at least the dashes of a round hole repeat.
+const LEAST_PERIODS: f64 = 4.0;
+
 /// The look of a layer, by its name.
 pub(super) fn of(layer: &str) -> Look {
     let work = layer.strip_prefix(TOOL_PATH).unwrap_or(layer);
@@ -48,6 +51,17 @@ impl Look {
             text += &format!(" stroke-dasharray=\"{}\"", dashes.join(" "));
         }
         text
+    }
+
+    /// Dashes of its own for a line so short that those of its group would not show, as an attribute; else nothing.
+    pub(super) fn on_short(self, length_mm: f64, thin_mm: f64) -> String {
+        let period: f64 = self.dashes.iter().sum();
+        if self.dashes.is_empty() || LEAST_PERIODS * period * thin_mm <= length_mm {
+            return String::new();
+        }
+        let unit = length_mm / (LEAST_PERIODS * period);
+        let dashes: Vec<String> = self.dashes.iter().map(|&dash| decimal(dash * unit, 3)).collect();
+        format!(" stroke-dasharray=\"{}\"", dashes.join(" "))
     }
 }
 
@@ -84,6 +98,14 @@ mod tests {
                 assert!(is_told_apart, "{a:?} {b:?}");
             }
         }
+    }
+
+    #[test]
+    fn dashes_of_a_small_hole_are_short() {
+        let look = of(OPENINGS_NAME);
+        assert_eq!(look.on_short(100.0, 0.2), "");
+        assert_eq!(look.on_short(6.4, 0.2), " stroke-dasharray=\"1.2 0.4\"");
+        assert_eq!(of(OUTLINE_NAME).on_short(6.4, 0.2), "");
     }
 
     #[test]

@@ -20,11 +20,12 @@ mod weight;
 use design::{Design, PlacedId};
 use findings::Finding;
 use params::File;
+use serde::Serialize;
 
-pub use material::Facts;
+pub use material::{Facts, facts};
 pub use panel::{
-    BEND_SHARE, Contour, Corner, Held, Load, NotAssessed, Panel, Peak, Remedies, RimStress, Run, Shape,
-    Theory,
+    BEND_SHARE, Contour, Corner, Held, Line, Load, NotAssessed, Panel, Peak, Remedies, RimStress,
+    Run, Shape, Theory,
 };
 pub use seam::Seam;
 pub use stack::{Part, Stack};
@@ -32,7 +33,7 @@ pub use waters::{Head, Levels, Waters};
 pub use weight::{STRETCH_MM, State, Weight, on_four_feet};
 
 /// All that is told of the strength of a sump.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Strength {
     /// Panels that bend, in the order of the design.
     pub panels: Vec<Panel>,

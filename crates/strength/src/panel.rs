@@ -2,12 +2,13 @@
 
 use design::{PieceId, PlacedId};
 use glam::DVec2;
+use serde::Serialize;
 
 /// Share of its shorter side that a panel may bend under lasting load, unless the file says otherwise; our judgement.
 pub const BEND_SHARE: f64 = 0.01;
 
 /// A panel under its loads. Lengths in mm, in the panel's own frame (`plate`'s x and y) unless said otherwise.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Panel {
     /// Which placed piece.
     pub placed: PlacedId,
@@ -27,6 +28,10 @@ pub struct Panel {
     pub edges: [Held; 4],
     /// Supports between its edges: glued dividers, braces, ledges, in words.
     pub supports: Vec<String>,
+    /// Lines along which it is held, those at its edges included.
+    pub lines: Vec<Line>,
+    /// Where braces meet its upper edge, along x.
+    pub braces_mm: Vec<f64>,
     /// What bears on it, the one that decides first.
     pub loads: Vec<Load>,
     /// Greatest tensile stress of any load and any way that its seams can be held.
@@ -93,7 +98,8 @@ impl Panel {
 }
 
 /// How an edge is held.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Held {
     /// Not at all.
     Free,
@@ -109,8 +115,21 @@ pub enum Held {
     Screwed,
 }
 
+/// A line along which a panel is held.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Line {
+    /// How.
+    pub held: Held,
+    /// Name of the part that holds it; of a frame under it, its own.
+    pub by: String,
+    /// Whether it runs along an edge.
+    pub is_edge: bool,
+    /// Its ends, mm.
+    pub ends_mm: [DVec2; 2],
+}
+
 /// What bears on a panel.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Load {
     /// What it is, in words: `water to the rim, nothing behind`.
     pub words: String,
@@ -133,7 +152,8 @@ pub struct Load {
 }
 
 /// How glued seams are held in a run: no box lies outside these three.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Run {
     /// All turn freely.
     Hinged,
@@ -144,7 +164,7 @@ pub enum Run {
 }
 
 /// A greatest value and where it is.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Peak {
     /// The value: MPa or mm.
     pub value: f64,
@@ -157,7 +177,8 @@ pub struct Peak {
 }
 
 /// How far the linear theory of plates holds, by deflection over thickness.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "theory")]
 pub enum Theory {
     /// Deflection up to half the thickness.
     Holds,
@@ -171,7 +192,7 @@ pub enum Theory {
 }
 
 /// A corner of an opening.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Corner {
     /// Which: `opening 1, lower left`.
     pub words: String,
@@ -188,7 +209,7 @@ pub struct Corner {
 }
 
 /// Bending of the rim along a panel's upper edge.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct RimStress {
     /// Greatest tensile stress, MPa.
     pub stress_mpa: f64,
@@ -201,7 +222,7 @@ pub struct RimStress {
 }
 
 /// A line of equal deflection.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Contour {
     /// Deflection, mm; positive out of the panel's lower face.
     pub mm: f64,
@@ -210,7 +231,7 @@ pub struct Contour {
 }
 
 /// Deflection on a grid of places under the load that bends the panel most.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Shape {
     /// Places along x, mm, ascending.
     pub xs_mm: Vec<f64>,
@@ -221,7 +242,7 @@ pub struct Shape {
 }
 
 /// What would make a panel hold, or hold better.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Remedies {
     /// Thinnest sheet, as ordered, of its material's usual thicknesses that would hold; `None` when none does.
     pub thinnest_mm: Option<f64>,
@@ -232,7 +253,7 @@ pub struct Remedies {
 }
 
 /// A sheet part of which no strength is computed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct NotAssessed {
     /// What it is called.
     pub name: String,

@@ -1,7 +1,9 @@
 //! What is told of a glued seam.
 
+use serde::Serialize;
+
 /// A glued seam under load.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Seam {
     /// Index into `design.joints`.
     pub joint: usize,

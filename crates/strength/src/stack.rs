@@ -12,16 +12,17 @@ mod sock;
 
 use design::{Design, PlacedId};
 use params::File;
+use serde::Serialize;
 
 use parts::Causes;
 
 /// One fit: a gap that must stay between limits while sizes, places, water and warmth vary.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Stack {
     /// Stable name of the kind:
     /// - `leaf-slides` across its thickness, `leaf-fits` between the ends of its channels, `leaf-held` in them when it is
     ///   pushed to one side;
-    /// - `door-covers` its opening, `door-slides` on its screws;
+    /// - `door-covers` its opening, `door-slides` on its screws, `door-clear` of the guides of its leaf;
     /// - `sock-sits` on its hole, `ring-fits` its hole;
     /// - `shelf-fits` between its walls, `shelf-rests` on its ledges;
     /// - `lid-rests` on the rim; `groove-takes` a glued leaf; `sump-enters` its cabinet.
@@ -45,7 +46,7 @@ pub struct Stack {
 }
 
 /// One contribution to a gap.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Part {
     /// What: `thickness of the sheet`.
     pub words: String,

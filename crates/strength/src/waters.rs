@@ -1,9 +1,10 @@
 //! How high water comes, as whoever computes it tells.
 
 use design::BasinId;
+use serde::Serialize;
 
 /// Levels of a sump, as far as they are known. Heights in mm above the inside of the sump's bottom.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Waters {
     /// Density of the water, kg/m³.
     pub density_kg_m3: f64,
@@ -14,7 +15,7 @@ pub struct Waters {
 }
 
 /// Water higher on one side than on the other.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Head {
     /// Basin with the higher level, and that with the lower.
     pub basins: [BasinId; 2],
@@ -25,7 +26,7 @@ pub struct Head {
 }
 
 /// Levels of one chamber or space between leaves.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Levels {
     /// In flow, the higher end of its band, mm.
     pub running_mm: f64,

@@ -6,6 +6,7 @@ mod water;
 
 use design::{Design, RemovableKind};
 use glam::DVec3;
+use serde::Serialize;
 
 use crate::waters::Waters;
 use bodies::{Bodies, Lump};
@@ -13,7 +14,7 @@ use bodies::{Bodies, Lump};
 pub use feet::on_four_feet;
 
 /// Weight of a sump in four states, and what carries it.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Weight {
     /// Dry: what one carries in, loose parts taken out.
     pub carried: State,
@@ -28,7 +29,7 @@ pub struct Weight {
 }
 
 /// Weight in one state.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct State {
     /// Mass of sheet and other parts with a known mass, kg.
     pub parts_kg: f64,

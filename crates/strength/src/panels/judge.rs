@@ -7,13 +7,15 @@ mod shape;
 
 use bending::{Moment, Peak as Most};
 use design::{Design, PlacedId, Role};
+use glam::DVec2;
 use params::File;
 
 use super::bearing::Bearing;
+use super::props::Prop;
 use super::solve::{Model, Moduli, Solved};
 use super::{place, remedy};
 use crate::material::{self, Facts};
-use crate::panel::{Held, Load, Panel, Peak, Remedies, Run};
+use crate::panel::{Held, Line, Load, Panel, Peak, Remedies, Run};
 
 pub(crate) use seams::SeamLoad;
 
@@ -130,8 +132,7 @@ impl<'a> Judge<'a> {
         let all = || sets.iter().flat_map(|set| &set.solved);
         let worst: Vec<Stressed> =
             (0..self.bearings.len()).filter_map(|b| self.worst_stress(all(), b)).collect();
-        let bends: Vec<Bend<'_>> =
-            (0..self.bearings.len()).map(|b| self.bend(&sets, b)).collect();
+        let bends: Vec<Bend<'_>> = (0..self.bearings.len()).map(|b| self.bend(&sets, b)).collect();
         let by_share = |a: &&Stressed, b: &&Stressed| a.share().total_cmp(&b.share());
         let stressed = worst.iter().max_by(by_share).copied().unwrap_or(self.unstressed());
         let by_depth = |a: &&Bend<'_>, b: &&Bend<'_>| a.depth_mm().total_cmp(&b.depth_mm());
@@ -152,9 +153,12 @@ impl<'a> Judge<'a> {
             rectangle_mm,
             edges: self.edges,
             supports: self.supports(),
+            lines: self.lines(),
+            braces_mm: self.braces_mm(),
             loads: self.loads(&worst, &bends),
             stress: peak(stressed.mpa, stressed.at, stressed.bearing),
-            deflection: bent.map_or(peak(0.0, [0.0; 2], 0), |b| peak(b.depth_mm(), b.most.at, b.bearing)),
+            deflection: bent
+                .map_or(peak(0.0, [0.0; 2], 0), |b| peak(b.depth_mm(), b.most.at, b.bearing)),
             deflection_limit_mm: self.deflection_limit_mm(),
             allowable_mpa: stressed.allowable_mpa,
             bulge_mm: self.bulge_mm(&bends),
@@ -162,7 +166,8 @@ impl<'a> Judge<'a> {
             rim: self.rim(&sets),
             contours: bent.map_or(Vec::new(), |b| shape::contours(self.model, &b)),
             shape: bent.map_or(shape::nothing(), |b| shape::shape(self.model, &b)),
-            remedies: bent.map_or(Remedies::default(), |bent| remedy::remedies(self, &stressed, &bent)),
+            remedies: bent
+                .map_or(Remedies::default(), |bent| remedy::remedies(self, &stressed, &bent)),
         };
         Ok((panel, self.seam_loads(&sets)))
     }
@@ -190,8 +195,7 @@ impl<'a> Judge<'a> {
 
     fn supports(&self) -> Vec<String> {
         let inner = self.model.props.iter().filter(|p| p.edge.is_none());
-        let mut names: Vec<String> =
-            inner.map(|p| self.design.placed[p.by].name.clone()).collect();
+        let mut names: Vec<String> = inner.map(|p| self.design.placed[p.by].name.clone()).collect();
         names.dedup();
         let braces = self.model.rim.as_ref().map_or(0, |rim| rim.braces.len());
         match braces {
@@ -200,6 +204,26 @@ impl<'a> Judge<'a> {
             n => names.push(format!("{n} braces of the rim")),
         }
         names
+    }
+
+    fn lines(&self) -> Vec<Line> {
+        let line = |prop: &Prop| {
+            let end = |run: f64| {
+                if prop.along_x { DVec2::new(run, prop.at) } else { DVec2::new(prop.at, run) }
+            };
+            Line {
+                held: prop.held,
+                by: self.design.placed[prop.by].name.clone(),
+                is_edge: prop.edge.is_some(),
+                ends_mm: prop.span.map(end),
+            }
+        };
+        self.model.props.iter().map(line).collect()
+    }
+
+    fn braces_mm(&self) -> Vec<f64> {
+        let rim = self.model.rim.as_ref();
+        rim.map_or(Vec::new(), |rim| rim.braces.iter().map(|(at, _)| *at).collect())
     }
 
     fn loads(&self, worst: &[Stressed], bends: &[Bend<'_>]) -> Vec<Load> {
@@ -260,9 +284,8 @@ impl<'a> Judge<'a> {
                 let is_near = at.cmpge(thin.lo - near).all() && at.cmple(thin.hi + near).all();
                 is_near && !field.is_unbounded[node]
             });
-            let node = nodes.max_by(|&a, &b| {
-                most(&field.moments[a]).total_cmp(&most(&field.moments[b]))
-            })?;
+            let node = nodes
+                .max_by(|&a, &b| most(&field.moments[a]).total_cmp(&most(&field.moments[b])))?;
             let whole = solved.bending.plate.stress(most(&field.moments[node]));
             let mpa = whole / (thin.left * thin.left) / MPA;
             Some(Stressed { mpa, allowable_mpa, at: grid.place(node), bearing, run: solved.run })
@@ -274,7 +297,8 @@ impl<'a> Judge<'a> {
     /// Greatest deflection of an upper edge that is free or held by the rim alone: of loads that last, and of all.
     fn bulge_mm(&self, bends: &[Bend<'_>]) -> Option<[f64; 2]> {
         let most = |only_lasting: bool| {
-            let chosen = bends.iter().filter(|b| !only_lasting || self.bearings[b.bearing].is_lasting);
+            let chosen =
+                bends.iter().filter(|b| !only_lasting || self.bearings[b.bearing].is_lasting);
             chosen.map(Bend::edge_mm).fold(0.0, f64::max)
         };
         matches!(self.edges[3], Held::Free | Held::Rim).then(|| [most(true), most(false)])

@@ -125,6 +125,7 @@ fn trouble(code: &str) -> &'static str {
         "leaf-fits" | "shelf-fits" => "it jams, or pushes the walls apart",
         "leaf-held" => "it may fall out",
         "door-covers" => "water runs past it",
+        "door-clear" => "it catches on the guide when the leaf is lifted",
         "sock-sits" | "shelf-rests" | "lid-rests" => "it may slip off",
         _ => "it does not go in",
     }
@@ -145,6 +146,9 @@ fn hint(code: &str, is_low: bool) -> &'static str {
             "take deeper guides (`guide_depth`, or `guide = \"printed\"`), or thicker strips; or a wider rim against the bulge"
         }
         ("door-covers", _) => "widen the door's `lap`",
+        ("door-clear", _) => {
+            "make the opening narrower, move it with `offset`, or make `lap` smaller"
+        }
         ("door-slides", _) => {
             "drill the leaf's holes with the door laid on, or ream its slots; or take a larger `screw`"
         }

@@ -4,7 +4,7 @@ use design::{JointKind, PlacedId, Role};
 use glam::{DVec2, DVec3};
 use plate::{Cut, Shape};
 
-use super::channel::partners;
+use super::channel::{Channel, Kind, LeafBox, channels, partners};
 use super::parts::{Causes, one_cause};
 use super::round::{hole_radius_mm, turned, widest_above};
 use super::{Part, Stack, Subject};
@@ -20,6 +20,8 @@ pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
 /// A door with its leaf, measured in the leaf's frame.
 struct Measured<'a> {
     causes: &'a Causes<'a>,
+    id: PlacedId,
+    leaf: PlacedId,
     name: &'a str,
     parameter: &'a str,
     /// How far the file lets it be raised from where it is set, mm.
@@ -52,6 +54,8 @@ impl<'a> Measured<'a> {
         let opening = plate.cuts.iter().find(opens)?.contour.bounds()?;
         Some(Self {
             causes,
+            id: door,
+            leaf,
             name: &placed.name,
             parameter: &placed.parameter,
             raise_mm: spec.highest.to_mm() - hi.y,
@@ -62,7 +66,9 @@ impl<'a> Measured<'a> {
     }
 
     fn stacks(&self) -> Vec<Stack> {
-        vec![self.covers_sides(), self.covers_below(), self.slides()]
+        let mut stacks = vec![self.covers_sides(), self.covers_below(), self.slides()];
+        stacks.extend(self.clears());
+        stacks
     }
 
     fn subject(&self, code: &'static str, words: &str) -> Subject {
@@ -114,6 +120,36 @@ impl<'a> Measured<'a> {
         ];
         let subject = self.subject("door-slides", "on its screws");
         Stack::new(subject, self.play_mm[0] + self.play_mm[1], [Some(0.0), None], parts)
+    }
+}
+
+impl Measured<'_> {
+    /// Beside the guides of a loose leaf, which may stand at either end of its play.
+    fn clears(&self) -> Option<Stack> {
+        let (causes, design) = (self.causes, self.causes.design);
+        let ends = channels(design, self.leaf)?;
+        let leaf = LeafBox::of(design, &design.placed[self.leaf]);
+        let [lo, hi] = crate::place::bounds_of(design, self.id).map(|corner| corner[leaf.along]);
+        // A groove does not stand out of its wall: there the wall itself is in the way.
+        let [first, last] = &ends;
+        let nominal =
+            (lo - first.bottom_mm - first.depth_mm).min(last.bottom_mm - last.depth_mm - hi);
+        let shift = 0.5 * (last.bottom_mm - first.bottom_mm - leaf.length_mm()).max(0.0);
+        let play = 0.5 * (self.play_mm[0] + self.play_mm[1]);
+        let mut parts = vec![
+            causes.cut("edge of the door"),
+            causes.cut("holes of the screws"),
+            causes.cut("slots of the screws"),
+            one_cause("play of the screws", [-play, play]),
+            one_cause("play of the leaf at its ends", [-shift, shift]),
+            causes.glued("place of the guide"),
+        ];
+        let is_printed = |channel: &Channel| channel.kind == Kind::Printed;
+        if ends.iter().any(is_printed) {
+            parts.push(causes.printed("mouth of the printed channel"));
+        }
+        let subject = self.subject("door-clear", "beside the guides of its leaf");
+        Some(Stack::new(subject, nominal, [Some(0.0), None], parts))
     }
 }
 

@@ -165,6 +165,17 @@ fn doors_are_measured_on_leaf_and_screws() {
     assert!((one(&stacks, "door-slides").nominal_mm - (0.5 + 1.0)).abs() < 1e-9);
 }
 
+/// A leaf 384 mm between walls with a door of 140 mm and two laps of 25 mm in its middle leaves 97 mm to either wall, 89 mm
+/// to strips of 8 mm; 1 mm of play at the ends, 0.75 mm of the screws, 0.5 mm of the guide and three cuts come off.
+#[test]
+fn a_door_on_a_loose_leaf_clears_its_guides() {
+    let stacks = of(&[("[leaf.gate]", "[leaf.gate]\nmount = \"lift-out\"")]);
+    let clear = one(&stacks, "door-clear");
+    assert!((clear.nominal_mm - 89.0).abs() < 1e-9, "{clear:?}");
+    assert!((clear.worst_mm[0] - (89.0 - 1.0 - 0.75 - 0.5 - 0.6)).abs() < 1e-9, "{clear:?}");
+    assert!(of(&[]).iter().all(|stack| stack.code != "door-clear"));
+}
+
 /// A bag of 100 mm with a flange of 114 mm in a bore of 102 mm: 6 mm all round, 5 mm when the bag has moved by 1 mm.
 #[test]
 fn a_sock_sits_alike_on_a_ring_and_in_a_bare_hole() {

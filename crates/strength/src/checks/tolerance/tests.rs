@@ -66,3 +66,16 @@ fn alike_fits_are_told_of_once() {
     assert_eq!(findings.len(), 1);
     assert!(findings[0].message.contains("one more like it"));
 }
+
+/// The files that come with the program: some fits are close, none is likely to fail.
+#[test]
+fn no_demo_fails() {
+    for name in ["seahorse", "mangrove", "brook", "fragfarm"] {
+        let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).expect("the demo is there");
+        let (file, design) = crate::sample::of_text(&text);
+        let findings = check(&stacks(&file, &design, &[]), &file);
+        let failing: Vec<_> = findings.iter().filter(|f| f.grade == Grade::Fails).collect();
+        assert!(failing.is_empty() && findings.len() > 2, "{name}: {failing:#?}");
+    }
+}

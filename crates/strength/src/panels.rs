@@ -61,7 +61,11 @@ pub(crate) fn panels(
 fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Assessed {
     let not = |why: String| {
         let part = &design.placed[placed];
-        Assessed::Not(NotAssessed { name: part.name.clone(), parameter: part.parameter.clone(), why })
+        Assessed::Not(NotAssessed {
+            name: part.name.clone(),
+            parameter: part.parameter.clone(),
+            why,
+        })
     };
     match design.pieces[design.placed[placed].piece].role {
         Role::Bottom if file.strength.bottom == BottomSupport::Flat => return Assessed::Idle,

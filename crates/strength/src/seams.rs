@@ -24,8 +24,10 @@ pub(crate) fn seams(file: &File, design: &Design, loads: &[SeamLoad]) -> Vec<Sea
     for load in loads {
         by_joint.entry(load.joint).or_default().push(load);
     }
-    let mut seams: Vec<Seam> =
-        by_joint.into_iter().filter_map(|(joint, loads)| seam(file, design, joint, &loads)).collect();
+    let mut seams: Vec<Seam> = by_joint
+        .into_iter()
+        .filter_map(|(joint, loads)| seam(file, design, joint, &loads))
+        .collect();
     seams.sort_by(|a, b| a.factor().total_cmp(&b.factor()));
     seams
 }
@@ -68,7 +70,9 @@ fn width_mm(design: &Design, index: usize) -> f64 {
         sheet.map_or(f64::INFINITY, |sheet| sheet.band_mm[0])
     };
     match joint.kind {
-        JointKind::Butt => joint.width_mm.min(least(joint.a).max(least(joint.b))).min(least(joint.a)),
+        JointKind::Butt => {
+            joint.width_mm.min(least(joint.a).max(least(joint.b))).min(least(joint.a))
+        }
         _ => joint.width_mm.min(least(joint.a)),
     }
 }

@@ -16,9 +16,15 @@ pub(crate) const FOR_HOURS: f64 = 3.0;
 const SOURCE: &str = "thin plates by finite elements of Bogner, Fox and Schmit (1965); all seams hinged, those at the sides clamped, those below and above clamped: the worst of each";
 
 /// All that is found of panels.
-pub(crate) fn check(panels: &[Panel], not_assessed: &[NotAssessed], file: &File, design: &Design) -> Vec<Finding> {
+pub(crate) fn check(
+    panels: &[Panel],
+    not_assessed: &[NotAssessed],
+    file: &File,
+    design: &Design,
+) -> Vec<Finding> {
     let teller = Teller { file, design, system: file.report.system() };
-    let mut findings: Vec<Finding> = panels.iter().flat_map(|panel| teller.of_panel(panel)).collect();
+    let mut findings: Vec<Finding> =
+        panels.iter().flat_map(|panel| teller.of_panel(panel)).collect();
     findings.extend(teller.bottom());
     findings.extend(not_assessed.iter().map(|not| {
         let message = format!("{} is not assessed: {}", not.name, not.why);
@@ -66,29 +72,48 @@ impl Teller<'_> {
         if let Some(rim) = &panel.rim
             && rim.stress_mpa / rim.allowable_mpa > peak.value / panel.allowable_mpa
         {
-            message.push_str(&format!("; the rim along it, {} of {}", show(rim.stress_mpa), show(rim.allowable_mpa)));
+            message.push_str(&format!(
+                "; the rim along it, {} of {}",
+                show(rim.stress_mpa),
+                show(rim.allowable_mpa)
+            ));
         }
-        if let Some(corner) = panel.corners.iter().max_by(|a, b| a.stress_mpa.partial_cmp(&b.stress_mpa).unwrap_or(std::cmp::Ordering::Equal))
-            && let Some(mpa) = corner.stress_mpa.filter(|mpa| *mpa > peak.value)
+        if let Some(corner) = panel.corners.iter().max_by(|a, b| {
+            a.stress_mpa.partial_cmp(&b.stress_mpa).unwrap_or(std::cmp::Ordering::Equal)
+        }) && let Some(mpa) = corner.stress_mpa.filter(|mpa| *mpa > peak.value)
         {
             message.push_str(&format!("; at the edge of {}, {}", corner.words, show(mpa)));
         }
         let (all, lasting) = (panel.factor(), panel.lasting_factor());
-        let years = |message: &str| format!("{message}. The loads that bear for years fit {lasting:.2} times into what it may carry");
+        let years = |message: &str| {
+            format!(
+                "{message}. The loads that bear for years fit {lasting:.2} times into what it may carry"
+            )
+        };
         let finding = match () {
-            () if lasting < 1.0 => Finding::fails("panel-strength", &panel.parameter, years(&message)),
+            () if lasting < 1.0 => {
+                Finding::fails("panel-strength", &panel.parameter, years(&message))
+            }
             // A leaf that gives way floods nobody's floor.
             () if all < 1.0 / FOR_HOURS && self.keeps_water_in(panel) => {
-                let message = format!("{message}. That is more than {FOR_HOURS} times as much, too much even for hours");
+                let message = format!(
+                    "{message}. That is more than {FOR_HOURS} times as much, too much even for hours"
+                );
                 Finding::fails("panel-strength", &panel.parameter, message)
             }
-            () if lasting < AMPLE => Finding::tight("panel-strength", &panel.parameter, years(&message)),
+            () if lasting < AMPLE => {
+                Finding::tight("panel-strength", &panel.parameter, years(&message))
+            }
             () if all < 1.0 / FOR_HOURS => {
-                let message = format!("{message}. That is more than {FOR_HOURS} times as much: it would break or come out, so never let it come to this");
+                let message = format!(
+                    "{message}. That is more than {FOR_HOURS} times as much: it would break or come out, so never let it come to this"
+                );
                 Finding::tight("panel-strength", &panel.parameter, message)
             }
             () if all < 1.0 => {
-                let message = format!("{message}. It bears this for hours, never for longer: do not leave it so");
+                let message = format!(
+                    "{message}. It bears this for hours, never for longer: do not leave it so"
+                );
                 Finding::tight("panel-strength", &panel.parameter, message)
             }
             () => Finding::holds("panel-strength", &panel.parameter, message),
@@ -129,10 +154,14 @@ impl Teller<'_> {
         }
         let limit = panel.deflection_limit_mm;
         let is_refused = |load: &Load| load.theory == Theory::Refused;
-        let is_refused_for_years = panel.loads.iter().any(|load| load.is_lasting && is_refused(load));
+        let is_refused_for_years =
+            panel.loads.iter().any(|load| load.is_lasting && is_refused(load));
         let finding = match panel.theory() {
             Theory::Refused => {
-                let message = format!("{message}. That is over twice its thickness of {}: the theory of thin plates does not reach so far, and what is told of its stress is only a bound", self.mm(panel.thickness_mm));
+                let message = format!(
+                    "{message}. That is over twice its thickness of {}: the theory of thin plates does not reach so far, and what is told of its stress is only a bound",
+                    self.mm(panel.thickness_mm)
+                );
                 if is_refused_for_years || self.keeps_water_in(panel) {
                     Finding::fails("panel-bends", &panel.parameter, message)
                 } else {
@@ -141,7 +170,10 @@ impl Teller<'_> {
             }
             _ if peak.value > limit => Finding::tight("panel-bends", &panel.parameter, message),
             Theory::Overstates { share } => {
-                let message = format!("{message}. That is more than half its thickness: the true deflection is about {:.0} % of it, the stress at most 3 % more than told", 100.0 * share);
+                let message = format!(
+                    "{message}. That is more than half its thickness: the true deflection is about {:.0} % of it, the stress at most 3 % more than told",
+                    100.0 * share
+                );
                 Finding::holds("panel-bends", &panel.parameter, message)
             }
             Theory::Holds => Finding::holds("panel-bends", &panel.parameter, message),
@@ -182,7 +214,9 @@ impl Teller<'_> {
             Some(mm) => format!("sheet of {} would hold", self.mm(mm)),
             None => "no sheet up to 30 mm would hold".to_owned(),
         }];
-        let tried = |[factor, bulge]: [f64; 2]| format!("factor {factor:.2} and {} of bulge", self.mm(bulge));
+        let tried = |[factor, bulge]: [f64; 2]| {
+            format!("factor {factor:.2} and {} of bulge", self.mm(bulge))
+        };
         if let Some(with) = remedies.wider_rim {
             told.push(format!("a rim half as wide again gives {}", tried(with)));
         }

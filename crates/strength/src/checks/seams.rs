@@ -31,7 +31,8 @@ pub(crate) fn check(seams: &[Seam], file: &File) -> Vec<Finding> {
     };
     let for_certain = |seam: &&Seam| seam.certain_mpa() > seam.allowable_mpa;
     let (fail, others): (Vec<&Seam>, Vec<&Seam>) = seams.iter().partition(for_certain);
-    let (open, hold): (Vec<&Seam>, Vec<&Seam>) = others.into_iter().partition(|seam| seam.factor() < 1.0);
+    let (open, hold): (Vec<&Seam>, Vec<&Seam>) =
+        others.into_iter().partition(|seam| seam.factor() < 1.0);
     let limit = |finding: Finding, seam: &Seam| {
         let [measured, limit] = [seam.peel_mpa.max(seam.shear_mpa), seam.allowable_mpa]
             .map(|mpa| (mpa * 100.0).round() / 100.0);
@@ -39,8 +40,14 @@ pub(crate) fn check(seams: &[Seam], file: &File) -> Vec<Finding> {
     };
     let mut findings = Vec::new();
     if let Some(worst) = fail.first() {
-        let message = format!("pull and shear alone are more than these seams may carry for years: {}", listed(&fail));
-        findings.push(limit(Finding::fails("seam-strength", &worst.parameter, message), worst).with_hint(hint));
+        let message = format!(
+            "pull and shear alone are more than these seams may carry for years: {}",
+            listed(&fail)
+        );
+        findings.push(
+            limit(Finding::fails("seam-strength", &worst.parameter, message), worst)
+                .with_hint(hint),
+        );
     }
     if let Some(worst) = open.first() {
         let message = format!(
@@ -48,7 +55,10 @@ pub(crate) fn check(seams: &[Seam], file: &File) -> Vec<Finding> {
             100.0 * file.strength.joint,
             listed(&open)
         );
-        findings.push(limit(Finding::tight("seam-strength", &worst.parameter, message), worst).with_hint(hint));
+        findings.push(
+            limit(Finding::tight("seam-strength", &worst.parameter, message), worst)
+                .with_hint(hint),
+        );
     }
     if let (Some(weakest), []) = (hold.first(), findings.as_slice()) {
         let message = format!("all glued seams hold; the weakest is {}", told(weakest));

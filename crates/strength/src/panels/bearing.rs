@@ -27,7 +27,12 @@ pub(crate) struct Bearing {
 }
 
 /// What can bear on it.
-pub(crate) fn bearings(design: &Design, waters: &Waters, board: &Board, edges: &[Held; 4]) -> Vec<Bearing> {
+pub(crate) fn bearings(
+    design: &Design,
+    waters: &Waters,
+    board: &Board,
+    edges: &[Held; 4],
+) -> Vec<Bearing> {
     let role = design.pieces[design.placed[board.placed].piece].role;
     let sides = Sides::of(design, waters, board);
     match role {
@@ -87,7 +92,11 @@ impl<'a> Sides<'a> {
         let mut all = vec![inside("water to the rim".to_owned(), self.rim_mm(0), levels.is_none())];
         if let Some((running, highest, name)) = levels {
             if highest > running {
-                all.push(inside(format!("the highest level of any rehearsal ({name})"), highest, false));
+                all.push(inside(
+                    format!("the highest level of any rehearsal ({name})"),
+                    highest,
+                    false,
+                ));
             }
             all.push(inside("the level in flow".to_owned(), running, true));
         }
@@ -119,7 +128,10 @@ impl<'a> Sides<'a> {
         let (words, low) = if stands {
             ("water to its upper edge on one side and none on the other", 0.0)
         } else {
-            ("50 mm more water on one side than on the other (our judgement: water passes beneath)", self.top_mm - LEAST_HEAD_MM)
+            (
+                "50 mm more water on one side than on the other (our judgement: water passes beneath)",
+                self.top_mm - LEAST_HEAD_MM,
+            )
         };
         all.push(bearing(words, self.top_mm, low, false));
         all.push(bearing(words, low, self.top_mm, false));
@@ -164,7 +176,12 @@ impl<'a> Sides<'a> {
     fn under(&self, design: &Design) -> Vec<Bearing> {
         let rims = design.waterworks.basins.iter().map(|basin| basin.rim_mm);
         let Some(rim) = rims.reduce(f64::max) else { return Vec::new() };
-        vec![Bearing { words: "water to the rim, on a frame under its edges".to_owned(), before_mm: rim, behind_mm: 0.0, is_lasting: true }]
+        vec![Bearing {
+            words: "water to the rim, on a frame under its edges".to_owned(),
+            before_mm: rim,
+            behind_mm: 0.0,
+            is_lasting: true,
+        }]
     }
 }
 

@@ -76,7 +76,15 @@ impl Board {
             .into_iter()
             .partition(|o| largest(o) <= SMALL * shorter);
         small.extend(holes);
-        Some(Self { placed, lo, hi, least_mm, openings, small, thin: thin_places(plate, lo, hi, least_mm) })
+        Some(Self {
+            placed,
+            lo,
+            hi,
+            least_mm,
+            openings,
+            small,
+            thin: thin_places(plate, lo, hi, least_mm),
+        })
     }
 
     pub(crate) fn size(&self) -> DVec2 {
@@ -101,8 +109,10 @@ impl<'a> Rows<'a> {
     fn of(plate: &'a Plate, lo: DVec2, hi: DVec2) -> Self {
         let ends = |contour: &Contour| contour.0.iter().map(|s| s.start.y).collect::<Vec<_>>();
         let through = plate.cuts.iter().filter(|cut| goes_through(cut, plate));
-        let mut steps: Vec<f64> =
-            ends(&plate.outline).into_iter().chain(through.flat_map(|c| ends(&c.contour))).collect();
+        let mut steps: Vec<f64> = ends(&plate.outline)
+            .into_iter()
+            .chain(through.flat_map(|c| ends(&c.contour)))
+            .collect();
         steps.retain(|&y| lo.y <= y && y <= hi.y);
         steps.extend([lo.y, hi.y]);
         steps.sort_by(f64::total_cmp);
@@ -155,9 +165,7 @@ fn least_radius(contour: &Contour) -> f64 {
 /// Openings with bars of less than `bar` between them as one.
 fn merged(mut openings: Vec<Opening>, bar: f64) -> Vec<Opening> {
     loop {
-        let near = |a: &Opening, b: &Opening| {
-            (a.lo - b.hi).max(b.lo - a.hi).max_element() < bar
-        };
+        let near = |a: &Opening, b: &Opening| (a.lo - b.hi).max(b.lo - a.hi).max_element() < bar;
         let pair = (0..openings.len())
             .flat_map(|i| (i + 1..openings.len()).map(move |j| (i, j)))
             .find(|&(i, j)| near(&openings[i], &openings[j]));
@@ -179,9 +187,16 @@ fn thin_places(plate: &Plate, lo: DVec2, hi: DVec2, least_mm: f64) -> Vec<Thin> 
     let thin = |cut: &Cut| {
         let [from, to] = cut.contour.bounds()?;
         let (from, to) = (from.max(lo), to.min(hi));
-        let along_edge = to.x - lo.x < near || hi.x - from.x < near || to.y - lo.y < near || hi.y - from.y < near;
+        let along_edge = to.x - lo.x < near
+            || hi.x - from.x < near
+            || to.y - lo.y < near
+            || hi.y - from.y < near;
         let has_size = (to - from).min_element() > 0.0;
-        (has_size && !along_edge).then_some(Thin { lo: from, hi: to, left: 1.0 - cut.depth / least_mm })
+        (has_size && !along_edge).then_some(Thin {
+            lo: from,
+            hi: to,
+            left: 1.0 - cut.depth / least_mm,
+        })
     };
     pockets.filter_map(thin).collect()
 }

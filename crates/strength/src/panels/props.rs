@@ -96,7 +96,16 @@ fn prop(design: &Design, board: &Board, joint: usize, by: PlacedId, held: Held) 
     };
     let (least, most) = if along_x { (board.lo.y, board.hi.y) } else { (board.lo.x, board.hi.x) };
     let at = at.clamp(least, most);
-    (end - start >= LEAST_MM).then_some(Prop { by, joint: Some(joint), held, along_x, at, span: [start, end], edge: None, face })
+    (end - start >= LEAST_MM).then_some(Prop {
+        by,
+        joint: Some(joint),
+        held,
+        along_x,
+        at,
+        span: [start, end],
+        edge: None,
+        face,
+    })
 }
 
 /// A door lies against its leaf all around the opening, where the water pushes it on.
@@ -121,7 +130,16 @@ fn door_rest(design: &Design, board: &Board) -> Vec<Prop> {
         ];
         for (along_x, at, span, overlaps) in sides {
             if overlaps {
-                rests.push(Prop { by: leaf, joint: Some(index), held: Held::Rests, along_x, at, span, edge: None, face: None });
+                rests.push(Prop {
+                    by: leaf,
+                    joint: Some(index),
+                    held: Held::Rests,
+                    along_x,
+                    at,
+                    span,
+                    edge: None,
+                    face: None,
+                });
             }
         }
     }
@@ -185,7 +203,8 @@ fn draw_in(board: &mut Board, mut props: Vec<Prop>) -> Vec<Prop> {
     let near = AT_EDGE * board.least_mm.max(1.0);
     let reach = |prop: &Prop| if prop.held == Held::Guided { 4.0 * near } else { near };
     for prop in &mut props {
-        let (lo, hi) = if prop.along_x { (board.lo.y, board.hi.y) } else { (board.lo.x, board.hi.x) };
+        let (lo, hi) =
+            if prop.along_x { (board.lo.y, board.hi.y) } else { (board.lo.x, board.hi.x) };
         let base = if prop.along_x { 2 } else { 0 };
         let (to_lo, to_hi) = (prop.at - lo, hi - prop.at);
         prop.edge = match () {
@@ -227,8 +246,10 @@ fn draw_in(board: &mut Board, mut props: Vec<Prop>) -> Vec<Prop> {
 /// of the whole panel finer.
 fn level_off(board: &Board, props: &mut [Prop]) {
     let near = ALIKE * board.size().y;
-    let mut upright: Vec<&mut Prop> =
-        props.iter_mut().filter(|p| !p.along_x && p.edge.is_none() && p.held == Held::Glued).collect();
+    let mut upright: Vec<&mut Prop> = props
+        .iter_mut()
+        .filter(|p| !p.along_x && p.edge.is_none() && p.held == Held::Glued)
+        .collect();
     upright.sort_by(|a, b| a.span[1].total_cmp(&b.span[1]));
     let mut level = f64::NEG_INFINITY;
     for prop in upright {

@@ -39,11 +39,8 @@ pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent: &Bend<'_>) 
     if bent.solved.run != stressed.run {
         runs.push(bent.solved.run);
     }
-    let now = Trial {
-        share: stressed.share(),
-        deflection_mm: bent.depth_mm(),
-        bulge_mm: bent.edge_mm(),
-    };
+    let now =
+        Trial { share: stressed.share(), deflection_mm: bent.depth_mm(), bulge_mm: bent.edge_mm() };
     let trials = Trials { judge, bearings, runs, now };
     let wider = judge.model.rim.as_ref().and_then(|rim| {
         let mut model = judge.model.clone();

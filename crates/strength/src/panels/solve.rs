@@ -76,7 +76,9 @@ impl Model {
     /// The ways in which its seams can be held that differ: the worst of each result is taken.
     pub(crate) fn runs(&self) -> Vec<Run> {
         let is_glued = |edges: [usize; 2]| {
-            self.props.iter().any(|p| p.held == Held::Glued && p.edge.is_some_and(|e| edges.contains(&e)))
+            self.props
+                .iter()
+                .any(|p| p.held == Held::Glued && p.edge.is_some_and(|e| edges.contains(&e)))
         };
         let mut runs = vec![Run::Hinged];
         if is_glued([0, 1]) {

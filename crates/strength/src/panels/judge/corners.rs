@@ -21,7 +21,9 @@ impl Judge<'_> {
         let corner = |(index, opening): (usize, &&Opening)| {
             let (of_loads, why_not) = match opening {
                 o if o.cuts > 1 => (Vec::new(), "the rule is one for single openings".to_owned()),
-                o if o.is_round && o.radius_mm < board.least_mm => (self.at_hole(hinged, o), String::new()),
+                o if o.is_round && o.radius_mm < board.least_mm => {
+                    (self.at_hole(hinged, o), String::new())
+                }
                 o => self.by_rule(hinged, index, o, &cases)?,
             };
             let most = |only_lasting: bool| {
@@ -32,7 +34,14 @@ impl Judge<'_> {
             let (stress_mpa, lasting_mpa) = (most(false), most(true));
             let words = words(index, openings.len(), opening);
             let at_mm = 0.5 * (opening.lo + opening.hi);
-            Ok(Corner { words, at_mm, radius_mm: opening.radius_mm, stress_mpa, lasting_mpa, why_not })
+            Ok(Corner {
+                words,
+                at_mm,
+                radius_mm: opening.radius_mm,
+                stress_mpa,
+                lasting_mpa,
+                why_not,
+            })
         };
         openings.iter().enumerate().map(corner).collect()
     }

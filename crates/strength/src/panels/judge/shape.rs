@@ -23,7 +23,8 @@ pub(super) fn contours(model: &Model, bend: &Bend<'_>) -> Vec<Contour> {
         let mm = k * step * bend.most.value.signum();
         let lines = bend.solved.bending.contours(bend.bearing, mm * 1e-3 / bend.scale, PARTS);
         for line in lines {
-            contours.push(Contour { mm, line: line.into_iter().map(|at| model.place(at)).collect() });
+            contours
+                .push(Contour { mm, line: line.into_iter().map(|at| model.place(at)).collect() });
         }
         k += 1.0;
     }
@@ -50,9 +51,8 @@ pub(super) fn shape(model: &Model, bend: &Bend<'_>) -> Shape {
     let bending = &bend.solved.bending;
     let [width, height] = bending.plate.size;
     let places = |size: f64| (0..=CELLS).map(move |k| size * f64::from(k) / f64::from(CELLS));
-    let at = |x: f64, y: f64| {
-        bending.deflection_at(bend.bearing, [x, y]).map(|w| w * 1e3 * bend.scale)
-    };
+    let at =
+        |x: f64, y: f64| bending.deflection_at(bend.bearing, [x, y]).map(|w| w * 1e3 * bend.scale);
     Shape {
         xs_mm: places(width).map(|x| model.board.lo.x + x * 1e3).collect(),
         ys_mm: places(height).map(|y| model.board.lo.y + y * 1e3).collect(),

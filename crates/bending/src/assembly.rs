@@ -56,11 +56,14 @@ pub(crate) struct Segment {
     pub(crate) takes_force: bool,
 }
 
+/// The unknowns of a cell and its matrix.
+type Cell = ([usize; 16], Box<[[f64; 16]; 16]>);
+
 /// What the plate and its elastic lines resist with, before anything is held.
 #[derive(Debug)]
 pub(crate) struct Stiffness {
     /// Of each live cell, its unknowns and its matrix.
-    cells: Vec<([usize; 16], Box<[[f64; 16]; 16]>)>,
+    cells: Vec<Cell>,
     pub(crate) segments: Vec<Segment>,
     /// Springs at points: unknown and stiffness.
     springs: Vec<(usize, f64)>,

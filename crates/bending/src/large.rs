@@ -69,7 +69,7 @@ pub fn stretched(bending: &Bending, case: usize, edges: InPlane) -> Result<Stret
     let Some(field) = bending.fields.get(case) else {
         return Err(Error::Outside { what: "case", index: case });
     };
-    if !(field.work > 0.0) {
+    if field.work.is_nan() || field.work <= 0.0 {
         return Err(Error::Value {
             what: "work of the load, J",
             value: field.work,

@@ -92,12 +92,13 @@ impl Marks {
     fn new(plate: &Plate, grid: &Grid) -> Self {
         let none = || [vec![false; grid.nodes()], vec![false; grid.nodes()]];
         let (mut is_kink, mut is_jump, mut is_free) = (none(), none(), none());
-        for node in 0..grid.nodes() {
+        let [free_x, free_y] = &mut is_free;
+        for (node, (free_x, free_y)) in free_x.iter_mut().zip(free_y).enumerate() {
             let [lower_left, upper_left, lower_right, upper_right] = grid.around(node);
-            is_free[0][node] =
-                lower_left == upper_left && lower_right == upper_right && lower_left != lower_right;
-            is_free[1][node] =
-                lower_left == lower_right && upper_left == upper_right && lower_left != upper_left;
+            let is_corner = grid.around(node).into_iter().filter(|live| *live).count() == 1;
+            let is_edge = |a: [bool; 2], b: [bool; 2]| a[0] == a[1] && b[0] == b[1] && a != b;
+            *free_x = is_corner || is_edge([lower_left, upper_left], [lower_right, upper_right]);
+            *free_y = is_corner || is_edge([lower_left, lower_right], [upper_left, upper_right]);
         }
         for line in &plate.lines {
             let across = if line.along == Along::X { 1 } else { 0 };
@@ -202,10 +203,11 @@ impl<'a> Recovery<'a> {
                 let mut x = second(&self.second_x[node], 1, self.marks.is_jump[0][node]);
                 let mut y = second(&self.second_y[node], 2, self.marks.is_jump[1][node]);
                 // No moment is passed across a free edge: that is truer than the one-sided derivative.
-                if self.marks.is_free[0][node] {
-                    x = -nu * y;
-                } else if self.marks.is_free[1][node] {
-                    y = -nu * x;
+                match self.marks.is_free.each_ref().map(|of_axis| of_axis[node]) {
+                    [true, true] => (x, y) = (0.0, 0.0),
+                    [true, false] => x = -nu * y,
+                    [false, true] => y = -nu * x,
+                    [false, false] => {}
                 }
                 let twist = u[PER_NODE * node + 3];
                 Moment { x: -d * (x + nu * y), y: -d * (y + nu * x), xy: -d * (1.0 - nu) * twist }

@@ -12,6 +12,7 @@ use std::process::ExitCode;
 use std::time::Instant;
 
 use fit::Fit;
+use rayon::prelude::*;
 
 const SEEDS: u32 = 10;
 
@@ -23,7 +24,8 @@ fn main() -> ExitCode {
     for path in std::env::args().skip(1) {
         let text = std::fs::read_to_string(&path).expect("a file");
         let begin = Instant::now();
-        let all: Vec<Vec<Said>> = (1..=SEEDS).map(|seed| said(&text, seed)).collect();
+        let all: Vec<Vec<Said>> =
+            (1..=SEEDS).into_par_iter().map(|seed| said(&text, seed)).collect();
         let took_s = begin.elapsed().as_secs_f64() / f64::from(SEEDS);
         let [verdicts, orders] = [is_other_verdict, is_other_order].map(|is_other| {
             let differs = |of: &&Vec<Said>| of.iter().zip(&all[0]).any(|(a, b)| is_other(a, b));

@@ -1,4 +1,6 @@
-"""Judges the papers in `shop/`: paper sizes, fonts, words apart and on the page, drawings that measure what they say.
+"""Judges the papers in `shop/`: paper sizes, fonts, words apart and on the page, drawings that measure what they say,
+and whether they can be read aloud: every letter is of a heading, a paragraph, a list, a table or a figure, or marked as
+decoration (ISO 32000-1, 14.7 and 14.8).
 
 Independent reader: pdfplumber on pdfminer.six. Of a drawing its scale is read from the title block; the wide lines of the
 view, measured on paper and multiplied by it, must be as large as the panel or the sheet.
@@ -46,6 +48,7 @@ def judge(folder, rows):
 def judge_document(document, part, panels, drawn, rows):
     rows.equal("PDF: title is there", part, True, bool(document.metadata.get("Title")))
     rows.equal("PDF: fonts without their letters in the file", part, [], sorted(bare_fonts(document)))
+    judge_tags(document, part, rows)
     sheets = []
     for number, page in enumerate(document.pages, 1):
         place = f"{part}: {number}"
@@ -61,6 +64,36 @@ def judge_document(document, part, panels, drawn, rows):
     if sheets:
         words = " ".join(page.extract_text() for page in document.pages)
         judge_sheets(sheets, re.sub(r"\s+", " ", words), rows)
+
+
+def judge_tags(document, part, rows):
+    """The tree of what is what, as the reader follows it from page to page."""
+    catalog = document.doc.catalog
+    language = resolve1(catalog.get("Lang"))
+    rows.equal("PDF: language", part, "en", language.decode() if isinstance(language, bytes) else language)
+    rows.equal("PDF: is marked as tagged", part, True, bool((resolve1(catalog.get("MarkInfo")) or {}).get("Marked")))
+    lost = 0
+    for page in document.pages:
+        known = [mcid for element in walk(page.structure_tree) for mcid in element.get("mcids", [])]
+        lost += len(known) - len(set(known))
+        lost += sum(char["tag"] != "Artifact" and char["mcid"] not in known for char in page.chars)
+    rows.equal("PDF: letters that are of nothing, or of two things", part, 0, lost)
+    elements = list(walk(document.structure_tree))
+    mute = [element for element in elements if element["type"] == "Figure" and not element.get("alt_text")]
+    rows.equal("PDF: figures without words for who does not see them", part, 0, len(mute))
+    ragged = [element for element in elements if element["type"] == "Table" and len(set(cells(element))) != 1]
+    rows.equal("PDF: tables whose rows have other numbers of cells", part, 0, len(ragged))
+
+
+def walk(elements):
+    for element in elements:
+        yield element
+        yield from walk(element.get("children", []))
+
+
+def cells(table):
+    """How many cells each row has."""
+    return [sum(cell["type"] in ("TH", "TD") for cell in row.get("children", [])) for row in table.get("children", [])]
 
 
 def judge_page(page, place, rows):
@@ -270,6 +303,10 @@ def thinner(panels):
 DAMAGES = {
     "a page 0.4 mm too wide": replace(rb"/MediaBox ?\[0 0 (\d+)", lambda found: found.group(0)[:-1] + (b"6" if found.group(0)[-1:] == b"5" else b"5")),
     "a font that is not in its file": replace(rb"/FontFile", lambda _: b"/FontFilm"),
+    "a paper in no language": replace(rb"/Lang ?\(en\)(?=\s*/StructTreeRoot)", lambda found: found.group(0).replace(b"en", b"xx")),
+    "a tree that is not found": replace(rb"/StructTreeRoot (\d+)", lambda found: found.group(0).replace(b"Root", b"Roof")),
+    "a figure without words": replace(rb"/Alt(?=[ (<])", lambda _: b"/Alu"),
+    "a cell that is none": replace(rb"/StructElem/S/TD", lambda _: b"/StructElem/S/LI"),
     "words over words": in_content(one_over_the_other),
     "words beside the page": in_content(off_the_page),
     "a panel 0.1 mm longer than drawn": in_list(longer),

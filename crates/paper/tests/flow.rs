@@ -251,3 +251,18 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn no_line_to_be_ticked_stands_alone_on_a_page() {
+    let items = |n: usize| (0..n).map(|i| format!("item {i}")).collect::<Vec<_>>();
+    // Whatever stands above, the break lies between the second and the last but one.
+    for above in 0..60 {
+        let lines = (0..above).map(|i| Block::Words(format!("line {i}")));
+        let blocks: Vec<Block> = lines.chain([Block::Boxes(items(8))]).collect();
+        for page in flow(&blocks, &form()) {
+            let is_item = |mark: &&Mark| matches!(mark, Mark::Words { text, .. } if text.starts_with("item "));
+            let count = page.figure.marks.iter().filter(is_item).count();
+            assert_ne!(count, 1, "{above} lines above");
+        }
+    }
+}

@@ -157,6 +157,10 @@ fn list(
             slabs.push(slab);
         }
         tie_ends(&mut slabs);
+        // No item stands alone at either end of the list.
+        if let Some(last) = slabs.last_mut() {
+            last.stays_with_next = i + 1 < items.len() && (i == 0 || i + 2 == items.len());
+        }
         all.extend(slabs);
     }
     all

@@ -17,6 +17,9 @@ import nested_dxf
 import sheet_order
 from sweeping import EASE_MM, KNIFE_MM, LIMIT_MM, arc_radius, beyond, closed_by, depth_of, finely, opened_by, pieces, points, region, sweep, union
 
+# Bends that are no corner, and more than what rounding makes of a smooth joint; short pieces of a hair are left out.
+CHORD_RAD = (0.01, 0.2)
+
 
 def judge(folder, rows):
     demos = sorted(path.parent for path in folder.glob("*/part.json"))
@@ -93,7 +96,22 @@ def judge_arcs(edges, paths, radius, name, rows):
     # A corner becomes an arc, and a bridge parts a piece in three; arcs of more than a half turn stand in two.
     most = sum(2 * len(line.pieces) + 2 for line in edges) + sum(2 * len(line.lifted) for line in paths)
     rows.equal("sheets: no more pieces than edges, corners and bridges ask for", name, True, sum(len(line.pieces) for line in paths) <= most)
+    chords = sum(1 for line in paths for one, next_one in zip(line.pieces, line.pieces[1:]) if CHORD_RAD[0] < bend(one, next_one) < CHORD_RAD[1])
+    rows.equal("sheets: bends in the paths as of chords of an arc", name, 0, chords)
     rows.equal("sheets: arcs in the paths, where parts have any", name, True, not radii or len(arcs) >= len(radii))
+
+
+def bend(one, next_one):
+    """By how much a path turns from one piece to the next, rad."""
+    turned = heading(next_one, 0) - heading(one, 1)
+    return abs(math.remainder(turned, 2.0 * math.pi))
+
+
+def heading(piece, end):
+    x, y = piece[2 * end : 2 * end + 2]
+    if len(piece) == 7:
+        return math.atan2(y - piece[5], x - piece[4]) + math.copysign(0.5 * math.pi, piece[6])
+    return math.atan2(piece[3] - piece[1], piece[2] - piece[0])
 
 
 def judge_bridges(whole, parts, paths, marks, radius, name, rows):
@@ -219,12 +237,12 @@ def bridge_moved(entity, space):
     return True
 
 
-def first_of_all(entity, space):
-    if not entity.closed or entity.dxf.layer != nested_dxf.TOOL_PATH + nested_dxf.OUTLINE:
+def engraved_last(entity, space):
+    if not entity.dxf.layer.startswith(nested_dxf.TOOL_PATH + "engrave"):
         return False
     entities = space.entity_space.entities
     entities.remove(entity)
-    entities.insert(0, entity)
+    entities.append(entity)
     return True
 
 
@@ -235,5 +253,5 @@ DAMAGES = {
     "a path whose arcs are made of chords": of_tool(chorded),
     "a bridge that is cut through": of_tool(cut_through),
     "a bridge that is 0.03 mm off": of_tool(bridge_moved),
-    "an outline of a part that is cut first": of_tool(first_of_all),
+    "engraving that stands last": of_tool(engraved_last),
 }

@@ -38,7 +38,7 @@ pub struct Run {
     pub is_lifted: bool,
 }
 
-/// Length of edge for each bridge, mm. From memory, common practice: one in 150 to 300 mm.
+/// Length around a part for each bridge, mm. From memory, common practice: one in 150 to 300 mm.
 pub const SPACING_MM: f64 = 200.0;
 /// Fewer do not hold a part (common practice), and more are never left (our judgement).
 const FEWEST: usize = 2;
@@ -123,12 +123,14 @@ pub(super) fn place(
     let all = placer.places();
     let (stained, free): (Vec<Place>, Vec<Place>) =
         all.iter().copied().partition(|place| place.bridge.is_on_glued_edge);
-    let wanted = wanted(edge.length());
+    // By the box around it: the teeth of a comb make its edge longer, not the part larger.
+    let round = edge.bounds().map_or(0.0, |[lo, hi]| 2.0 * (hi - lo).element_sum());
+    let wanted = wanted(round);
     let from = if room(&free) >= FEWEST { free } else { [free, stained].concat() };
     spread(from, wanted)
 }
 
-/// How many bridges an edge of this length (mm) should have.
+/// How many bridges a part should have that is so long around, mm.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,

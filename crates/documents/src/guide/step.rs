@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use design::{Design, JointKind, PlacedId, Role};
 use glam::{DVec2, DVec3};
-use paper::{Block, Figure, Mark};
+use paper::{Block, Figure, Form, Mark, flow};
 use shop::glue_up::{Bond, FedJoint, Feed, JointId, STEADY_DEG, Step, StepPlace, bond};
+use study::told::sheets::paper_form;
 use units::Length;
 
 use super::beware::{Said, cautions};
@@ -14,6 +15,8 @@ use crate::prose::{Kind, capital, items, part, table, words};
 
 /// Size of a step's picture on paper, mm.
 const PICTURE_MM: DVec2 = DVec2::new(126.0, 84.0);
+/// The same where the step does not fit a page otherwise.
+const SMALLER_MM: DVec2 = DVec2::new(96.0, 64.0);
 /// The same of a step on the bench.
 const BENCH_MM: DVec2 = DVec2::new(78.0, 52.0);
 /// The same where the box is turned for a further joint.
@@ -31,11 +34,14 @@ pub(super) fn blocks(
 ) -> Vec<Block> {
     let design = of.design;
     let name = heading(design, step);
-    let mut pictures = pictures.into_iter();
+    let pictures: Vec<Arc<[u8]>> = pictures.into_iter().map(Into::into).collect();
     let head = part(format!("Step {}: {name}", k + 1));
     let shown = shown(design, step);
     let alt = format!("Step {}: {name}", k + 1);
-    let picture = |png: Vec<u8>, size: DVec2| figure(png, size, alt.clone(), shown.clone());
+    let picture = |size: DVec2| {
+        let first = pictures.first().cloned();
+        first.map(|png| figure(png, size, alt.clone(), shown.clone()))
+    };
     let all: Vec<JointId> = step.joints().collect();
     let wait = words(wait::words(design, &all));
     let cautions = cautions(of, step, said);
@@ -43,14 +49,11 @@ pub(super) fn blocks(
         // Small parts: picture and words side by side.
         let mut told = doing(design, step);
         told.extend(step.feeds.iter().flat_map(|feed| joint_words(design, step, feed)));
-        let picture = pictures.next().map(|png| picture(png, BENCH_MM));
-        let columns = vec![(0.5, picture.into_iter().collect()), (0.5, vec![items(told), wait])];
+        let columns = vec![(0.5, picture(BENCH_MM).into_iter().collect()), (0.5, vec![items(told), wait])];
         let beside = [head, Block::Beside(columns)];
         return vec![Block::Together(beside.into_iter().chain(cautions).collect())];
     }
-    // What is read at one position of the box is kept on one page.
-    let picture = pictures.next().map(|png| picture(png, PICTURE_MM));
-    let mut blocks: Vec<Block> = std::iter::once(head).chain(picture).chain(cautions).collect();
+    let mut blocks: Vec<Block> = cautions;
     blocks.push(items(doing(design, step)));
     if let Some(feed) = step.feeds.first() {
         if is_turned(feed.down) {
@@ -61,12 +64,13 @@ pub(super) fn blocks(
         }
         blocks.push(joints(design, step, feed));
     }
-    let further = step.feeds.iter().enumerate().skip(1).zip(pictures).map(|((i, feed), png)| {
+    let turned_over = pictures.iter().skip(1).cloned();
+    let further = step.feeds.iter().enumerate().skip(1).zip(turned_over).map(|((i, feed), png)| {
         let alt = format!("Step {}, position {}", k + 1, i + 1);
         let caption = format!("Shown: {}.", position(design, step, feed));
         let picture = figure(png, TURNED_MM, alt, caption);
         let turn = format!(
-            "When it may be turned (the times are below the last picture of this step), turn the box: {}. Then feed:",
+            "When it may be turned (the times are below), turn the box: {}. Then feed:",
             turned(feed)
         );
         let told = vec![words(turn), items(joint_words(design, step, feed))];
@@ -82,6 +86,22 @@ pub(super) fn blocks(
             ));
         }
     });
+    // On one page, if one can hold it; else what is read at one position of the box.
+    let page = Form::text(paper_form(of.file), "", "");
+    for size in [PICTURE_MM, SMALLER_MM] {
+        let first = std::iter::once(head.clone()).chain(picture(size));
+        let all = Block::Together(first.chain(positions.iter().flatten().cloned()).collect());
+        if flow(std::slice::from_ref(&all), &page).len() == 1 {
+            return vec![all];
+        }
+    }
+    for (i, position) in positions.iter_mut().enumerate() {
+        if i == 0 {
+            position.splice(0..0, std::iter::once(head.clone()).chain(picture(PICTURE_MM)));
+        } else {
+            position.insert(0, part(format!("Still step {}: turned", k + 1)));
+        }
+    }
     positions.into_iter().map(Block::Together).collect()
 }
 
@@ -150,8 +170,7 @@ fn steadied(feed: &Feed) -> Option<String> {
         .then(|| format!("steadied by a hand (it falls when it is tipped by {deg:.0}°)"))
 }
 
-fn figure(png: Vec<u8>, size: DVec2, alt: String, caption: String) -> Block {
-    let png: Arc<[u8]> = png.into();
+fn figure(png: Arc<[u8]>, size: DVec2, alt: String, caption: String) -> Block {
     let marks = vec![Mark::Picture { at: DVec2::ZERO, size, png, alt }];
     Block::Figure { figure: Figure { size, marks }, may_shrink: true, caption }
 }

@@ -186,3 +186,31 @@ fn what_does_not_hold_is_said_first() {
     assert!(!told.contains("Brush solvent"));
     assert!(told.contains("A printed part is not welded"));
 }
+
+#[test]
+fn no_picture_is_parted_from_the_head_of_its_step() {
+    for name in ["brook", "fragfarm"] {
+        let (file, design, scene) = demo(name);
+        let (glue_up, _) = shop::glue_up::glue_up(&design);
+        let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+        let form = paper::Form::text(study::told::sheets::paper_form(&file), "head", "foot");
+        let mut pictures = 0;
+        for page in paper::flow(&guide(&of).unwrap(), &form) {
+            let mut has_head = false;
+            for mark in &page.figure.marks {
+                match mark {
+                    Mark::Words { text, .. } => {
+                        has_head |= text.starts_with("Step ") || text.starts_with("Still step ");
+                    }
+                    Mark::Picture { alt, .. } => {
+                        pictures += 1;
+                        assert!(has_head, "{name}: {alt}");
+                    }
+                    _ => {}
+                }
+            }
+        }
+        let told: usize = glue_up.steps.iter().map(|step| step.feeds.len().max(1)).sum();
+        assert_eq!(pictures, told, "{name}");
+    }
+}

@@ -10,7 +10,7 @@ const GAUSS_4: [(f64, f64); 4] = [
 
 /// Points of Gauss on 0..1, exact to degree 3. Second derivatives of a cubic that was found by least
 /// energy are one order better here than elsewhere (Barlow 1976, from memory).
-pub(crate) const GAUSS_2: [f64; 2] = [0.211_324_865_405_187_12, 0.788_675_134_594_812_9];
+pub(crate) const GAUSS_2: [f64; 2] = [0.211_324_865_405_187_13, 0.788_675_134_594_812_9];
 
 /// Four by four, in the order value, slope, value, slope.
 pub(crate) type M4 = [[f64; 4]; 4];

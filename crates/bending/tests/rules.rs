@@ -130,7 +130,7 @@ fn contours_lie_on_their_level_and_skip_openings() {
         assert_eq!(lines, bending.contours(0, level, 4));
         for line in &lines {
             let ends = [line[0], line[line.len() - 1]];
-            let is_closed = ends[0] == ends[1];
+            let is_closed = (0..2).all(|k| (ends[0][k] - ends[1][k]).abs() < 1e-12);
             let is_on_rim = |[x, y]: [f64; 2]| {
                 let on = |at: f64, places: &[f64]| places.iter().any(|p| (at - p).abs() < 1e-9);
                 on(x, &[0.0, 0.6, 0.2, 0.35]) || on(y, &[0.0, 0.4, 0.15, 0.25])

@@ -31,24 +31,21 @@ pub(crate) enum Shape {
     Run(Vec<Segment>),
 }
 
-/// One colour in both of its names.
+/// A colour by its index in the colour table that DXF refers to; checked by `tests/outside/flat_judge.py`. What an SVG is
+/// drawn in says `svg/look.rs`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Colour {
-    /// Its index in the colour table that DXF refers to.
     pub(crate) index: u8,
-    /// Red, green and blue of that index (`ezdxf.colors.DXF_DEFAULT_COLORS`; checked by
-    /// `tests/outside/flat_judge.py`).
-    pub(crate) rgb: [u8; 3],
 }
 
-const OUTLINE: Colour = Colour { index: 132, rgb: [0, 165, 165] };
-const OPENINGS: Colour = Colour { index: 142, rgb: [0, 124, 165] };
-const POCKET_UPPER: Colour = Colour { index: 42, rgb: [165, 124, 0] };
-const POCKET_LOWER: Colour = Colour { index: 32, rgb: [165, 82, 0] };
-const ENGRAVE_UPPER: Colour = Colour { index: 202, rgb: [124, 0, 165] };
-const ENGRAVE_LOWER: Colour = Colour { index: 212, rgb: [165, 0, 165] };
-pub(crate) const BRIDGES: Colour = Colour { index: 12, rgb: [165, 0, 0] };
-pub(crate) const NOTE: Colour = Colour { index: 253, rgb: [153, 153, 153] };
+const OUTLINE: Colour = Colour { index: 132 };
+const OPENINGS: Colour = Colour { index: 142 };
+const POCKET_UPPER: Colour = Colour { index: 42 };
+const POCKET_LOWER: Colour = Colour { index: 32 };
+const ENGRAVE_UPPER: Colour = Colour { index: 202 };
+const ENGRAVE_LOWER: Colour = Colour { index: 212 };
+pub(crate) const BRIDGES: Colour = Colour { index: 12 };
+pub(crate) const NOTE: Colour = Colour { index: 253 };
 
 /// The layer of the panel's outer edge: cut all the way through, the tool outside the line.
 pub(crate) const OUTLINE_NAME: &str = "cut through outline";

@@ -66,7 +66,7 @@ mod tests {
     fn a_scale_is_where_its_marks_are() {
         let mark = |k: u32| {
             let y = 40.0 + 5.0 * f64::from(k);
-            vec![dvec2(100.0, y), dvec2(if k % 2 == 0 { 112.0 } else { 107.0 }, y)]
+            vec![dvec2(100.0, y), dvec2(if k.is_multiple_of(2) { 112.0 } else { 107.0 }, y)]
         };
         let mut strokes: Vec<Vec<DVec2>> = (0..9).map(mark).collect();
         // A number beside a mark, a line across all, a word.

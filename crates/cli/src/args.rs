@@ -28,6 +28,7 @@ pub(crate) enum Command {
     Levels(LevelsArgs),
     Rehearse(RehearseArgs),
     Fit(FitArgs),
+    Strength(StrengthArgs),
     Cut(CutArgs),
     Tour(TourArgs),
     View(ViewArgs),
@@ -226,6 +227,23 @@ pub(crate) struct FitArgs {
     #[arg(long, value_name = "DIR")]
     pub(crate) into: Option<PathBuf>,
     /// Print everything as JSON, the motions as poses against time
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Print whether it holds: stress and bulge of every panel, seams, weight, and fits under their tolerances
+///
+/// Walls, leaves and bottom bear the levels in flow for years, and failures and water to the rim for hours. Every figure
+/// is an estimate; a test full of water, outdoors or in a tub, decides.
+#[derive(Debug, clap::Args)]
+pub(crate) struct StrengthArgs {
+    /// The parameter file
+    pub(crate) file: PathBuf,
+    /// Also write a drawing of every loaded panel with its lines of equal deflection as SVG, and the tables as text, into
+    /// this folder; files of the same name are replaced
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) drawings: Option<PathBuf>,
+    /// Print everything as JSON, in mm, MPa, N and kg
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -23,6 +23,8 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
     more.extend(reading.of_fit(fitted.as_ref()));
     progress.next("Laying parts on sheets");
     more.extend(reading.of_shop(reading.shopped(wet.as_ref()).as_ref()));
+    progress.next("Loading the panels");
+    more.extend(reading.of_strength(reading.strong(wet.as_ref()).as_ref()));
     drop(progress);
     more.extend(reading.of_water(wet.as_ref()));
     let report = reading.report_of_fit(&more, fitted.as_ref().map(|fitted| &fitted.fit));

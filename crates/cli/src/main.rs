@@ -27,6 +27,8 @@ mod reading;
 mod rehearse;
 mod schema;
 mod shell;
+mod strength;
+mod strength_files;
 mod strips;
 mod terminal;
 mod tour;
@@ -89,6 +91,7 @@ fn run(command: &Command) -> anyhow::Result<Outcome> {
         Command::Levels(args) => levels::run(args),
         Command::Rehearse(args) => rehearse::run(args),
         Command::Fit(args) => fits::run(args),
+        Command::Strength(args) => strength::run(args),
         Command::Cut(args) => cut::run(args),
         Command::Tour(args) => tour::run(args),
         Command::View(args) => view::run(args),

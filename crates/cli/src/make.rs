@@ -25,18 +25,21 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     let fitted = reading.fitted();
     progress.next("Laying parts on sheets");
     let shopped = reading.shopped(wet.as_ref());
+    progress.next("Loading the panels");
+    let strong = reading.strong(wet.as_ref());
     let found = [
         reading.of_water(wet.as_ref()),
         reading.of_fit(fitted.as_ref()),
         reading.of_shop(shopped.as_ref()),
+        reading.of_strength(strong.as_ref()),
     ]
     .concat();
     // Nothing is made from a design of which a finding fails: somebody might cut it.
     let fit = fitted.as_ref().map(|fitted| &fitted.fit);
     let report = reading.report_of_fit(&found, fit);
     let is_fine = !report.fails();
-    let made_of = (&wet, &fitted, reading.file.as_ref().zip(shopped.as_ref()));
-    let (Some(wet), Some(fitted), Some(shop), true) = (made_of.0, made_of.1, made_of.2, is_fine)
+    let made_of = (&wet, fitted.as_ref().zip(strong.as_ref()), reading.file.as_ref().zip(shopped.as_ref()));
+    let (Some(wet), Some((fitted, strong)), Some(shop), true) = (made_of.0, made_of.1, made_of.2, is_fine)
     else {
         drop(progress);
         tell(args, &report, &target, None)?;
@@ -55,7 +58,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     };
     progress.next("Preparing files and pictures");
     let (files, manifest) =
-        outputs::files(&reading, wet, &fitted.fit, shop, &parts, &report, !args.no_pictures)?;
+        outputs::files(&reading, wet, (&fitted.fit, strong), shop, &parts, &report, !args.no_pictures)?;
     progress.next("Writing");
     folder.put(&files, &manifest)?;
     drop(progress);

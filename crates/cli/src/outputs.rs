@@ -14,6 +14,7 @@ mod pictures;
 mod print;
 mod setting_out;
 pub(crate) mod shop;
+mod strength;
 mod tour;
 mod water;
 
@@ -25,7 +26,7 @@ use rayon::prelude::*;
 pub(crate) use index::show_bytes;
 pub(crate) use pictures::draw;
 use study::{Part, Reading, Studied};
-use study::{Report, Shopped, Wet};
+use study::{Report, Shopped, Strong, Wet};
 
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
@@ -46,7 +47,7 @@ type Output = (&'static str, FileName, &'static str, String, Vec<u8>);
 pub(crate) fn files(
     reading: &Reading,
     wet: &Wet<'_>,
-    fit: &Fit,
+    (fit, strong): (&Fit, &Strong),
     (file, shopped): (&File, &Shopped),
     parts: &[Part<'_>],
     report: &Report<'_>,
@@ -63,6 +64,7 @@ pub(crate) fn files(
         outputs.push(pictures::all(design, fit, parts, wet.known.in_flow.is_some())?);
     }
     outputs.push(fit::of(design, fit, parts, with_pictures)?);
+    outputs.push(strength::of(design, strong));
     let scene = with_pictures.then(|| study::scene(design, parts)).transpose()?;
     let scene = scene.as_ref();
     outputs.push(shop::of(&ShopOf { file, wet, shopped, parts, scene })?);
@@ -73,6 +75,7 @@ pub(crate) fn files(
     print::add(&mut files, design, parts)?;
     checks::add(&mut files, design, parts);
     fit::add_check(&mut files, design, fit, parts);
+    strength::add_check(&mut files, design, &wet.known, strong);
     shop::add_check(&mut files, file, design, shopped);
     water::add(&mut files, design, &wet.known);
     let scene = page::scene(design, parts)?;
@@ -97,7 +100,7 @@ pub(crate) fn files(
         report.source.text.as_bytes(),
     );
     let tables = shop::tables(file, design, shopped);
-    let index = Index::of(wet, fit, tables, parts, report, &files);
+    let index = Index::of(wet, (fit, strong), tables, parts, report, &files);
     let (page, text) = (index_page::write(&index), index_text::write(&index));
     files.add_fixed("index.html", "this overview, for a browser", page);
     files.add_fixed("index.txt", "this overview, as plain text", text);

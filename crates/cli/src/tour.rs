@@ -23,7 +23,14 @@ pub(crate) fn run(args: &TourArgs) -> anyhow::Result<Outcome> {
     };
     progress.next("Taking everything out");
     let fitted = reading.fitted();
-    let mut found = [reading.of_water(wet.as_ref()), reading.of_fit(fitted.as_ref())].concat();
+    progress.next("Loading the panels");
+    let strong = reading.strong(wet.as_ref());
+    let mut found = [
+        reading.of_water(wet.as_ref()),
+        reading.of_fit(fitted.as_ref()),
+        reading.of_strength(strong.as_ref()),
+    ]
+    .concat();
     progress.next("Building the solids");
     let built = parts::build(design);
     if let Err(refusals) = &built {

@@ -6,6 +6,7 @@ use fit::Fit;
 use study::InFlow;
 use study::Part;
 use study::Report;
+use study::Strong;
 use study::Wet;
 use study::told;
 use study::told::course::{self, Course};
@@ -49,6 +50,8 @@ pub(crate) struct Index<'a> {
     pub(crate) courses: Vec<Course>,
     /// Clearances, ways out, reach.
     pub(crate) fit: Words,
+    /// Panels, seams, weight, fits under their tolerances.
+    pub(crate) strength: Vec<Table>,
     pub(crate) setting_out: Vec<Setting>,
     pub(crate) groups: Vec<Group<'a>>,
 }
@@ -56,6 +59,8 @@ pub(crate) struct Index<'a> {
 /// Heads of the columns of [`Index::chambers`].
 pub(crate) const CHAMBERS_HEAD: [&str; 5] =
     ["chamber", "clear length × width", "water above the floor", "holds", "because"];
+/// Title of the section about strength.
+pub(crate) const WILL_IT_HOLD: &str = "Will it hold";
 /// Levels in flow.
 const IN_FLOW: &str = "Water with the pump running, by the best estimate; the tables below give the doubt of each \
     level. What stands in a chamber is taken off; water in hanging socks, and in the space between the leaves of a \
@@ -102,6 +107,7 @@ const GROUPS: &[(&str, &str)] = &[
     ("tour/", "Tour: chamber by chamber"),
     ("water/", "Water: levels, flows and failures"),
     ("fit/", "Fit: clearances, ways out and reach"),
+    ("strength/", "Strength: drawings of how panels bend, tables"),
     ("shop/", "For the shop: sheets, drawings, costs, gluing"),
     ("panels/", "Flat panels, each by itself"),
     ("print/", "Fittings to print"),
@@ -114,7 +120,7 @@ impl<'a> Index<'a> {
     /// Gathers what there is to say.
     pub(crate) fn of(
         wet: &'a Wet<'_>,
-        fit: &Fit,
+        (fit, strong): (&Fit, &Strong),
         shop: Vec<Table>,
         parts: &[Part<'_>],
         report: &Report<'_>,
@@ -137,6 +143,7 @@ impl<'a> Index<'a> {
             levels: in_flow
                 .map(|f| told::levels(design, f, &wet.known.outcomes))
                 .unwrap_or_default(),
+            strength: told::strength::tables(&strong.strength, design),
             shop,
             rehearsals: in_flow.filter(|_| !wet.known.outcomes.is_empty()).map(|f| {
                 let figures = Figures(design.report);

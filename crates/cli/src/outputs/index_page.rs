@@ -2,10 +2,11 @@
 
 use scene::View;
 use study::told::course::{Course, NOTHING};
+use study::told::strength::CAUTIONS;
 use study::told::table::Table;
 use study::told::ways_out::{self, ToldStep, WayOut};
 
-use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow, courses_note};
+use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow, WILL_IT_HOLD, courses_note};
 use super::setting_out::{self, Setting};
 use crate::fit_files;
 use crate::html::escaped;
@@ -21,7 +22,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{tour}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{shop}{setting_out}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{tour}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{strength}{shop}{setting_out}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
@@ -36,6 +37,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         rehearsals = rehearsals(index),
         levels = levels(index),
         fit = fit(index),
+        strength = strength(index),
         shop = shop(index),
         setting_out = setting_out(index),
         findings =
@@ -96,6 +98,9 @@ fn cautions(index: &Index<'_>) -> String {
 }
 
 fn not_checked(index: &Index<'_>) -> String {
+    if index.not_checked.is_empty() {
+        return String::new();
+    }
     let items: String =
         index.not_checked.iter().map(|check| format!("<li>{}.</li>\n", escaped(check))).collect();
     section("Not checked", "not-checked", &format!("<ul class=\"cautions\">\n{items}</ul>\n"))
@@ -251,6 +256,26 @@ fn fit(index: &Index<'_>) -> String {
         "<ul class=\"cautions\">\n{cautions}</ul>\n{rescue}<h3>Ways out</h3>\n{ways}{each}{tables}{drawings}"
     );
     section("Fit and access", "fit", &body)
+}
+
+/// What to mind, the tables of strength folded away under their titles, and the drawing of every panel that bends.
+fn strength(index: &Index<'_>) -> String {
+    let caution = |words: &&str| format!("<li>{}</li>\n", escaped(words));
+    let cautions: String = CAUTIONS.iter().map(caution).collect();
+    let tables: String = index.strength.iter().map(folded).collect();
+    let files = index.groups.iter().flat_map(|group| &group.files);
+    let drawings =
+        files.filter(|file| file.path.starts_with("strength/") && file.path.ends_with(".svg"));
+    let drawn = |file: &Entry<'_>| {
+        let (path, purpose) = (escaped(file.path), escaped(file.purpose));
+        format!(
+            "<details><summary>{purpose}</summary>\n<figure class=\"large\" tabindex=\"0\"><a href=\"{path}\">\
+             <img loading=\"lazy\" src=\"{path}\" alt=\"{purpose}\"></a></figure>\n</details>\n"
+        )
+    };
+    let drawings: String = drawings.map(drawn).collect();
+    let body = format!("<ul class=\"cautions\">\n{cautions}</ul>\n{tables}<h3>Drawings</h3>\n{drawings}");
+    section(WILL_IT_HOLD, "strength", &body)
 }
 
 /// One way out, folded away.

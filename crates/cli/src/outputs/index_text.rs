@@ -2,9 +2,10 @@
 
 use study::told::table::{Table, columns, wrapped};
 
-use super::index::{CHAMBERS_HEAD, Index, PartRow, courses_note};
+use super::index::{CHAMBERS_HEAD, Index, PartRow, WILL_IT_HOLD, courses_note};
 use super::setting_out;
 use study::told::one_line;
+use study::told::strength;
 
 /// Writes the index.
 pub(crate) fn write(index: &Index<'_>) -> String {
@@ -39,15 +40,21 @@ pub(crate) fn write(index: &Index<'_>) -> String {
     }
     text += &heading("Fit and access", '-');
     text += &index.fit.text();
+    text += &heading(WILL_IT_HOLD, '-');
+    text.extend(strength::CAUTIONS.iter().map(|words| wrapped(words) + "\n"));
+    let tables: Vec<String> = index.strength.iter().map(Table::text_in_width).collect();
+    text += &tables.join("\n");
     text += &heading("For the shop, and for gluing", '-');
     let tables: Vec<String> = index.shop.iter().map(Table::text_in_width).collect();
     text += &tables.join("\n");
     text += &heading("Setting out", '-');
     text += &wrapped(setting_out::NOTE);
     text += &table(&setting_out::HEAD, index.setting_out.iter().map(|row| row.cells().to_vec()));
-    text += &heading("Not checked", '-');
-    for check in &index.not_checked {
-        text += &wrapped(&format!("- {check}."));
+    if !index.not_checked.is_empty() {
+        text += &heading("Not checked", '-');
+        for check in &index.not_checked {
+            text += &wrapped(&format!("- {check}."));
+        }
     }
     text += &heading("Findings", '-');
     text += &index.findings;

@@ -1,0 +1,42 @@
+//! The panel itself: its outline and openings.
+
+use design::Design;
+use glam::DVec2;
+use paper::{Figure, Mark, Outline, Piece, Stroke};
+use plate::{Contour, FlatPattern, Segment, Shape, Tolerance, arrange, flat_pattern};
+use strength::Panel;
+
+use super::{FAINT, Frame, SHEET};
+
+/// Corners of the panel in its frame, mm.
+pub(super) fn bounds(design: &Design, panel: &Panel) -> [DVec2; 2] {
+    let [lo, hi] = design.pieces[panel.piece].shape.bounds();
+    [lo.truncate(), hi.truncate()]
+}
+
+/// What goes through the sheet; its outline alone where there is no pattern.
+fn contours(design: &Design, panel: &Panel) -> Vec<Contour> {
+    let Shape::Sheet(plate) = &design.pieces[panel.piece].shape else { return Vec::new() };
+    let arranged = arrange(plate, &Tolerance::default());
+    let pattern = arranged.map(|arrangement| flat_pattern(plate, &arrangement));
+    pattern.map_or_else(|_| vec![plate.outline.clone()], |FlatPattern { through, .. }| through)
+}
+
+pub(super) fn draw(figure: &mut Figure, frame: &Frame<'_>) {
+    let contours = contours(frame.design, frame.panel);
+    let piece = |segment: &Segment| match segment.arc {
+        None => Piece::Line { from: frame.place(segment.start), to: frame.place(segment.end) },
+        // Paper counts y downwards, and so angles the other way round.
+        Some(arc) => Piece::Arc {
+            centre: frame.place(arc.centre),
+            from: frame.place(segment.start),
+            sweep: -arc.sweep,
+        },
+    };
+    figure.marks.push(Mark::Outline(Outline {
+        loops: contours.iter().map(|contour| contour.0.iter().map(piece).collect()).collect(),
+        is_closed: true,
+        stroke: Some(Stroke::whole(0.18, FAINT)),
+        fill: Some(SHEET),
+    }));
+}

@@ -1,0 +1,133 @@
+//! The words of the drawing.
+
+use design::{Design, Role};
+use strength::{Load, Panel, Theory};
+use units::{Length, System};
+
+use super::Frame;
+use crate::decimal::decimal;
+
+/// What stands under the title, a sentence each.
+pub(super) fn head(design: &Design, panel: &Panel) -> Vec<String> {
+    let mm = |mm: f64| Length::mm(mm).show_fine(design.report);
+    let mut head = vec![format!(
+        "{}. {}. Sheet {}, reckoned with its least thickness of {}.",
+        design.title,
+        seen_from(design, panel),
+        panel.sheet,
+        mm(panel.thickness_mm)
+    )];
+    if let Some(load) = panel.loads.get(panel.deflection.load) {
+        let [lo, hi] = [panel.deflection.value, panel.deflection_limit_mm].map(mm);
+        head.push(format!(
+            "It bends most with {} ({}): {lo}, {}; up to {hi} are wanted. {}",
+            load.words,
+            duration(load),
+            panel.deflection.place,
+            theory(load.theory)
+        ));
+    }
+    if let Some(load) = panel.loads.get(panel.stress.load) {
+        head.push(format!(
+            "It is stressed most with {} ({}): {} where it may carry {} for years, {}.",
+            load.words,
+            duration(load),
+            design.report.show_stress(panel.stress.value),
+            design.report.show_stress(panel.allowable_mpa),
+            panel.stress.place
+        ));
+    }
+    head.iter().map(|words| words.trim_end().to_owned()).collect()
+}
+
+/// From where one looks: at its upper face.
+fn seen_from(design: &Design, panel: &Panel) -> &'static str {
+    let out = design.placed[panel.placed].pose.matrix3.z_axis;
+    match design.pieces[panel.piece].role {
+        Role::Wall => "Seen from inside the sump",
+        Role::Bottom => "Seen from above",
+        _ if out.x > 0.5 => "Seen from downstream, from its far end",
+        _ if out.x < -0.5 => "Seen from upstream, from its inlet end",
+        _ if out.y > 0.5 => "Seen from the back",
+        _ if out.y < -0.5 => "Seen from the front",
+        _ => "Seen at its upper face, as on its drawing",
+    }
+}
+
+fn duration(load: &Load) -> &'static str {
+    if load.is_lasting { "for years" } else { "for hours" }
+}
+
+fn theory(theory: Theory) -> String {
+    match theory {
+        Theory::Holds => String::new(),
+        Theory::Overstates { share } => format!(
+            "That is over half its thickness: the true deflection is about {:.0} % of what is drawn.",
+            100.0 * share
+        ),
+        Theory::Refused => {
+            "That is over twice its thickness, beyond the theory: what is drawn is not vouched for."
+                .to_owned()
+        }
+    }
+}
+
+/// What stands under everything.
+pub(super) fn foot(panel: &Panel) -> Vec<String> {
+    let mut foot = Vec::new();
+    if !panel.supports.is_empty() {
+        foot.push(format!("Between its edges it is held by: {}.", panel.supports.join(", ")));
+    }
+    foot.push(
+        "Estimates: what decides is a test outdoors or in a tub, full to the rim for a day. A panel that gives way floods, \
+         and its edges cut."
+            .to_owned(),
+    );
+    foot
+}
+
+/// The greatest deflection, as it stands beside its mark.
+pub(super) fn deflection(frame: &Frame<'_>) -> String {
+    Length::mm(frame.panel.deflection.value).show_fine(frame.design.report)
+}
+
+/// The greatest stress, likewise.
+pub(super) fn stress(frame: &Frame<'_>) -> String {
+    frame.design.report.show_stress(frame.panel.stress.value)
+}
+
+/// From one line to the next, mm; `None` of fewer than one line.
+pub(super) fn step_mm(panel: &Panel) -> Option<f64> {
+    let levels = panel.contours.iter().map(|contour| contour.mm.abs());
+    levels.reduce(f64::min)
+}
+
+/// A deflection as a number on a line, as finely as its step needs.
+pub(super) fn bend_number(mm: f64, frame: &Frame<'_>) -> String {
+    let step = step_mm(frame.panel).unwrap_or(mm);
+    let [value, step] = match frame.design.report {
+        System::Metric => [mm, step],
+        System::UsCustomary => [mm, step].map(|mm| Length::mm(mm).to_in()),
+    };
+    // Steps are 1, 2 or 5 times a power of ten in mm; in inches two digits tell them apart.
+    let extra = if frame.design.report == System::Metric { 0.0 } else { 1.0 };
+    #[expect(clippy::cast_possible_truncation, reason = "a few digits")]
+    let digits = (extra - (step + 1e-12).log10().floor()).clamp(0.0, 6.0) as i32;
+    decimal(value, digits)
+}
+
+/// `mm` or `in`.
+pub(super) fn unit(frame: &Frame<'_>) -> &'static str {
+    match frame.design.report {
+        System::Metric => "mm",
+        System::UsCustomary => "in",
+    }
+}
+
+/// What the lines are, in the key.
+pub(super) fn lines(frame: &Frame<'_>) -> Option<String> {
+    let step = step_mm(frame.panel)?;
+    let positive = frame.panel.contours.first().is_some_and(|contour| contour.mm > 0.0);
+    let way = if positive { "away from you" } else { "towards you" };
+    Some(format!("equal deflection, every {} {}, {way}", bend_number(step, frame), unit(frame)))
+}

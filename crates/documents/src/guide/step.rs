@@ -49,7 +49,8 @@ pub(super) fn blocks(
         // Small parts: picture and words side by side.
         let mut told = doing(design, step);
         told.extend(step.feeds.iter().flat_map(|feed| joint_words(design, step, feed)));
-        let columns = vec![(0.5, picture(BENCH_MM).into_iter().collect()), (0.5, vec![items(told), wait])];
+        let columns =
+            vec![(0.5, picture(BENCH_MM).into_iter().collect()), (0.5, vec![items(told), wait])];
         let beside = [head, Block::Beside(columns)];
         return vec![Block::Together(beside.into_iter().chain(cautions).collect())];
     }

@@ -116,7 +116,7 @@ fn in_few_positions(served: &[(JointId, Vec<Serves>)]) -> Vec<Feed> {
         let of = |(joint, all): &(JointId, Vec<Serves>)| {
             let serves = best_in(all, set)?;
             (serves.down.dot(down) > 0.5)
-                .then(|| (FedJoint { joint: *joint, seams: serves.seams }, serves.tip_deg))
+                .then_some((FedJoint { joint: *joint, seams: serves.seams }, serves.tip_deg))
         };
         let (joints, tips): (Vec<FedJoint>, Vec<f64>) = served.iter().filter_map(of).unzip();
         if let Some(&tip_deg) = tips.first() {

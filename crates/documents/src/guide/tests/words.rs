@@ -154,7 +154,7 @@ fn wrong(design: &Design, step: &Step, words: &str, had: &BTreeSet<PlacedId>) ->
         let mut told = lies(a);
         let mut downs = downs;
         // The two lists of pictures are read by their words, not by their place on the page.
-        let order = |d: &DVec3| (d.x.round() as i64, d.y.round() as i64, d.z.round() as i64);
+        let order = |d: &DVec3| d.as_ivec3().to_array();
         told.sort_by_key(order);
         downs.sort_by_key(order);
         told.len() == downs.len() && told.iter().zip(&downs).all(|(a, b)| a.distance(*b) < 1e-6)

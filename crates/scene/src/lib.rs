@@ -24,6 +24,7 @@ mod camera;
 mod compare;
 mod error;
 mod from_design;
+mod gallery;
 mod image;
 mod lift;
 mod nearest;
@@ -39,6 +40,7 @@ pub use assembly::{Assembly, FeedLine, assembly, draw_assembly};
 pub use camera::{Camera, Frame, Lens};
 pub use compare::Comparison;
 pub use error::{Error, LEAST_SIDE, MOST_SIDE};
+pub use gallery::{Exhibit, Heading, draw_gallery, gallery};
 pub use image::Image;
 pub use picture::render;
 pub use scene::{

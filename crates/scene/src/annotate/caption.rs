@@ -108,6 +108,32 @@ pub(crate) fn shortened(lettering: &Lettering, text: &str, limit: f64) -> String
     if kept.is_empty() { kept } else { format!("{}…", kept.trim_end()) }
 }
 
+/// Words in lines of at most a width. A word that is wider than a line is broken.
+pub(crate) fn wrapped(lettering: &Lettering, words: &str, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = vec![String::new()];
+    let fits = |text: &str| lettering.width(text) <= width;
+    for word in words.split_whitespace() {
+        let last = lines.last_mut().filter(|line| !line.is_empty());
+        if let Some(line) = last {
+            let longer = format!("{line} {word}");
+            if fits(&longer) {
+                *line = longer;
+                continue;
+            }
+            lines.push(String::new());
+        }
+        for letter in word.chars() {
+            let Some(line) = lines.last_mut() else { continue };
+            if line.is_empty() || fits(&format!("{line}{letter}")) {
+                line.push(letter);
+            } else {
+                lines.push(letter.to_string());
+            }
+        }
+    }
+    lines
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::font::Weight;
@@ -121,5 +147,19 @@ mod tests {
         assert_eq!(shortened(&lettering, text, 5.0), "");
         let short = shortened(&lettering, text, 90.0);
         assert!(short.ends_with('…') && lettering.width(&short) <= 90.0, "{short}");
+    }
+
+    #[test]
+    fn all_words_stay_within_their_column() {
+        let lettering = Lettering::new(Weight::Regular, 20.0);
+        let words =
+            "The water stands 253 mm above the floor, by anextremelylongnamethatnobodywouldgive.";
+        let lines = wrapped(&lettering, words, 160.0);
+        assert!(
+            lines.len() > 3 && lines.iter().all(|line| lettering.width(line) <= 160.0),
+            "{lines:?}"
+        );
+        let whole: String = lines.concat().split(' ').collect();
+        assert_eq!(whole, words.split(' ').collect::<String>());
     }
 }

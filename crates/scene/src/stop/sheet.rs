@@ -5,7 +5,7 @@ use glam::{DVec2, dvec2};
 
 use super::{Stop, chamber_of, plan};
 use crate::annotate::canvas::{Canvas, Ink};
-use crate::annotate::caption::shortened;
+use crate::annotate::caption::{shortened, wrapped};
 use crate::annotate::font::{Lettering, Weight};
 use crate::image::{Image, whole_px};
 use crate::scene::Scene;
@@ -198,50 +198,5 @@ fn head(grade: Grade) -> (&'static str, Ink) {
         Grade::Tight => ("Tight", Ink([186, 88, 4], 1.0)),
         Grade::NotChecked => ("Not checked, or not sure", Ink([92, 84, 132], 1.0)),
         Grade::Holds => ("Holds", Ink([28, 116, 62], 1.0)),
-    }
-}
-
-/// Words in lines of at most a width. A word that is wider than a line is broken.
-fn wrapped(lettering: &Lettering, words: &str, width: f64) -> Vec<String> {
-    let mut lines: Vec<String> = vec![String::new()];
-    let fits = |text: &str| lettering.width(text) <= width;
-    for word in words.split_whitespace() {
-        let last = lines.last_mut().filter(|line| !line.is_empty());
-        if let Some(line) = last {
-            let longer = format!("{line} {word}");
-            if fits(&longer) {
-                *line = longer;
-                continue;
-            }
-            lines.push(String::new());
-        }
-        for letter in word.chars() {
-            let Some(line) = lines.last_mut() else { continue };
-            if line.is_empty() || fits(&format!("{line}{letter}")) {
-                line.push(letter);
-            } else {
-                lines.push(letter.to_string());
-            }
-        }
-    }
-    lines
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn all_words_stay_within_their_column() {
-        let lettering = Lettering::new(Weight::Regular, 20.0);
-        let words =
-            "The water stands 253 mm above the floor, by anextremelylongnamethatnobodywouldgive.";
-        let lines = wrapped(&lettering, words, 160.0);
-        assert!(
-            lines.len() > 3 && lines.iter().all(|line| lettering.width(line) <= 160.0),
-            "{lines:?}"
-        );
-        let whole: String = lines.concat().split(' ').collect();
-        assert_eq!(whole, words.split(' ').collect::<String>());
     }
 }

@@ -170,14 +170,19 @@ fn add<const N: usize>(matrix: &mut Skyline, rows: &Rows, unknowns: &[usize; N],
 }
 
 fn cell_matrix(x: &[[M4; 3]; 3], y: &[[M4; 3]; 3], d: f64, nu: f64) -> [[f64; 16]; 16] {
-    PAIRS.map(|(a, b)| {
-        PAIRS.map(|(e, f)| {
-            d * (x[2][2][a][e] * y[0][0][b][f]
-                + x[0][0][a][e] * y[2][2][b][f]
-                + nu * (x[2][0][a][e] * y[0][2][b][f] + x[0][2][a][e] * y[2][0][b][f])
-                + 2.0 * (1.0 - nu) * x[1][1][a][e] * y[1][1][b][f])
-        })
-    })
+    let mut matrix = [[0.0; 16]; 16];
+    for (r, &(a, b)) in PAIRS.iter().enumerate() {
+        for (c, &(e, f)) in PAIRS.iter().enumerate().take(r + 1) {
+            let entry = d
+                * (x[2][2][a][e] * y[0][0][b][f]
+                    + x[0][0][a][e] * y[2][2][b][f]
+                    + nu * (x[2][0][a][e] * y[0][2][b][f] + x[0][2][a][e] * y[2][0][b][f])
+                    + 2.0 * (1.0 - nu) * x[1][1][a][e] * y[1][1][b][f]);
+            matrix[r][c] = entry;
+            matrix[c][r] = entry;
+        }
+    }
+    matrix
 }
 
 /// Springs only where there is plate to press on; a beam also bridges an opening.

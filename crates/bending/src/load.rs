@@ -1,5 +1,6 @@
 //! What presses on the plate.
 
+use crate::assembly::{PAIRS, PER_NODE, unknowns};
 use crate::grid::Grid;
 use crate::hermite::line_load;
 use crate::{Error, Plate, Rect};
@@ -71,30 +72,43 @@ impl Pressure {
     }
 }
 
-/// Forces and couples of one case on the sixteen unknowns of a cell; exact also where the water's surface or the
-/// edge of a part runs through the cell.
-pub(crate) fn on_cell(grid: &Grid, i: usize, j: usize, case: &[Pressure]) -> [f64; 16] {
-    let (x0, width) = (grid.xs[i], grid.xs[i + 1] - grid.xs[i]);
-    let (y0, height) = (grid.ys[j], grid.ys[j + 1] - grid.ys[j]);
-    let mut load = [0.0; 16];
+/// Forces and couples of one case on all unknowns; exact also where the water's surface or the edge of a part runs through a
+/// cell. A pressure is a product of what it is along x and along y, so each direction is integrated once.
+pub(crate) fn on_nodes(grid: &Grid, case: &[Pressure]) -> Vec<f64> {
+    let mut all = vec![0.0; PER_NODE * grid.nodes()];
     for pressure in case {
         let part = pressure.part();
-        let share = |from: f64, h: f64, at: f64| ((at - from) / h).clamp(0.0, 1.0);
-        let left = share(x0, width, part.x[0]);
-        let right = share(x0, width, part.x[1]);
-        let low = share(y0, height, part.y[0]);
-        let high = share(y0, height, part.y[1]);
-        let across = line_load(width, left, right, 1.0, 0.0);
+        let across = of_steps(&grid.xs, part.x, f64::INFINITY, |_| (1.0, 0.0));
         let up = match pressure.kind {
-            Kind::Uniform { pressure } => line_load(height, low, high, pressure, 0.0),
+            Kind::Uniform { pressure } => {
+                of_steps(&grid.ys, part.y, f64::INFINITY, |_| (pressure, 0.0))
+            }
             Kind::Water { weight, level } => {
-                let wet = share(y0, height, level).min(high);
-                line_load(height, low, wet, weight * (level - y0), -weight)
+                of_steps(&grid.ys, part.y, level, |from| (weight * (level - from), -weight))
             }
         };
-        for (sum, (x, y)) in load.iter_mut().zip(crate::assembly::PAIRS) {
-            *sum += across[x] * up[y];
+        for (i, j) in grid.cells() {
+            for (unknown, (x, y)) in unknowns(grid, i, j).into_iter().zip(PAIRS) {
+                all[unknown] += across[i][x] * up[j][y];
+            }
         }
     }
-    load
+    all
+}
+
+/// Of each step between `places`, the integrals over what of it lies in `part` and below `top`; `pressure` gives value and slope from
+/// the start of a step.
+fn of_steps(
+    places: &[f64],
+    part: [f64; 2],
+    top: f64,
+    pressure: impl Fn(f64) -> (f64, f64),
+) -> Vec<[f64; 4]> {
+    let of_step = |step: &[f64]| {
+        let (from, extent) = (step[0], step[1] - step[0]);
+        let share = |at: f64| ((at - from) / extent).clamp(0.0, 1.0);
+        let (value, slope) = pressure(from);
+        line_load(extent, share(part[0]), share(part[1]).min(share(top)), value, slope)
+    };
+    places.windows(2).map(of_step).collect()
 }

@@ -148,14 +148,8 @@ impl<'a> Recovery<'a> {
     pub(crate) fn field(&self, u: Vec<f64>, load: &[f64]) -> Field {
         let (plate, grid) = (self.system.plate, &self.system.grid);
         let moments = self.moments(&u);
-        let peak_of = |sign: f64| {
-            let values: Vec<f64> = moments
-                .iter()
-                .map(|moment| {
-                    let [most, least] = moment.principal();
-                    if sign > 0.0 { most } else { -least }
-                })
-                .collect();
+        let principal: Vec<[f64; 2]> = moments.iter().map(Moment::principal).collect();
+        let peak_of = |values: Vec<f64>| {
             let is_plate = |node: usize| grid.around(node).contains(&true);
             let may = |node: usize| is_plate(node) && !self.is_unbounded[node];
             let is_smooth = |node: usize, along: Along| {
@@ -164,7 +158,8 @@ impl<'a> Recovery<'a> {
             let peak = peak::largest(grid, &values, may, is_smooth)?;
             Some(Peak { value: peak.value.max(0.0), ..peak })
         };
-        let (front, back) = (peak_of(1.0), peak_of(-1.0));
+        let front = peak_of(principal.iter().map(|[most, _]| *most).collect());
+        let back = peak_of(principal.iter().map(|[_, least]| -least).collect());
         let reactions = reactions(self.system, &self.marks, &self.is_unbounded, &u, load);
         let all = load.iter().step_by(PER_NODE).sum();
         let work = load.iter().zip(&u).map(|(f, u)| f * u).sum();

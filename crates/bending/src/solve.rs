@@ -1,6 +1,6 @@
 //! Several loads on one plate: factor once, solve for all.
 
-use crate::assembly::{PER_NODE, Stiffness, unknowns};
+use crate::assembly::{PER_NODE, Stiffness};
 use crate::grid::Grid;
 use crate::held::{Touch, held, touches};
 use crate::plate::{Hold, Support};
@@ -41,7 +41,8 @@ pub(crate) fn bend_keeping(
         case.iter().try_for_each(|pressure| pressure.check(plate, index))?;
     }
     let system = System::new(plate, keep);
-    let loads: Vec<Vec<f64>> = cases.iter().map(|case| system.load(case)).collect();
+    let loads: Vec<Vec<f64>> =
+        cases.iter().map(|case| load::on_nodes(&system.grid, case)).collect();
     let deflections = if plate.has_rests() {
         loads.iter().map(|load| contact::settle(&system, load)).collect::<Result<Vec<_>, _>>()?
     } else {
@@ -81,18 +82,6 @@ impl<'a> System<'a> {
             supported[grid.nearest_node(point.at)] = true;
         }
         Self { plate, grid, stiffness, touches, supported }
-    }
-
-    /// Forces and couples of a case on all unknowns.
-    fn load(&self, case: &[Pressure]) -> Vec<f64> {
-        let mut all = vec![0.0; PER_NODE * self.grid.nodes()];
-        for (i, j) in self.grid.cells() {
-            let own = load::on_cell(&self.grid, i, j, case);
-            for (unknown, force) in unknowns(&self.grid, i, j).into_iter().zip(own) {
-                all[unknown] += force;
-            }
-        }
-        all
     }
 
     /// All unknowns under each load, with those of the touches closed that `closed` says.

@@ -153,9 +153,9 @@ fn it_converges() {
             ]
             .map(f64::abs)
         });
-        for k in 0..4 {
+        let [coarse, fine, finest] = errors;
+        for (k, ((coarse, fine), finest)) in coarse.into_iter().zip(fine).zip(finest).enumerate() {
             // What is exact to the last digits of the series cannot shrink.
-            let (coarse, fine, finest) = (errors[0][k], errors[1][k], errors[2][k]);
             let floor = if k == 3 { 2e-3 } else { 1e-7 };
             assert!(fine < 0.25 * coarse + floor, "{edges} {k}: {coarse:e} {fine:e}");
             assert!(finest < 0.25 * fine + floor, "{edges} {k}: {fine:e} {finest:e}");

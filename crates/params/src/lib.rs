@@ -30,3 +30,4 @@ pub use read::{Read, read};
 pub use schema::schema;
 pub use spans::Spans;
 pub use starter::{Starter, starter};
+pub use words::{listed, nearest};

@@ -27,10 +27,7 @@ pub(crate) fn is_invisible(c: char) -> bool {
 ///
 /// Letters are compared without case, `-`, `_` and spaces as the same; a third of the letters, at least
 /// one, may be wrong, left out, too many or swapped with the next.
-pub(crate) fn nearest<'a>(
-    written: &str,
-    known: impl IntoIterator<Item = &'a str>,
-) -> Option<&'a str> {
+pub fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let plain = |text: &str| text.to_lowercase().replace(['-', ' '], "_");
     if written.len() > 4 * SHOWN {
         return None; // The distance takes time by the product of both lengths.
@@ -46,7 +43,7 @@ pub(crate) fn nearest<'a>(
 }
 
 /// `` `a`, `b` and `c` ``; with more than a dozen, the first ten and how many more there are.
-pub(crate) fn listed<'a>(items: impl IntoIterator<Item = &'a str>, last: &str) -> String {
+pub fn listed<'a>(items: impl IntoIterator<Item = &'a str>, last: &str) -> String {
     let mut items: Vec<_> = items.into_iter().map(quoted).collect();
     if items.len() > 12 {
         let more = items.len() - 10;

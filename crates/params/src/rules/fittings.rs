@@ -1,0 +1,124 @@
+//! Printed fittings, each in itself and against the others: one place, and all of it.
+
+use findings::Finding;
+use units::Length;
+
+use super::{At, Rules, each};
+use crate::words::{listed, quoted};
+use crate::{FittingAt, PrintedFitting, Wall};
+
+pub(super) fn check(rules: &mut Rules<'_>) {
+    for fitting in each("fitting", &rules.file.fitting) {
+        let places = given(fitting.value);
+        match places[..] {
+            [place] => whole_place(rules, &fitting, place),
+            _ => not_one(rules, &fitting, &places),
+        }
+    }
+    apart(rules);
+}
+
+/// The keys that say where a fitting is.
+const PLACES: [&str; 4] = ["wall", "rim", "chamber", "loose"];
+
+fn given(fitting: &PrintedFitting) -> Vec<&'static str> {
+    let is_given =
+        [fitting.wall.is_some(), fitting.rim.is_some(), fitting.chamber.is_some(), fitting.loose];
+    PLACES.into_iter().zip(is_given).filter(|(_, given)| *given).map(|(key, _)| key).collect()
+}
+
+fn not_one(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, places: &[&str]) {
+    if !rules.gaps.knows_keys(&fitting.path, &PLACES) {
+        return;
+    }
+    let kind = quoted(&fitting.value.kind);
+    let message = if places.is_empty() {
+        format!("this {kind} has no place: none of {}", listed(PLACES, "and"))
+    } else {
+        format!("this {kind} has more than one place: {}", listed(places.iter().copied(), "and"))
+    };
+    let hint = "write `wall` with `at` and `height`, `rim` with `at`, `chamber` with `at = [x, y]`, or `loose = true` for \
+                what is only made";
+    rules.add(&[], Finding::fails("not-one", &fitting.path, message).with_hint(hint));
+}
+
+/// Whether a place has what it needs, and nothing that says nothing there.
+fn whole_place(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, place: &str) {
+    let at = match (place, fitting.value.at) {
+        ("loose", Some(_)) => {
+            says_nothing(rules, fitting, "at", place);
+            None
+        }
+        ("loose", None)
+        | ("wall" | "rim", Some(FittingAt::Along(_)))
+        | ("chamber", Some(FittingAt::Spot(_))) => None,
+        ("chamber", at) => Some((at, "`at = [x, y]`, two lengths")),
+        (_, at) => Some((at, "`at`, one length along the wall")),
+    };
+    if let Some((at, needed)) = at {
+        let at_path = fitting.key("at");
+        let what = if at.is_some() { "is of the wrong form" } else { "is missing" };
+        let message = format!("with `{place}` a fitting needs {needed}: `at` {what}");
+        let code = if at.is_some() { "wrong-type" } else { "missing-key" };
+        let finding =
+            Finding::fails(code, if at.is_some() { &at_path } else { &fitting.path }, message);
+        rules.add(&[&at_path], finding.with_hint(format!("write {needed}")));
+    }
+    let height = fitting.key("height");
+    match (place, fitting.value.height) {
+        ("wall", None) => {
+            let message = "with `wall` a fitting needs `height`, and it is missing";
+            let finding = Finding::fails("missing-key", &fitting.path, message);
+            let hint = "add `height`, a length above the inside of the bottom, or hang it on the upper edge with `rim` in place of `wall`";
+            rules.add(&[&height], finding.with_hint(hint));
+        }
+        ("rim" | "chamber" | "loose", Some(_)) => says_nothing(rules, fitting, "height", place),
+        _ => {}
+    }
+}
+
+fn says_nothing(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, key: &str, place: &str) {
+    let path = fitting.key(key);
+    let message = format!("with `{place}` the `{key}` of a fitting says nothing");
+    rules.no_effect(&path, &[&fitting.key(place)], message, "delete it");
+}
+
+/// Where a fitting is, to be compared.
+#[derive(PartialEq)]
+enum Spot<'a> {
+    Wall(Wall, Length, Length),
+    Rim(Wall, Length),
+    Chamber(&'a str, [Length; 2]),
+}
+
+fn spot(fitting: &PrintedFitting) -> Option<Spot<'_>> {
+    match (fitting.wall, fitting.rim, fitting.chamber.as_deref(), fitting.at?) {
+        (Some(wall), None, None, FittingAt::Along(at)) => {
+            Some(Spot::Wall(wall, at, fitting.height?))
+        }
+        (None, Some(wall), None, FittingAt::Along(at)) => Some(Spot::Rim(wall, at)),
+        (None, None, Some(chamber), FittingAt::Spot(at)) => Some(Spot::Chamber(chamber, at)),
+        _ => None,
+    }
+}
+
+/// No two have the same place.
+fn apart(rules: &mut Rules<'_>) {
+    let spots: Vec<_> = each("fitting", &rules.file.fitting)
+        .filter_map(|fitting| Some((spot(fitting.value)?, fitting)))
+        .collect();
+    for (i, (spot, fitting)) in spots.iter().enumerate() {
+        let Some((_, first)) = spots[..i].iter().find(|(other, _)| other == spot) else { continue };
+        let message = format!(
+            "this {} is where {} of {} is already",
+            quoted(&fitting.value.kind),
+            quoted(&first.value.kind),
+            quoted(&first.path)
+        );
+        let path = fitting.key("at");
+        let finding = Finding::fails("place-taken", &path, message);
+        let hint =
+            "move one of them; for several of a kind write `quantity`, and the others are spares";
+        rules.add(&[&fitting.path, &first.path], finding.with_hint(hint));
+    }
+}

@@ -78,7 +78,7 @@ fn figure(design: &Design, panel: &Panel, title: &str) -> Figure {
     for sentence in words::head(design, panel) {
         y = paragraph(&mut figure, &sentence, style::TEXT, y, width);
     }
-    y += 6.0;
+    y += 4.0;
     let drawn = size / scale;
     let left = MARGIN + beside[0] + 0.5 * (width - 2.0 * MARGIN - beside[0] - beside[1] - drawn.x);
     let top = y + water::above_mm(design, panel, bounds, scale);
@@ -86,7 +86,7 @@ fn figure(design: &Design, panel: &Panel, title: &str) -> Figure {
     let frame = Frame { design, panel, origin, scale, bounds };
 
     let mut labels = Labels::within(frame.corners());
-    panel::draw(&mut figure, &frame);
+    panel::draw(&mut figure, &frame, &mut labels);
     lines::draw(&mut figure, &frame);
     let below = supports::draw(&mut figure, &frame, &mut labels);
     water::draw(&mut figure, &frame, &mut labels);

@@ -34,8 +34,8 @@ const FLOOR: &str = "Whether a floor bears the weight is not known here: ask a q
 /// All tables, in the order in which they are read. Those without a row are left out.
 pub fn tables(strength: &Strength, design: &Design) -> Vec<Table> {
     let tables = [
-        panels::stresses(strength, design),
-        panels::deflections(strength, design),
+        panels::summary(strength, design),
+        panels::places(strength),
         panels::remedies(strength, design),
         panels::loads(strength, design),
         panels::edges(strength),

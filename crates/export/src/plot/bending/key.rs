@@ -9,8 +9,8 @@ use super::{FAINT, Frame, MARGIN, PLAIN, lines, water, words};
 use crate::decimal::decimal;
 use crate::plot::words::height_unit;
 
-/// Length of a sample, mm.
-const SAMPLE: f64 = 11.0;
+/// Length of a line, and width of a sign, mm.
+const SAMPLES: [f64; 2] = [11.0, 4.0];
 /// From one row to the next, mm.
 const ROW: f64 = 5.2;
 /// Between entries of one row, mm.
@@ -28,16 +28,27 @@ enum Sample {
     Stressed,
 }
 
+impl Sample {
+    fn length_mm(self) -> f64 {
+        let [line, sign] = SAMPLES;
+        match self {
+            Self::Brace | Self::Bent | Self::Stressed => sign,
+            _ => line,
+        }
+    }
+}
+
 /// The key in rows from `y` down, then the scale; where the next line begins.
 pub(super) fn draw(figure: &mut Figure, frame: &Frame<'_>, y: f64, width: f64) -> f64 {
     let mut at = dvec2(MARGIN, y);
     for (sample, words) in entries(frame) {
-        let wide = SAMPLE + 1.8 + PLAIN.width_mm(&words);
+        let long = sample.length_mm();
+        let wide = long + 1.8 + PLAIN.width_mm(&words);
         if at.x > MARGIN && at.x + wide > width - MARGIN {
             at = dvec2(MARGIN, at.y + ROW);
         }
         draw_sample(figure, sample, at);
-        figure.words(at + dvec2(SAMPLE + 1.8, 0.5 * PLAIN.capital_mm), words, PLAIN, Anchor::Start);
+        figure.words(at + dvec2(long + 1.8, 0.5 * PLAIN.capital_mm), words, PLAIN, Anchor::Start);
         at.x += wide + BETWEEN;
     }
     scale_bar(figure, frame, at.y + ROW + 0.6)
@@ -77,7 +88,7 @@ fn entries(frame: &Frame<'_>) -> Vec<(Sample, String)> {
 }
 
 fn draw_sample(figure: &mut Figure, sample: Sample, at: DVec2) {
-    let (from, to) = (at, at + dvec2(SAMPLE, 0.0));
+    let (from, to) = (at, at + dvec2(sample.length_mm(), 0.0));
     let middle = 0.5 * (from + to);
     match sample {
         Sample::Held(held) => supports::line(figure, held, from, to),

@@ -16,6 +16,8 @@ const SMALL: Lettering = Lettering { capital_mm: 1.8, ..style::TEXT };
 const TRIED: usize = 48;
 /// A line shorter than this has no words, mm.
 const SHORT: f64 = 9.0;
+/// Marks nearer to each other than this would cover each other, mm.
+const NEAR: f64 = 3.2;
 /// Words on one line stand no nearer than this, mm.
 const APART: f64 = 70.0;
 
@@ -39,10 +41,16 @@ pub(super) fn mark(figure: &mut Figure, frame: &Frame<'_>, labels: &mut Labels) 
     let panel = frame.panel;
     let bent = frame.place(panel.deflection.at_mm);
     let stressed = frame.place(panel.stress.at_mm);
-    ring(figure, bent);
-    cross(figure, stressed);
+    if bent.distance(stressed) < NEAR {
+        // Both at one place: a wide ring around the cross.
+        figure.circle(bent, 2.4, Some(Stroke::whole(0.5, style::INK)), Some([255, 255, 255]));
+        cross(figure, bent);
+    } else {
+        ring(figure, bent);
+        cross(figure, stressed);
+    }
     for at in [bent, stressed] {
-        labels.take(at - 1.9, at + 1.9);
+        labels.take(at - 2.2, at + 2.2);
     }
     let told = [(bent, words::deflection(frame)), (stressed, words::stress(frame))];
     for (at, value) in told {

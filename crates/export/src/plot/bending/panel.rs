@@ -6,6 +6,7 @@ use paper::{Figure, Mark, Outline, Piece, Stroke};
 use plate::{Contour, FlatPattern, Segment, Shape, Tolerance, arrange, flat_pattern};
 use strength::Panel;
 
+use super::labels::Labels;
 use super::{FAINT, Frame, SHEET};
 
 /// Corners of the panel in its frame, mm.
@@ -22,8 +23,18 @@ fn contours(design: &Design, panel: &Panel) -> Vec<Contour> {
     pattern.map_or_else(|_| vec![plate.outline.clone()], |FlatPattern { through, .. }| through)
 }
 
-pub(super) fn draw(figure: &mut Figure, frame: &Frame<'_>) {
+/// Steps of an arc that words keep clear of.
+const STEPS: u32 = 8;
+
+pub(super) fn draw(figure: &mut Figure, frame: &Frame<'_>, labels: &mut Labels) {
     let contours = contours(frame.design, frame.panel);
+    for segment in contours.iter().flat_map(|contour| &contour.0) {
+        let steps = if segment.arc.is_some() { STEPS } else { 1 };
+        let at = |k: u32| frame.place(segment.point_at(f64::from(k) / f64::from(steps)));
+        for k in 0..steps {
+            labels.avoid(at(k), at(k + 1));
+        }
+    }
     let piece = |segment: &Segment| match segment.arc {
         None => Piece::Line { from: frame.place(segment.start), to: frame.place(segment.end) },
         // Paper counts y downwards, and so angles the other way round.

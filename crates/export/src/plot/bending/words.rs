@@ -37,7 +37,18 @@ pub(super) fn head(design: &Design, panel: &Panel) -> Vec<String> {
             panel.stress.place
         ));
     }
+    head.extend(corner(design, panel));
     head.iter().map(|words| words.trim_end().to_owned()).collect()
+}
+
+/// The corner that is stressed most, where that is more than the panel's own greatest stress.
+fn corner(design: &Design, panel: &Panel) -> Option<String> {
+    let stressed = panel.corners.iter().filter_map(|corner| Some((corner.stress_mpa?, corner)));
+    let (mpa, corner) = stressed.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    (mpa > panel.stress.value).then(|| {
+        let mpa = design.report.show_stress(mpa);
+        format!("At the edge of {} it is {mpa} by the rule for corners.", corner.words)
+    })
 }
 
 /// From where one looks: at its upper face.

@@ -10,37 +10,43 @@ use crate::told::table::Table;
 /// How places are meant.
 const PLACES: &str = "Places are seen from the inside of a wall, from above the bottom, and as a leaf lies on its drawing.";
 
-/// Greatest stress of each panel, and how many times it fits into what is allowed.
-pub(super) fn stresses(strength: &Strength, design: &Design) -> Table {
+/// Each panel on one line: stress and deflection of what is allowed.
+pub(super) fn summary(strength: &Strength, design: &Design) -> Table {
     let shown = Shown(design.report);
     let mut table = Table::new(
         "Panels under water",
         [
             "panel",
             "sheet",
-            "greatest stress of what it may carry for years",
-            "where",
-            "under",
-            "factor for years",
-            "factor of all loads",
+            "stress",
+            "factor, years",
+            "all loads",
+            "bends",
+            "bulge, years",
+            "at most",
         ],
     );
     let row = |panel: &Panel| {
+        let bulge = |k: usize| panel.bulge_mm.map_or(NONE.to_owned(), |mm| shown.bend(mm[k]));
         vec![
             panel.name.clone(),
-            format!("{}, at least {}", panel.sheet, shown.bend(panel.thickness_mm)),
+            format!("{}, {}", panel.sheet, shown.bend(panel.thickness_mm)),
             shown.stress_of(panel.stress.value, panel.allowable_mpa),
-            panel.stress.place.clone(),
-            load_words(panel, panel.stress.load),
             show_factor(panel.lasting_factor()),
             show_factor(panel.factor()),
+            shown.bend_of(panel.deflection.value, panel.deflection_limit_mm),
+            bulge(0),
+            bulge(1),
         ]
     };
     table.rows = strength.panels.iter().map(row).collect();
     table.notes = vec![
-        "The factor says how many times the stress fits into what the sheet may carry for years, rim and corners of \
-         openings included. Loads for years are levels in flow; with all loads it also counts what bears for hours: \
-         failures, water to the rim, one side drained."
+        "Sheet: with the least thickness of its band. Stress: the greatest, of what the sheet may carry for years there. \
+         Factor: how many times the stress fits into that, rim and corners of openings included; of levels in flow, \
+         which bear for years, and of all loads: failures, water to the rim and one side drained bear for hours."
+            .to_owned(),
+        "Bends: at most, of what is wanted. Bulge: of the upper edge, with the level in flow after years, and at most. \
+         Under loads for years sheet creeps, which its lasting modulus tells; under loads of hours that for minutes."
             .to_owned(),
         format!(
             "Glued edges are neither hinged nor clamped: each result is the worst of all hinged, the sides clamped alone, \
@@ -50,40 +56,26 @@ pub(super) fn stresses(strength: &Strength, design: &Design) -> Table {
     table
 }
 
-/// How far each bends.
-pub(super) fn deflections(strength: &Strength, design: &Design) -> Table {
-    let shown = Shown(design.report);
+/// Where each panel is stressed and bends most, and under which load.
+pub(super) fn places(strength: &Strength) -> Table {
     let mut table = Table::new(
-        "How far panels bend",
-        [
-            "panel",
-            "bends",
-            "wanted",
-            "where",
-            "under",
-            "upper edge bulges in flow, after years",
-            "at most",
-            "theory",
-        ],
+        "Where, and under which load",
+        ["panel", "stressed most", "under", "bends most", "under", "theory"],
     );
     let row = |panel: &Panel| {
-        let bulge = |k: usize| panel.bulge_mm.map_or(NONE.to_owned(), |mm| shown.bend(mm[k]));
         vec![
             panel.name.clone(),
-            shown.bend(panel.deflection.value),
-            format!("up to {}", shown.bend(panel.deflection_limit_mm)),
+            panel.stress.place.clone(),
+            load_words(panel, panel.stress.load),
             panel.deflection.place.clone(),
             load_words(panel, panel.deflection.load),
-            bulge(0),
-            bulge(1),
             theory(panel.theory()),
         ]
     };
     table.rows = strength.panels.iter().map(row).collect();
     table.notes = vec![
-        "Under loads for years sheet creeps: that deflection is by its lasting modulus; under loads of hours it is by the \
-         modulus for minutes. The theory is that of thin plates bent little; where a panel bends more than half its \
-         thickness, the true deflection is less than told, and over twice its thickness nothing is vouched for."
+        "The theory is that of thin plates bent little; where a panel bends more than half its thickness, the true \
+         deflection is less than told, and over twice its thickness nothing is vouched for."
             .to_owned(),
     ];
     table

@@ -24,6 +24,13 @@ impl Shown {
         Length::mm(mm).show_fine(self.0)
     }
 
+    /// The same of what is wanted: `1.82 of 3.64 mm`.
+    pub(super) fn bend_of(self, mm: f64, limit_mm: f64) -> String {
+        let told = self.bend(mm);
+        let number = told.split(' ').next().unwrap_or_default();
+        format!("{number} of {}", self.bend(limit_mm))
+    }
+
     /// A length: `12.5 mm`, `0.49 in`.
     pub(super) fn length(self, mm: f64) -> String {
         Length::mm(mm).show(self.0)

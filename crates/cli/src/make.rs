@@ -38,8 +38,10 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
     let fit = fitted.as_ref().map(|fitted| &fitted.fit);
     let report = reading.report_of_fit(&found, fit);
     let is_fine = !report.fails();
-    let made_of = (&wet, fitted.as_ref().zip(strong.as_ref()), reading.file.as_ref().zip(shopped.as_ref()));
-    let (Some(wet), Some((fitted, strong)), Some(shop), true) = (made_of.0, made_of.1, made_of.2, is_fine)
+    let made_of =
+        (&wet, fitted.as_ref().zip(strong.as_ref()), reading.file.as_ref().zip(shopped.as_ref()));
+    let (Some(wet), Some((fitted, strong)), Some(shop), true) =
+        (made_of.0, made_of.1, made_of.2, is_fine)
     else {
         drop(progress);
         tell(args, &report, &target, None)?;
@@ -57,8 +59,15 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
         }
     };
     progress.next("Preparing files and pictures");
-    let (files, manifest) =
-        outputs::files(&reading, wet, (&fitted.fit, strong), shop, &parts, &report, !args.no_pictures)?;
+    let (files, manifest) = outputs::files(
+        &reading,
+        wet,
+        (&fitted.fit, strong),
+        shop,
+        &parts,
+        &report,
+        !args.no_pictures,
+    )?;
     progress.next("Writing");
     folder.put(&files, &manifest)?;
     drop(progress);

@@ -274,7 +274,8 @@ fn strength(index: &Index<'_>) -> String {
         )
     };
     let drawings: String = drawings.map(drawn).collect();
-    let body = format!("<ul class=\"cautions\">\n{cautions}</ul>\n{tables}<h3>Drawings</h3>\n{drawings}");
+    let body =
+        format!("<ul class=\"cautions\">\n{cautions}</ul>\n{tables}<h3>Drawings</h3>\n{drawings}");
     section(WILL_IT_HOLD, "strength", &body)
 }
 

@@ -48,12 +48,11 @@ pub(crate) fn panels(
             Assessed::Idle => {}
         }
     }
-    not_assessed.extend(design.spares.iter().enumerate().filter_map(|(_, spare)| {
-        (design.pieces[spare.piece].role == Role::Leaf).then(|| NotAssessed {
-            name: spare.name.clone(),
-            parameter: spare.parameter.clone(),
-            why: "it is not in its slot: put it first in `slot` to have it assessed".to_owned(),
-        })
+    let is_leaf = |spare: &&design::Placed| design.pieces[spare.piece].role == Role::Leaf;
+    not_assessed.extend(design.spares.iter().filter(is_leaf).map(|spare| NotAssessed {
+        name: spare.name.clone(),
+        parameter: spare.parameter.clone(),
+        why: "it is not in its slot: put it first in `slot` to have it assessed".to_owned(),
     }));
     (panels, not_assessed, seams)
 }
@@ -98,7 +97,7 @@ fn model(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Opt
     }
     let rim = rim(file, design, placed).filter(|_| props.iter().any(|p| p.held == Held::Rim));
     let stands = part.pose.matrix3.y_axis.z > 0.5;
-    let foot_mm = stands.then(|| part.pose.translation.z - design.floor_z);
+    let foot_mm = stands.then_some(part.pose.translation.z - design.floor_z);
     let sheet = &design.sheets[design.pieces[part.piece].sheet.as_ref()?];
     let poisson = material::of_sheet(file, sheet).poisson;
     Some(Model { board, props, rim, poisson, foot_mm, density_kg_m3: waters.density_kg_m3 })

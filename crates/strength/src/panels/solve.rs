@@ -124,10 +124,10 @@ impl Model {
     }
 
     fn support(&self, prop: &Prop, run: Run, moduli: Moduli) -> Support {
-        let is_clamped = match (run, prop.edge) {
-            (Run::SidesClamped, Some(0 | 1)) | (Run::EndsClamped, Some(2 | 3)) => true,
-            _ => false,
-        };
+        let is_clamped = matches!(
+            (run, prop.edge),
+            (Run::SidesClamped, Some(0 | 1)) | (Run::EndsClamped, Some(2 | 3))
+        );
         match prop.held {
             Held::Glued if is_clamped => Support::Clamp,
             Held::Rim => match &self.rim {

@@ -33,7 +33,7 @@ pub(super) fn contours(model: &Model, bend: &Bend<'_>) -> Vec<Contour> {
 
 /// The nearest of 1, 2, 5, 10 … times a power of ten that is not less.
 fn round_step(step: f64) -> f64 {
-    if !(step > 0.0) {
+    if step.is_nan() || step <= 0.0 {
         return 0.0;
     }
     let mut ten = 1e-6;

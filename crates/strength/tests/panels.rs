@@ -81,7 +81,7 @@ fn a_wall_with_a_free_top_is_stressed_as_the_tables_say() {
 
 /// A plate on a frame under even pressure: along the shorter and the longer span M = 0.1017 and 0.0464 q b² at a/b = 2, ν = 0.3
 /// (Timoshenko and Woinowsky-Krieger, table 8). With another ν', of the same deflections,
-/// M' = ((1 − ν ν')  M + (ν' − ν) of the other span) / (1 − ν²): 0.1029 at 0.37.
+/// with N that of the other span, M' = ((1 − ν ν') M + (ν' − ν) N) / (1 − ν²): 0.1029 at 0.37.
 #[test]
 fn a_bottom_on_a_frame_bends_as_a_hinged_plate() {
     let s = strength(&with("[strength]\nbottom = \"frame\"\n"));

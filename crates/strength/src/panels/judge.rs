@@ -164,7 +164,9 @@ impl<'a> Judge<'a> {
             bulge_mm: self.bulge_mm(&bends),
             corners: self.corners(&sets[0].solved[0])?,
             rim: self.rim(&sets),
-            contours: bent.map_or(Vec::new(), |b| shape::contours(self.model, &b)),
+            contours: bent.map_or(Vec::new(), |b| {
+                shape::contours(self.model, &b, self.file.report.system())
+            }),
             shape: bent.map_or(shape::nothing(), |b| shape::shape(self.model, &b)),
             remedies: bent
                 .map_or(Remedies::default(), |bent| remedy::remedies(self, &stressed, &bent)),

@@ -120,10 +120,9 @@ pub(super) fn bend_number(mm: f64, frame: &Frame<'_>) -> String {
         System::Metric => [mm, step],
         System::UsCustomary => [mm, step].map(|mm| Length::mm(mm).to_in()),
     };
-    // Steps are 1, 2 or 5 times a power of ten in mm; in inches two digits tell them apart.
-    let extra = if frame.design.report == System::Metric { 0.0 } else { 1.0 };
+    // Steps are 1, 2 or 5 times a power of ten of the unit.
     #[expect(clippy::cast_possible_truncation, reason = "a few digits")]
-    let digits = (extra - (step + 1e-12).log10().floor()).clamp(0.0, 6.0) as i32;
+    let digits = (-(step * (1.0 + 1e-9)).log10().floor()).clamp(0.0, 6.0) as i32;
     decimal(value, digits)
 }
 

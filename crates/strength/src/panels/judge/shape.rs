@@ -2,6 +2,7 @@
 //! holds.
 
 use bending::{Depth, InPlane, stretched};
+use units::System;
 
 use super::Bend;
 use crate::panel::{Contour, Shape, Theory};
@@ -9,14 +10,18 @@ use crate::panels::solve::Model;
 
 /// Cells of the grid that is told, along each side.
 const CELLS: u32 = 24;
+/// Millimetres in an inch, exact (NIST SP 811, B.8).
+const MM_PER_IN: f64 = 25.4;
 /// About how many lines are drawn.
 const LINES: f64 = 8.0;
 /// Each cell of the mesh is divided so often for smooth lines.
 const PARTS: usize = 4;
 
-pub(super) fn contours(model: &Model, bend: &Bend<'_>) -> Vec<Contour> {
+/// Lines at round numbers of the unit that the file is told in.
+pub(super) fn contours(model: &Model, bend: &Bend<'_>, system: System) -> Vec<Contour> {
     let depth = bend.depth_mm();
-    let step = round_step(depth / LINES);
+    let unit_mm = if system == System::UsCustomary { MM_PER_IN } else { 1.0 };
+    let step = round_step(depth / LINES / unit_mm) * unit_mm;
     let mut contours = Vec::new();
     let mut k = 1.0;
     while step > 0.0 && k * step < depth {

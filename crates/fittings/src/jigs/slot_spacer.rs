@@ -1,0 +1,101 @@
+//! The spacer that keeps a channel's width while its strips are glued.
+
+use glam::{DVec2, dvec2};
+use plate::{Contour, Plate, Shape};
+
+use super::{MARGIN_MM, number};
+use crate::error::{Error, LEAST_WALL_MM};
+use crate::fitting::Fitting;
+use crate::guide::channel_width_mm;
+use crate::kind::{Kind, Measure, Measures};
+use crate::lettering::Lettering;
+use crate::measure::PRACTICE;
+use crate::printer::Printer;
+
+/// The kind.
+pub(crate) const SLOT_SPACER: Kind = Kind {
+    name: "slot-spacer",
+    what_for: "keeps the width of a channel while its strips are glued: the sheet and a clearance on both sides",
+    is_jig: true,
+    advice: "use two, at the ends of the strips; its number is the width of the channel. Draw it out before the glue is \
+             hard; grease or a turn of tape keeps glue off it",
+    measures: &[
+        Measure::mm(
+            "sheet",
+            "thickness of the sheet that will slide, by caliper, where it is thickest",
+            [2.0, 8.0, 20.0],
+            "common practice: sumps are made of 6 to 10 mm",
+        ),
+        Measure::mm(
+            "depth",
+            "how far it reaches into the channel; the strips are this high or higher",
+            [5.0, 12.0, 40.0],
+            "common practice: strips of 12 to 20 mm",
+        ),
+        Measure::mm("length", "length along the channel", [15.0, 40.0, 100.0], PRACTICE),
+    ],
+    make: slot_spacer,
+};
+
+/// How far the head reaches over each strip, mm; common practice.
+const SHOULDER_MM: f64 = 6.0;
+/// The edges that stand where the glue is are cut off by this share of the width, at most [`MOST_RELIEF_MM`]; our
+/// judgement.
+const RELIEF_SHARE: f64 = 0.25;
+/// Most that is cut off, mm.
+const MOST_RELIEF_MM: f64 = 2.5;
+
+/// A T in section, printed standing on its end: its width lies in the layers, where a printer is truest.
+fn slot_spacer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
+    let lettering = Lettering::least(printer);
+    let sheet = m.get("sheet");
+    let width = channel_width_mm([sheet; 2], printer.clearance_mm)?;
+    let words = number(width);
+    let room = lettering.room_mm(&words) + 2.0 * (MARGIN_MM + LEAST_WALL_MM);
+    let half = 0.5 * width;
+    let half_head = 0.5 * (2.0 * printer.wall_mm(SHOULDER_MM) + width).max(room.x);
+    let (depth, head) = (m.get("depth"), printer.wall_mm(room.y));
+    let relief = (RELIEF_SHARE * width).min(MOST_RELIEF_MM).min(0.5 * depth);
+    let outline = Contour::polygon(&[
+        dvec2(relief - half, 0.0),
+        dvec2(half - relief, 0.0),
+        dvec2(half, relief),
+        dvec2(half, depth),
+        dvec2(half_head, depth),
+        dvec2(half_head, depth + head),
+        dvec2(-half_head, depth + head),
+        dvec2(-half_head, depth),
+        dvec2(-half, depth),
+        dvec2(-half, relief),
+    ]);
+    let mut plate = Plate::new(outline, printer.height_mm(m.get("length")));
+    plate.cuts = lettering.cuts(&words, dvec2(0.0, depth + 0.5 * head), DVec2::X);
+    Fitting::new(Shape::Sheet(plate), "standing on its end")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::jigs::tests::volume_without_text;
+
+    #[test]
+    fn it_is_as_wide_as_the_channel_that_is_designed() {
+        let printer = Printer { clearance_mm: 0.2, ..Printer::default() };
+        let made = SLOT_SPACER.made([("sheet", 7.9)], &printer).expect("a spacer");
+        let Shape::Sheet(plate) = made.shape else { panic!("a plate") };
+        let stem = plate.outline.0.iter().map(|s| s.start).filter(|p| p.y < 11.0);
+        let xs: Vec<f64> = stem.map(|p| p.x).collect();
+        let width = xs.iter().fold(0.0_f64, |w, x| w.max(*x)) * 2.0;
+        assert!((width - (7.9 + 0.4)).abs() < 1e-9, "{width}");
+    }
+
+    #[test]
+    fn volume_is_stem_and_head() {
+        // Stem of 8.5 by 12 mm less two corners of 2.125 mm; the head 20.9 mm wide: 6.4 mm on each side.
+        let printer = Printer::default();
+        let head = printer.wall_mm(Lettering::least(&printer).room_mm("8.5").y + 3.6);
+        let area = 8.5 * 12.0 - 2.125 * 2.125 + (8.5 + 2.0 * 6.0) * head;
+        let volume = volume_without_text(&SLOT_SPACER, &[], &printer);
+        assert!((volume - 40.0 * area).abs() < 1e-6, "{volume} {}", 40.0 * area);
+    }
+}

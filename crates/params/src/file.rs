@@ -7,6 +7,7 @@ mod cabinet;
 mod display;
 mod enclosure;
 mod equipment;
+mod fitting;
 mod judging;
 mod layout;
 mod leaf;
@@ -33,6 +34,7 @@ pub use enclosure::{Brace, CornerJoint, Enclosure, Outside, Rim};
 pub use equipment::{
     CurvePoint, Cylinder, Equipment, EquipmentBody, EquipmentKind, Service, Stub, StubKind, Towards,
 };
+pub use fitting::{FittingAt, FittingMeasure, PrintedFitting};
 pub use judging::{Limits, Rehearsals};
 pub use layout::{DividerJoint, GuideKind, Item};
 pub use leaf::{
@@ -43,7 +45,7 @@ pub use loose::{
     Bypass, HoleField, Ledge, LevelMarks, Lid, MarkUnit, Reading, RingKind, SockHolder, SockSize,
     Wall, WallFitting,
 };
-pub use making::{Cutting, DrawnPath, Holding, Printing, Process, Relief};
+pub use making::{Cutting, DrawnPath, Filament, Holding, Printing, Process, Relief};
 pub use papers::{Background, Costs, M2_PER_FT2, PaperSize, Papers};
 pub use sheet::{Material, Measured, Sheet, StockSize};
 pub use strength::{BottomSupport, DataSheet, Strength, Tolerance};
@@ -116,6 +118,10 @@ pub struct File {
     #[serde(default)]
     #[schemars(length(max = 100))]
     pub wall_fitting: Vec<WallFitting>,
+    /// Small printed things: clips, holders, ledges, feet, jigs.
+    #[serde(default)]
+    #[schemars(length(max = 100))]
+    pub fitting: Vec<PrintedFitting>,
     /// The display that the sump serves. Left out: levels in flow and failures are not computed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub display: Option<Display>,

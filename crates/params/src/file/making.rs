@@ -186,30 +186,110 @@ impl Default for Cutting {
     }
 }
 
-/// How small fittings are printed.
+/// How small fittings are printed. The defaults suit a nozzle of 0.4 mm (common practice); print the coupons first and
+/// write here what they say.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Printing {
-    /// Diameter of the nozzle. Walls are at least three times as thick.
+    /// Diameter of the nozzle. Walls are whole lines of this width, at least two.
     #[schemars(extend("x-least" = 0.1, "x-most" = 1.2))]
     pub nozzle: Length,
-    /// Clearance between a printed face and what slides on it, each side. Left out: 0.25 mm (common practice).
+    /// Height of a layer: heights are whole layers. Left out: half the nozzle (common practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.04, "x-most" = 1.0))]
+    pub layer: Option<Length>,
+    /// What is printed with. It decides what water, heat and load do to a fitting. Left out: `"PETG"`.
+    pub filament: Filament,
+    /// Clearance between a printed face and what slides on it, each side: it takes up how far printer and filament are
+    /// off, so it is found by the clearance coupon. Left out: 0.25 mm (common practice).
     #[schemars(extend("x-least" = 0.0, "x-most" = 2.0))]
     pub clearance: Length,
+    /// How much smaller than drawn upright holes come out in diameter, by the hole coupon; they are drawn so much larger.
+    /// 0 if the slicer makes up for it. Left out: 0.2 mm (common practice).
+    #[schemars(extend("x-least" = 0.0, "x-most" = 1.0))]
+    pub hole_loss: Length,
+    /// How far the first layer spreads on the bed, each side ("elephant's foot"); edges on the bed are drawn in by so
+    /// much. 0 if the slicer makes up for it. Left out: 0.2 mm, or half a nozzle that is finer than 0.4 mm (common
+    /// practice).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 0.0, "x-most" = 0.6))]
+    pub foot: Option<Length>,
     /// Length of the print bed. Longer fittings are made of pieces.
     #[schemars(extend("x-least" = 50.0, "x-most" = 1000.0))]
     pub bed: Length,
+    /// Width of the print bed. Left out: as its length.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 50.0, "x-most" = 1000.0))]
+    pub bed_width: Option<Length>,
+    /// Height of what can be printed. Left out: as the bed's length.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("x-least" = 50.0, "x-most" = 1000.0))]
+    pub bed_height: Option<Length>,
     /// Colour of the filament as `"#rrggbb"`.
     #[schemars(regex(pattern = "^#[0-9a-fA-F]{6}$"), extend("x-words" = "a colour as `\"#rrggbb\"`"))]
     pub colour: String,
+}
+
+impl Printing {
+    /// Height of a layer, with its default.
+    pub fn layer(&self) -> Length {
+        self.layer.unwrap_or(self.nozzle * 0.5)
+    }
+
+    /// How far the first layer spreads, with its default.
+    pub fn foot(&self) -> Length {
+        let usual = Length::mm(0.2);
+        let half = self.nozzle * 0.5;
+        self.foot.unwrap_or(if half < usual { half } else { usual })
+    }
+
+    /// Length, width and height of the room for printing, with their defaults.
+    pub fn room(&self) -> [Length; 3] {
+        [self.bed, self.bed_width.unwrap_or(self.bed), self.bed_height.unwrap_or(self.bed)]
+    }
+}
+
+/// Filaments by their names in the trade.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+pub enum Filament {
+    /// Poly(ethylene terephthalate), glycol-modified. The usual choice for use in water.
+    #[default]
+    #[serde(rename = "PETG")]
+    Petg,
+    /// Acrylonitrile styrene acrylate. As ABS, and stands light.
+    #[serde(rename = "ASA")]
+    Asa,
+    /// Acrylonitrile butadiene styrene. Stands heat; light makes it brittle.
+    #[serde(rename = "ABS")]
+    Abs,
+    /// Polypropylene. Takes up no water and bends without breaking; hard to print, and no glue holds it.
+    #[serde(rename = "PP")]
+    Pp,
+    /// Polylactide. Easily printed and true: for jigs. Water takes it apart slowly, and it creeps.
+    #[serde(rename = "PLA")]
+    Pla,
+    /// Polyamide 6 or 66. Tough, but takes up water and swells. PA 12 swells far less.
+    #[serde(rename = "nylon")]
+    Nylon,
+    /// Thermoplastic polyurethane. Soft as rubber: for pads and seals, never for what must keep its shape.
+    #[serde(rename = "TPU")]
+    Tpu,
 }
 
 impl Default for Printing {
     fn default() -> Self {
         Self {
             nozzle: Length::mm(0.4),
+            layer: None,
+            filament: Filament::default(),
             clearance: Length::mm(0.25),
+            hole_loss: Length::mm(0.2),
+            foot: None,
             bed: Length::mm(200.0),
+            bed_width: None,
+            bed_height: None,
             colour: "#2f4858".to_owned(),
         }
     }

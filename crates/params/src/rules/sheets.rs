@@ -1,4 +1,4 @@
-//! Sheets, cutting and printing: numbers that must agree.
+//! Sheets and cutting: numbers that must agree.
 
 use findings::Finding;
 use units::Length;

@@ -13,7 +13,7 @@ pub(crate) use rows::{CLEARANCE_COUPON, HOLE_COUPON, THICKNESS_GAUGE};
 pub(crate) use slot_spacer::SLOT_SPACER;
 
 /// Room left around text, mm; common practice.
-const MARGIN_MM: f64 = 1.0;
+const MARGIN_MM: f64 = 1.5;
 
 /// A number as it is written on a jig: to two decimals, without zeros at its end.
 fn number(value: f64) -> String {

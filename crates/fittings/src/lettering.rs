@@ -52,26 +52,29 @@ impl Lettering {
 
     /// Room that one line of text takes along and across, mm; characters that the font has not take that of a space.
     pub(crate) fn room_mm(&self, words: &str) -> DVec2 {
-        let [lo, hi] = bounds(quads(words).iter().flatten());
+        let [lo, hi] = bounds(polygons(words).iter().flatten());
         (hi - lo) * self.stroke_mm
     }
 
     /// Pockets that write one line of text with the middle of its room at `middle`, along the unit vector `along`.
     pub(crate) fn cuts(&self, words: &str, middle: DVec2, along: DVec2) -> Vec<Cut> {
-        let quads = quads(words);
-        let [lo, hi] = bounds(quads.iter().flatten());
+        let polygons = polygons(words);
+        let [lo, hi] = bounds(polygons.iter().flatten());
         let centre = 0.5 * (lo + hi);
         let place = |p: DVec2| {
             let p = (p - centre) * self.stroke_mm;
             middle + along * p.x + along.perp() * p.y
         };
-        let contours = quads.iter().map(|quad| Contour::polygon(&quad.map(place)));
-        contours.map(|contour| Cut::pocket(contour, Face::Top, self.depth_mm)).collect()
+        let contour = |polygon: &Vec<DVec2>| {
+            Contour::polygon(&polygon.iter().copied().map(place).collect::<Vec<_>>())
+        };
+        let cut = |polygon| Cut::pocket(contour(polygon), Face::Top, self.depth_mm);
+        polygons.iter().map(cut).collect()
     }
 }
 
 /// What the text takes away, in widths of a stroke.
-fn quads(words: &str) -> Vec<[DVec2; 4]> {
+fn polygons(words: &str) -> Vec<Vec<DVec2>> {
     on_grid(words).iter().flat_map(|stroke| drawn(stroke)).collect()
 }
 
@@ -112,11 +115,11 @@ fn on_grid(words: &str) -> Vec<Vec<DVec2>> {
 }
 
 /// What one stroke of width 1 takes away. A dot is one square.
-fn drawn(stroke: &[DVec2]) -> Vec<[DVec2; 4]> {
+fn drawn(stroke: &[DVec2]) -> Vec<Vec<DVec2>> {
     let [lo, hi] = bounds(stroke);
     if (hi - lo).max_element() < 1.0 {
         let [lo, hi] = [lo - 0.5, hi + 0.5];
-        return vec![[lo, DVec2::new(hi.x, lo.y), hi, DVec2::new(lo.x, hi.y)]];
+        return vec![vec![lo, DVec2::new(hi.x, lo.y), hi, DVec2::new(lo.x, hi.y)]];
     }
     ribbon(stroke, 0.5)
 }
@@ -152,14 +155,15 @@ fn distance(p: DVec2, [a, b]: [DVec2; 2]) -> f64 {
     p.distance(a + along * t.clamp(0.0, 1.0))
 }
 
-/// A quadrangle, counter-clockwise, for each piece of the polyline, `half` wide to both sides. Neighbours share the
-/// mitred edge between them; where the line turns sharply, and at its ends, they go on by half their width.
-fn ribbon(points: &[DVec2], half: f64) -> Vec<[DVec2; 4]> {
+/// Polygons, counter-clockwise, that together are the polyline `half` wide to both sides. Where it turns sharply, and at
+/// its ends, they go on by half their width; they are parted, too, where one would come back over itself, and share the
+/// mitred edge there.
+fn ribbon(points: &[DVec2], half: f64) -> Vec<Vec<DVec2>> {
     let pieces: Vec<[DVec2; 2]> = points.windows(2).map(|w| [w[0], w[1]]).collect();
     let directions: Vec<DVec2> =
         pieces.iter().map(|[a, b]| (*b - *a).normalize_or_zero()).collect();
     let length = |i: usize| pieces[i][0].distance(pieces[i][1]);
-    // The left and right corner where piece i ends and the next begins; none at a sharp turn.
+    // The turn, and the left and right corner, where piece i ends and the next begins; none at a sharp turn.
     let mitre = |i: usize| {
         let (u, v) = (*directions.get(i)?, *directions.get(i + 1)?);
         let (cos, sin) = (u.dot(v), u.perp_dot(v));
@@ -169,18 +173,37 @@ fn ribbon(points: &[DVec2], half: f64) -> Vec<[DVec2; 4]> {
             return None;
         }
         let arm = (u.perp() + v.perp()) * (half / (1.0 + cos));
-        Some([pieces[i][1] + arm, pieces[i][1] - arm])
+        Some((libm::atan2(sin, cos).abs(), [pieces[i][1] + arm, pieces[i][1] - arm]))
     };
-    let quad = |i: usize| {
+    let mut polygons = Vec::new();
+    let (mut left, mut right, mut turned) = (Vec::new(), Vec::new(), 0.0);
+    for i in 0..pieces.len() {
         let [a, b] = pieces[i];
         let (along, side) = (directions[i] * half, directions[i].perp() * half);
-        let before = i.checked_sub(1).and_then(mitre);
-        let [left, right] = before.unwrap_or([a - along + side, a - along - side]);
-        let [end_left, end_right] = mitre(i).unwrap_or([b + along + side, b + along - side]);
-        [right, end_right, end_left, left]
-    };
-    (0..pieces.len()).map(quad).collect()
+        if left.is_empty() {
+            left.push(a - along + side);
+            right.push(a - along - side);
+        }
+        let (turn, [l, r]) = mitre(i).unwrap_or((0.0, [b + along + side, b + along - side]));
+        let goes_on = mitre(i).is_some();
+        left.push(l);
+        right.push(r);
+        turned += turn;
+        if !goes_on || turned > MOST_TURN {
+            let polygon = right.drain(..).chain(left.drain(..).rev()).collect();
+            polygons.push(polygon);
+            turned = 0.0;
+            if goes_on {
+                left.push(l);
+                right.push(r);
+            }
+        }
+    }
+    polygons
 }
+
+/// A stroke that turns less than half a circle in all never meets itself; radians.
+const MOST_TURN: f64 = 2.0;
 
 #[cfg(test)]
 mod tests {

@@ -4,7 +4,7 @@ use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Plate, Shape};
 
 use super::{MARGIN_MM, number};
-use crate::error::Error;
+use crate::error::{Error, LEAST_WALL_MM};
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
@@ -26,8 +26,9 @@ pub(crate) const THICKNESS_GAUGE: Kind = Kind {
             [2.0, 8.0, 25.0],
             "common practice: sumps are made of 6 to 10 mm",
         ),
-        Measure::mm("step", "from one slot to the next", [0.05, 0.1, 0.5], PRACTICE),
-        Measure::count("slots", "how many slots", [3.0, 9.0, 15.0], PRACTICE),
+        // Even the most and widest steps leave the first slot a thickness.
+        Measure::mm("step", "from one slot to the next", [0.05, 0.1, 0.25], PRACTICE),
+        Measure::count("slots", "how many slots", [3.0, 9.0, 13.0], PRACTICE),
     ],
     make: thickness_gauge,
 };
@@ -97,9 +98,6 @@ fn thickness_gauge(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
             words: number(thickness(k)),
         })
         .collect();
-    if row.iter().any(|slot| slot.width <= 2.0 * printer.clearance_mm) {
-        return Err(Error::NotPositive { what: "thickness at the first slot", mm: thickness(0) });
-    }
     comb(&row, printer)
 }
 
@@ -137,7 +135,7 @@ fn places(row: &[Numbered], lettering: &Lettering, tooth: f64) -> (Vec<f64>, f64
 fn comb(row: &[Numbered], printer: &Printer) -> Result<Fitting, Error> {
     let lettering = Lettering::least(printer);
     let (middles, end) = places(row, &lettering, printer.wall_mm(TOOTH_MM));
-    let below = printer.wall_mm(lettering.height_mm() + 4.0 * MARGIN_MM);
+    let below = printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + LEAST_WALL_MM));
     let top = below + SLOT_DEPTH_MM;
     let mut corners = vec![DVec2::ZERO, dvec2(end, 0.0), dvec2(end, top)];
     for (slot, x) in row.iter().zip(&middles).rev() {
@@ -165,7 +163,7 @@ fn hole_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         .collect();
     let tooth = printer.wall_mm(TOOTH_MM);
     let (middles, end) = places(&row, &lettering, tooth);
-    let below = printer.wall_mm(lettering.height_mm() + 4.0 * MARGIN_MM);
+    let below = printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + LEAST_WALL_MM));
     let widest = row.iter().map(|hole| hole.width).fold(0.0, f64::max);
     let (y, top) = (below + 0.5 * widest, below + widest + tooth);
     let outline = Contour::rectangle(DVec2::ZERO, dvec2(end, top));

@@ -93,7 +93,7 @@ mod tests {
     fn volume_is_stem_and_head() {
         // Stem of 8.5 by 12 mm less two corners of 2.125 mm; the head 20.9 mm wide: 6.4 mm on each side.
         let printer = Printer::default();
-        let head = printer.wall_mm(Lettering::least(&printer).room_mm("8.5").y + 3.6);
+        let head = printer.wall_mm(Lettering::least(&printer).room_mm("8.5").y + 4.6);
         let area = 8.5 * 12.0 - 2.125 * 2.125 + (8.5 + 2.0 * 6.0) * head;
         let volume = volume_without_text(&SLOT_SPACER, &[], &printer);
         assert!((volume - 40.0 * area).abs() < 1e-6, "{volume} {}", 40.0 * area);

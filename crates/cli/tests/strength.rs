@@ -29,7 +29,10 @@ fn strength_of_a_small_sump() {
 
 #[test]
 fn a_design_that_fails_is_not_loaded() {
-    check("strength_wrong", &SMALL.replacen("thickness = 8\n", "thickness = 8\nmeasured = 80\n", 1));
+    check(
+        "strength_wrong",
+        &SMALL.replacen("crest = { height = 270 }", "crest = { height = 470 }", 1),
+    );
 }
 
 #[test]
@@ -58,7 +61,8 @@ fn json_has_panels_seams_weight_and_fits_with_their_factors() {
     let factors: Vec<f64> = seams.iter().filter_map(|seam| seam["factor"].as_f64()).collect();
     assert!(!factors.is_empty() && factors.is_sorted(), "the weakest first: {factors:?}");
     let full = &strength["weight"]["full"];
-    let corners: f64 = full["corners_kg"].as_array().expect("four").iter().filter_map(|kg| kg.as_f64()).sum();
+    let corners: f64 =
+        full["corners_kg"].as_array().expect("four").iter().filter_map(|kg| kg.as_f64()).sum();
     let total = full["parts_kg"].as_f64().expect("kg") + full["water_kg"].as_f64().expect("kg");
     assert!((corners - total).abs() < 1e-6 * total, "four feet carry it all");
     assert!(!strength["stacks"].as_array().expect("fits").is_empty());
@@ -66,7 +70,8 @@ fn json_has_panels_seams_weight_and_fits_with_their_factors() {
     let files = value["files"].as_array().expect("files");
     assert_eq!(files.len(), panels.len() + 1, "a drawing of each, and the tables");
     for file in files {
-        let text = fs::read_to_string(dir.path().join(file.as_str().expect("a path"))).expect("written");
+        let text =
+            fs::read_to_string(dir.path().join(file.as_str().expect("a path"))).expect("written");
         let is_drawing = file.as_str().is_some_and(|path| path.ends_with(".svg"));
         assert!(!is_drawing || text.contains("greatest deflection"), "{file}");
     }
@@ -74,7 +79,10 @@ fn json_has_panels_seams_weight_and_fits_with_their_factors() {
 
 #[test]
 fn a_wall_far_too_thin_fails() {
-    let dir = folder(&SMALL.replacen("thickness = 8\n", "thickness = 3\n", 1));
+    let thin = SMALL.replacen("thickness = 8\nmeasured = 8\n", "thickness = 2\nmeasured = 2\n", 1);
+    let dir = folder(&thin);
     let told = run(dir.path(), &["strength", "sump.toml"]);
-    assert_eq!(told.status.code(), Some(1), "{}", all_of(&told));
+    let said = all_of(&told);
+    assert_eq!(told.status.code(), Some(1), "{said}");
+    assert!(said.contains("fails[panel-"), "{said}");
 }

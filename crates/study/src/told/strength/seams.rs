@@ -6,7 +6,10 @@ use strength::Seam;
 use super::shown::{Shown, show_factor};
 use crate::told::table::Table;
 
-/// All of them, the weakest first.
+/// So many are told, the weakest of all.
+const MOST: usize = 10;
+
+/// The weakest of them.
 pub(super) fn table(seams: &[Seam], design: &Design) -> Table {
     let shown = Shown(design.report);
     let mut table = Table::new(
@@ -36,12 +39,18 @@ pub(super) fn table(seams: &[Seam], design: &Design) -> Table {
             seam.load.clone(),
         ]
     };
-    table.rows = seams.iter().map(row).collect();
+    table.rows = seams.iter().take(MOST).map(row).collect();
     table.notes = vec![
         "Peel is an upper bound: it takes the seam as clamped alone, while a real one turns a little and passes moment on. A \
          factor below 1 means that the seam cannot be shown to hold, not that it breaks; pull and shear are there in any \
          case."
             .to_owned(),
     ];
+    if let (Some(next), n @ 1..) = (seams.get(MOST), seams.len().saturating_sub(MOST)) {
+        table.notes.push(format!(
+            "{n} more have a factor of {} or more: `--json` has them all.",
+            show_factor(next.factor())
+        ));
+    }
     table
 }

@@ -378,6 +378,24 @@ cases! {
     fittings_upside_down: and("[[wall_fitting]]\nname = \"overflow\"\nwall = \"back\"\nat = 100\nheight = 200\nhole = 44\nflange = 40\n[[drain]]\nname = \"Overflow\"\nduty = \"main\"\nchamber = \"inlet\"\ndiameter = 32\nwall = 16\nend = 200\ntop = 150\n");
 }
 
+// Printed fittings.
+cases! {
+    fitting_without_a_place: and("[[fitting]]\nkind = \"pipe-clip\"\n");
+    fitting_of_two_places: and("[[fitting]]\nkind = \"pipe-clip\"\nwall = \"back\"\nat = 100\nheight = 100\nloose = true\n");
+    fitting_on_a_wall_without_its_place_there: and("[[fitting]]\nkind = \"pipe-clip\"\nwall = \"back\"\n");
+    fitting_on_a_rim_with_a_height: and("[[fitting]]\nkind = \"pipe-clip\"\nrim = \"back\"\nat = 100\nheight = 100\n");
+    fitting_on_a_wall_at_a_spot: and("[[fitting]]\nkind = \"pipe-clip\"\nwall = \"back\"\nat = [100, 50]\nheight = 100\n");
+    fitting_in_a_chamber_at_a_length: and("[[fitting]]\nkind = \"pipe-clip\"\nchamber = \"middle\"\nat = 100\n");
+    fitting_in_an_unknown_chamber: and("[[fitting]]\nkind = \"pipe-clip\"\nchamber = \"midle\"\nat = [50, 50]\n");
+    fitting_on_a_leaf_of_no_chamber: and("[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plian\"\nat = 100\n");
+    fittings_at_one_place_on_a_leaf: and("[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plain\"\nchamber = \"return\"\nat = 100\n[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plain\"\nchamber = \"return\"\nat = 100\n[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plain\"\nchamber = \"middle\"\nat = 100\n");
+    loose_fitting_with_a_place: and("[[fitting]]\nkind = \"pipe-clip\"\nloose = true\nat = 100\n");
+    fittings_at_one_place: and("[[fitting]]\nkind = \"pipe-clip\"\nwall = \"back\"\nat = 100\nheight = \"10 cm\"\n[[fitting]]\nkind = \"probe-holder\"\nwall = \"back\"\nat = \"10 cm\"\nheight = 100\n");
+    fittings_of_one_name: and("[[fitting]]\nkind = \"pipe-clip\"\nname = \"low clip\"\nloose = true\n[[fitting]]\nkind = \"pipe-clip\"\nname = \"Low-clip\"\nloose = true\n");
+    fitting_with_a_list_for_a_measure: and("[[fitting]]\nkind = \"pipe-clip\"\nloose = true\nmeasures = { pipe = [1, 2] }\n");
+    fitting_with_a_wrong_key: and("[[fitting]]\nkind = \"pipe-clip\"\nlose = true\nmeasures = { pipe = 32 }\n");
+}
+
 // The display, drains, return lines and their pumps.
 cases! {
     crest_above_the_display: system("height = 460", "height = 510");

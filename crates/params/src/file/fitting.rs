@@ -7,7 +7,7 @@ use units::Length;
 use super::{NAME, NAME_IN_WORDS, Wall, names};
 
 /// A small printed thing in the sump or for its making: a pipe clip, a probe holder, a jig. It has one
-/// place: `wall`, `rim` or `chamber`, or none with `loose = true`.
+/// place: `wall`, `rim`, `leaf` or `chamber`, or none with `loose = true`.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PrintedFitting {
@@ -18,27 +18,32 @@ pub struct PrintedFitting {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(length(min = 1, max = 40), regex(pattern = NAME), extend("x-words" = NAME_IN_WORDS))]
     pub name: Option<String>,
-    /// How many are printed. Of those with a place one stands there; the others are spares. Left out: 1.
+    /// How many are printed. Of those with a place one stands there and the others are spares; of what stacks, such
+    /// as feet, all stand there, one on the other. Left out: 1.
     #[serde(default = "one")]
     #[schemars(range(min = 1, max = 100))]
     pub quantity: u32,
     /// The wall of the box that it is glued to inside, at `at` and `height`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wall: Option<Wall>,
-    /// The wall of the box that it hangs on: on the wall's upper edge, or on the rim's inner edge there.
+    /// The wall of the box on whose upper edge it hangs, at `at`; for a box without a rim.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rim: Option<Wall>,
-    /// The chamber on whose bottom it stands, at `at = [x, y]`.
+    /// The leaf that it is on, at `at`, on the side of `chamber`: with `height` on the leaf's face, else on
+    /// its upper edge.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leaf: Option<String>,
+    /// The chamber on whose bottom it stands, at `at = [x, y]`; with `leaf`, the chamber that it is in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chamber: Option<String>,
-    /// Its middle. On a wall or rim: along it, from the inside of the inlet end on a long wall, from the
-    /// inside of the front on an end. In a chamber: along the sump and from front to back, from the corner
-    /// of its clear floor nearest to the inlet end and the front.
+    /// Its middle. On a wall or leaf: along it, from the inside of the inlet end on one that runs along the
+    /// sump, from the inside of the front on one that runs across. In a chamber: along the sump and from front
+    /// to back, from the corner of its clear floor nearest to the inlet end and the front.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 4000.0))]
     pub at: Option<FittingAt>,
-    /// On a wall: height of its middle above the inside of the bottom; of what carries something, such as a
-    /// ledge, of its upper face.
+    /// On the face of a wall or leaf: height of its middle above the inside of the bottom; of what carries
+    /// something, such as a ledge, the height that it carries it at.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0, "x-plausible" = 15.0))]
     pub height: Option<Length>,

@@ -19,11 +19,12 @@ pub(super) fn check(rules: &mut Rules<'_>) {
 }
 
 /// The keys that say where a fitting is.
-const PLACES: [&str; 4] = ["wall", "rim", "chamber", "loose"];
+const PLACES: [&str; 5] = ["wall", "rim", "leaf", "chamber", "loose"];
 
 fn given(fitting: &PrintedFitting) -> Vec<&'static str> {
     let is_given =
-        [fitting.wall.is_some(), fitting.rim.is_some(), fitting.chamber.is_some(), fitting.loose];
+        // With a leaf, the chamber says on which side of it.
+        [fitting.wall.is_some(), fitting.rim.is_some(), fitting.leaf.is_some(), fitting.chamber.is_some() && fitting.leaf.is_none(), fitting.loose];
     PLACES.into_iter().zip(is_given).filter(|(_, given)| *given).map(|(key, _)| key).collect()
 }
 
@@ -37,8 +38,8 @@ fn not_one(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, places: &[&s
     } else {
         format!("this {kind} has more than one place: {}", listed(places.iter().copied(), "and"))
     };
-    let hint = "write `wall` with `at` and `height`, `rim` with `at`, `chamber` with `at = [x, y]`, or `loose = true` for \
-                what is only made";
+    let hint = "write `wall` with `at` and `height`, `rim` with `at`, `leaf` with `chamber` and `at`, `chamber` with \
+                `at = [x, y]`, or `loose = true` for what is only made";
     rules.add(&[], Finding::fails("not-one", &fitting.path, message).with_hint(hint));
 }
 
@@ -50,10 +51,10 @@ fn whole_place(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, place: &
             None
         }
         ("loose", None)
-        | ("wall" | "rim", Some(FittingAt::Along(_)))
+        | ("wall" | "rim" | "leaf", Some(FittingAt::Along(_)))
         | ("chamber", Some(FittingAt::Spot(_))) => None,
         ("chamber", at) => Some((at, "`at = [x, y]`, two lengths")),
-        (_, at) => Some((at, "`at`, one length along the wall")),
+        (_, at) => Some((at, "`at`, one length along it")),
     };
     if let Some((at, needed)) = at {
         let at_path = fitting.key("at");
@@ -64,12 +65,18 @@ fn whole_place(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, place: &
             Finding::fails(code, if at.is_some() { &at_path } else { &fitting.path }, message);
         rules.add(&[&at_path], finding.with_hint(format!("write {needed}")));
     }
+    if place == "leaf" && fitting.value.chamber.is_none() {
+        let message = "with `leaf` a fitting needs `chamber`, the side of the leaf that it is on";
+        let finding = Finding::fails("missing-key", &fitting.path, message);
+        let hint = "add `chamber`, the name of the chamber that it is in";
+        rules.add(&[&fitting.key("chamber")], finding.with_hint(hint));
+    }
     let height = fitting.key("height");
     match (place, fitting.value.height) {
         ("wall", None) => {
             let message = "with `wall` a fitting needs `height`, and it is missing";
             let finding = Finding::fails("missing-key", &fitting.path, message);
-            let hint = "add `height`, a length above the inside of the bottom, or hang it on the upper edge with `rim` in place of `wall`";
+            let hint = "add `height`, a length above the inside of the bottom, or write `rim` in place of `wall` for what hangs on the upper edge";
             rules.add(&[&height], finding.with_hint(hint));
         }
         ("rim" | "chamber" | "loose", Some(_)) => says_nothing(rules, fitting, "height", place),
@@ -88,16 +95,19 @@ fn says_nothing(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, key: &s
 enum Spot<'a> {
     Wall(Wall, Length, Length),
     Rim(Wall, Length),
+    Leaf(&'a str, &'a str, Length, Option<Length>),
     Chamber(&'a str, [Length; 2]),
 }
 
 fn spot(fitting: &PrintedFitting) -> Option<Spot<'_>> {
-    match (fitting.wall, fitting.rim, fitting.chamber.as_deref(), fitting.at?) {
-        (Some(wall), None, None, FittingAt::Along(at)) => {
-            Some(Spot::Wall(wall, at, fitting.height?))
+    let chamber = fitting.chamber.as_deref();
+    match (given(fitting).as_slice(), fitting.at?) {
+        (["wall"], FittingAt::Along(at)) => Some(Spot::Wall(fitting.wall?, at, fitting.height?)),
+        (["rim"], FittingAt::Along(at)) => Some(Spot::Rim(fitting.rim?, at)),
+        (["leaf"], FittingAt::Along(at)) => {
+            Some(Spot::Leaf(fitting.leaf.as_deref()?, chamber?, at, fitting.height))
         }
-        (None, Some(wall), None, FittingAt::Along(at)) => Some(Spot::Rim(wall, at)),
-        (None, None, Some(chamber), FittingAt::Spot(at)) => Some(Spot::Chamber(chamber, at)),
+        (["chamber"], FittingAt::Spot(at)) => Some(Spot::Chamber(chamber?, at)),
         _ => None,
     }
 }

@@ -36,6 +36,10 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     loose.extend(
         each("wall_fitting", &file.wall_fitting).map(|at| (at.key("name"), at.value.name.clone())),
     );
+    loose.extend(
+        each("fitting", &file.fitting)
+            .filter_map(|at| Some((at.key("name"), at.value.name.clone()?))),
+    );
     loose.extend(each("drain", &file.drain).map(|at| (at.key("name"), at.value.name.clone())));
     loose.extend(
         each("equipment", &file.equipment).map(|at| (at.key("name"), at.value.name.clone())),

@@ -21,6 +21,10 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     let known: BTreeSet<_> = file.leaf.keys().map(String::as_str).collect();
     dangling(rules, "leaf", "leaf", &known, &leaves);
     unused_leaves(rules, &known, &leaves);
+    let hosts: Vec<_> = each("fitting", &file.fitting)
+        .filter_map(|at| Some((at.key("leaf"), at.value.leaf.as_deref()?)))
+        .collect();
+    dangling(rules, "leaf", "leaf", &known, &hosts);
 
     let chambers = rows(file)
         .into_iter()
@@ -129,6 +133,10 @@ fn chamber_names<'a>(rules: &Rules<'a>) -> Vec<Named<'a>> {
     names.extend(each("lid", &file.lid).map(|at| (at.key("chamber"), at.value.chamber.as_str())));
     names.extend(
         each("drain", &file.drain).map(|at| (at.key("chamber"), at.value.chamber.as_str())),
+    );
+    names.extend(
+        each("fitting", &file.fitting)
+            .filter_map(|at| Some((at.key("chamber"), at.value.chamber.as_deref()?))),
     );
     names.extend(
         each("equipment", &file.equipment).map(|at| (at.key("chamber"), at.value.chamber.as_str())),

@@ -3,6 +3,7 @@
 //! What is shown, where from and what plays is decided in modules that know no graphics library and are tested
 //! without one; [`canvas`] draws it, [`window`] owns the window and the cards beside the model.
 
+pub mod bent;
 pub mod canvas;
 pub mod clock;
 pub mod course;

@@ -9,6 +9,7 @@ use scene::{Body, Label, Scene, Topic};
 use show::Show;
 use study::{Reading, Source, Studied, Trial};
 
+use crate::bent;
 use crate::model::Model;
 use crate::shape::Shape;
 
@@ -58,21 +59,22 @@ impl Load for Stages {
         let (Some(dry), false) = (&reading.design, has_failed) else {
             return tell(Told::Refused(refused(&reading, &[])));
         };
-        self.tell_model(&reading, dry, &[], None, None, tell)?;
+        self.tell_model(&reading, dry, &[], None, (None, None), tell)?;
         tell(Told::Progress("Letting the water run"))?;
         let wet = reading.wet();
         let of_water = reading.of_water(wet.as_ref());
         let design = wet.as_ref().map_or(dry, |wet| &wet.design);
         let known = wet.as_ref().map(|wet| &wet.known);
-        self.tell_model(&reading, design, &of_water, known, None, tell)?;
+        self.tell_model(&reading, design, &of_water, known, (None, None), tell)?;
         tell(Told::Progress("Looking for ways out"))?;
         let fitted = reading.fitted();
         tell(Told::Progress("Laying parts on sheets"))?;
         let of_shop = reading.of_shop(reading.shopped(wet.as_ref()).as_ref());
         tell(Told::Progress("Loading the panels"))?;
-        let of_strength = reading.of_strength(reading.strong(wet.as_ref()).as_ref());
+        let strong = reading.strong(wet.as_ref());
+        let of_strength = reading.of_strength(strong.as_ref());
         let found = [of_water, reading.of_fit(fitted.as_ref()), of_shop, of_strength].concat();
-        self.tell_model(&reading, design, &found, known, fitted.as_ref(), tell)
+        self.tell_model(&reading, design, &found, known, (fitted.as_ref(), strong.as_ref()), tell)
     }
 }
 
@@ -84,7 +86,7 @@ impl Stages {
         design: &Design,
         found: &[Finding],
         known: Option<&study::Known<'_>>,
-        fitted: Option<&study::Fitted>,
+        (fitted, strong): (Option<&study::Fitted>, Option<&study::Strong>),
         tell: &mut Tell<'_>,
     ) -> ControlFlow<()> {
         let parts = match study::parts::build_within(design, CHORD_ERROR_MM) {
@@ -127,6 +129,7 @@ impl Stages {
         let mut shapes = self.shapes.lock().unwrap_or_else(PoisonError::into_inner);
         let mut model = Model::new(scene, show, &shapes);
         (model.trial, model.whole) = (trial, whole);
+        model.bent = strong.map_or_else(Vec::new, |strong| bent::of(strong, design));
         shapes.clone_from(&model.shapes);
         drop(shapes);
         tell(Told::Model { model: Box::new(model), is_last: fitted.is_some() })

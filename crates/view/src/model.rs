@@ -7,6 +7,7 @@ use scene::{Body, Scene};
 use show::{Group, Show, ThingId};
 use study::Trial;
 
+use crate::bent::Bent;
 use crate::shape::Shape;
 
 /// A sump as it is shown.
@@ -20,6 +21,8 @@ pub struct Model {
     pub trial: Option<Arc<Trial>>,
     /// The way out of the whole sump with all that is glued: an index into [`Show::ways`].
     pub whole: Option<usize>,
+    /// How panels bend under water, where that is known.
+    pub bent: Vec<Bent>,
     /// Least and greatest corner of every body in its place, mm.
     pub bounds: Vec<Option<[DVec3; 2]>>,
     /// Every body as the graphics processor takes it.
@@ -29,8 +32,15 @@ pub struct Model {
 impl Model {
     /// Of what is drawn and what is told of it. Bodies that are as they were `before` keep their very shapes.
     pub fn new(scene: Scene, show: Show, before: &[Arc<Shape>]) -> Self {
-        let mut model =
-            Self { scene, show, trial: None, whole: None, bounds: Vec::new(), shapes: Vec::new() };
+        let mut model = Self {
+            scene,
+            show,
+            trial: None,
+            whole: None,
+            bent: Vec::new(),
+            bounds: Vec::new(),
+            shapes: Vec::new(),
+        };
         model.bounds = model.bodies().map(|(_, body)| body.bounds()).collect();
         let shape = |(_, body): (ThingId, &Body)| {
             let shape = Shape::of(body);

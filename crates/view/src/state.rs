@@ -44,6 +44,8 @@ pub struct State {
     pub has_names: bool,
     /// Whether levels are written.
     pub has_levels: bool,
+    /// Whether it is drawn how the panel that is picked bends.
+    pub has_bending: bool,
     /// Of each slot, which of its leaves is in.
     pub leaves: Vec<usize>,
     /// Of each door, the height of its crest, mm above the inside of the bottom.
@@ -84,6 +86,7 @@ impl Default for State {
             has_water: true,
             has_names: true,
             has_levels: true,
+            has_bending: false,
             leaves: Vec::new(),
             doors_mm: Vec::new(),
             tried: None,

@@ -1,5 +1,6 @@
 //! The window: a sheet of cards at the side, the model beside it, a time line below while something plays.
 
+mod bending;
 mod cards;
 mod curves;
 mod dimensions;

@@ -84,6 +84,7 @@ impl App {
         self.paint(ui, rect, &model);
         self.toured(ui, rect, &model);
         self.labels(ui, rect, &model);
+        self.bending(ui, rect, &model);
         self.dimensions(ui, rect, &model);
         self.trouble(ui, rect);
         if response.has_focus() && self.has_keys_by_tab {

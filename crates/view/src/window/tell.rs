@@ -199,6 +199,7 @@ impl App {
             "off": state.off.iter().map(|group| format!("{group:?}")).collect::<Vec<_>>(),
             "has_water": state.has_water,
             "has_names": state.has_names,
+            "has_bending": state.has_bending,
             "has_levels": state.has_levels,
             "is_lifted": state.is_lifted,
         })

@@ -26,6 +26,10 @@ impl App {
             for finding in about.filter(|finding| finding.grade != Grade::Holds) {
                 self.finding(ui, finding);
             }
+            if let Some(bent) = model.bent.iter().find(|bent| bent.thing == picked) {
+                ui.label(&bent.words);
+                ui.toggle_value(&mut self.state.has_bending, "draw how it bends");
+            }
             if let Some(slot) = model.slot_of(picked) {
                 self.leaves_of(ui, model, slot);
             }

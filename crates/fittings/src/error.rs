@@ -88,6 +88,18 @@ pub enum Error {
         /// The largest angle.
         most_deg: f64,
     },
+    /// An edge on the bed cannot be drawn in.
+    #[error(
+        "the edge at ({x_mm:.2}, {y_mm:.2}) mm is too short or too sharp to be drawn in by {foot_mm} mm on the print bed"
+    )]
+    Foot {
+        /// Where it is.
+        x_mm: f64,
+        /// Where it is.
+        y_mm: f64,
+        /// How far it would be drawn in.
+        foot_mm: f64,
+    },
     /// The outline and cuts make no part.
     #[error("the fitting's outline makes no part: {0}")]
     Outline(#[from] plate::Error),
@@ -137,4 +149,4 @@ pub(crate) fn check_wall(what: &'static str, wall_mm: f64) -> Result<(), Error> 
 }
 
 /// Two lines of the usual nozzle of 0.4 mm; common practice.
-pub(crate) const LEAST_WALL_MM: f64 = 0.8;
+pub const LEAST_WALL_MM: f64 = 0.8;

@@ -3,7 +3,9 @@
 use plate::Shape;
 
 use crate::error::Error;
+use crate::foot::with_step;
 use crate::printable::check_printable;
+use crate::printer::Printer;
 
 /// A printed part.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,6 +34,15 @@ impl Fitting {
         let (bed_footprint_mm, height_mm) = room(&shape);
         let orientation = orientation.to_owned();
         Ok(Self { shape, print: PrintNotes { orientation, bed_footprint_mm, height_mm } })
+    }
+
+    /// The same with its edges on the bed drawn in by what the first layer spreads ("elephant's foot"), over one layer
+    /// and by at most half a nozzle. Sizes above that layer stay as they are.
+    ///
+    /// # Errors
+    /// [`Error::Foot`] where an edge is too short, too round or too sharp for it.
+    pub fn with_foot(self, printer: &Printer) -> Result<Self, Error> {
+        Ok(Self { shape: with_step(self.shape, printer)?, print: self.print })
     }
 }
 

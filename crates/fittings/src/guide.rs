@@ -5,6 +5,9 @@ use plate::{Contour, Cut, Face, Plate, Shape};
 
 use crate::error::{Error, check_band, check_clearance, check_positive, check_wall};
 use crate::fitting::Fitting;
+use crate::kind::{Kind, Measure, Measures};
+use crate::measure::PRACTICE;
+use crate::printer::Printer;
 
 /// A channel of a back plate and two legs.
 ///
@@ -37,8 +40,61 @@ pub fn channel_width_mm(sheet_mm: [f64; 2], clearance_mm: f64) -> Result<f64, Er
     Ok(sheet_mm[1] + 2.0 * clearance_mm)
 }
 
+/// The kind.
+pub(crate) const GUIDE_CHANNEL: Kind = Kind {
+    name: "guide-channel",
+    what_for: "glued to a wall, a leaf slides in it; or pressed on the edge of a sheet",
+    is_jig: false,
+    advice: "try the coupon first: a channel that is too tight swells shut. Glue it along its whole back, with a glue that holds both plastics. It leads a leaf and does not seal it",
+    measures: &[
+        Measure::mm(
+            "sheet",
+            "thickness of the leaf by caliper: where it is thickest, or thinnest if pressed",
+            [2.0, 8.0, 20.0],
+            "common practice: sumps are made of 6 to 10 mm",
+        ),
+        Measure::mm("depth", "how deep the leaf stands in it", [5.0, 12.0, 30.0], PRACTICE),
+        Measure::mm(
+            "length",
+            "length; longer than the bed: print several",
+            [30.0, 150.0, 400.0],
+            PRACTICE,
+        ),
+        Measure::mm(
+            "lead-in",
+            "how far each leg leans out at the upper end",
+            [0.0, 3.0, 6.0],
+            PRACTICE,
+        ),
+        Measure::choice("stop", "a stop closes the lower end", true, PRACTICE),
+        Measure::choice("pressed", "no clearance: it is pressed on the sheet", false, PRACTICE),
+    ],
+    make: of_kind,
+};
+
+/// Thickness of back and legs of the kind, mm: six lines of the usual nozzle; common practice.
+const WALL_MM: f64 = 2.4;
+
+fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
+    let clearance_mm = if m.is("pressed") { 0.0 } else { printer.clearance_mm };
+    let guide = GuideChannel {
+        channel_width_mm: channel_width_mm([m.get("sheet"); 2], clearance_mm)?,
+        depth_mm: printer.height_mm(m.get("depth")),
+        length_mm: m.get("length"),
+        wall_mm: printer.wall_mm(WALL_MM),
+        stop: m.is("stop"),
+        lead_in_mm: m.get("lead-in"),
+    };
+    channel(&guide, printer.height_mm(WALL_MM))
+}
+
 /// The guide channel, printed lying on its back.
 pub fn guide_channel(guide: &GuideChannel) -> Result<Fitting, Error> {
+    channel(guide, guide.wall_mm)
+}
+
+/// As [`guide_channel`], with a back of its own thickness.
+fn channel(guide: &GuideChannel, back_mm: f64) -> Result<Fitting, Error> {
     check_positive(&[
         ("channel width", guide.channel_width_mm),
         ("channel depth", guide.depth_mm),
@@ -56,7 +112,7 @@ pub fn guide_channel(guide: &GuideChannel) -> Result<Fitting, Error> {
     let from = if guide.stop { guide.wall_mm } else { -BEYOND_MM };
     let outline = funnel(guide, half + guide.wall_mm, 0.0, 0.0);
     let channel = funnel(guide, half, from, BEYOND_MM);
-    let mut plate = Plate::new(outline, guide.wall_mm + guide.depth_mm);
+    let mut plate = Plate::new(outline, back_mm + guide.depth_mm);
     plate.cuts.push(Cut::pocket(channel, Face::Top, guide.depth_mm));
     Fitting::new(Shape::Sheet(plate), "back down, channel up")
 }
@@ -150,5 +206,24 @@ mod tests {
         check(GuideChannel { lead_in_mm: -1.0, ..GUIDE }, "lead-in is -1 mm");
         assert!(channel_width_mm([8.0, 7.7], 0.25).is_err());
         assert!(channel_width_mm([7.7, 8.0], -0.1).is_err());
+    }
+
+    #[test]
+    fn as_a_kind_it_fits_the_measured_sheets_over_their_band() {
+        use crate::testing::{FLAT, is_close, volume_mm3};
+        let usual = GUIDE_CHANNEL.made([], &FLAT).expect("a guide");
+        let flare = 27.0;
+        let (outside, inside) = (13.3 * 150.0 + flare, 8.5 * 147.6 + flare);
+        is_close(volume_mm3(&usual), outside * 14.4 - inside * 12.0);
+        for [least, most] in [[7.7, 8.0], [5.8, 6.1]] {
+            let width = |pressed: f64, sheet: f64| {
+                let given = [("sheet", sheet), ("pressed", pressed), ("lead-in", 0.0)];
+                let made = GUIDE_CHANNEL.made(given, &FLAT).expect("a guide");
+                made.print.bed_footprint_mm[0] - 4.8
+            };
+            is_close(width(0.0, most), most + 0.5);
+            // Pressed, the thinnest place is held without play.
+            is_close(width(1.0, least), least);
+        }
     }
 }

@@ -19,7 +19,7 @@ pub struct Kind {
     pub advice: &'static str,
     /// Its measures, few and plain.
     pub measures: &'static [Measure],
-    /// Makes it.
+    /// Makes it, its edges not yet drawn in where they lie on the bed; see [`Kind::made`].
     pub make: fn(&Measures, &Printer) -> Result<Fitting, Error>,
 }
 
@@ -126,7 +126,7 @@ impl Kind {
         KINDS.iter().find(|kind| kind.name == name)
     }
 
-    /// One with these measures, the others as usual.
+    /// One with these measures, the others as usual, its edges on the bed drawn in by what the first layer spreads.
     ///
     /// # Errors
     /// As [`Measures::of`], and whatever keeps it from being printed.
@@ -135,12 +135,38 @@ impl Kind {
         given: impl IntoIterator<Item = (&'a str, f64)>,
         printer: &Printer,
     ) -> Result<Fitting, Error> {
-        (self.make)(&Measures::of(self, given)?, printer)
+        (self.make)(&Measures::of(self, given)?, printer)?.with_foot(printer)
     }
 }
 
 /// All kinds, in the order in which they are listed.
-pub const KINDS: &[Kind] = &[crate::pipe_clip::PIPE_CLIP];
+pub const KINDS: &[Kind] = &[
+    crate::guide::GUIDE_CHANNEL,
+    crate::sock_ring::SOCK_RING,
+    crate::parts::REDUCER,
+    crate::knob::DOOR_KNOB,
+    crate::parts::DOOR_STOP,
+    crate::parts::STRIP_CLIP,
+    crate::pipe_clip::PIPE_CLIP,
+    crate::parts::PROBE_HOLDER,
+    crate::parts::FLOAT_HOLDER,
+    crate::parts::NOZZLE_BRACKET,
+    crate::parts::LID_CLIP,
+    crate::parts::LID_HANDLE,
+    crate::parts::EGGCRATE_LEDGE,
+    crate::parts::LEVEL_POINTER,
+    crate::parts::STRAINER,
+    crate::parts::ROUND_STRAINER,
+    crate::parts::SKIMMER_FOOT,
+    crate::parts::DRAIN_CAP,
+    crate::jigs::CORNER_BLOCK,
+    crate::jigs::SLOT_SPACER,
+    crate::jigs::DRILLING_GUIDE,
+    crate::jigs::THICKNESS_GAUGE,
+    crate::jigs::KERF_GAUGE,
+    crate::jigs::CLEARANCE_COUPON,
+    crate::jigs::HOLE_COUPON,
+];
 
 #[cfg(test)]
 mod tests {

@@ -7,7 +7,9 @@ use plate::{Arc, Contour, Cut, Face, Plate, Segment, Shape};
 
 use crate::error::{Error, check_clearance};
 use crate::fitting::Fitting;
+use crate::kind::{Kind, Measure, Measures};
 use crate::nut::ScrewSize;
+use crate::printer::Printer;
 
 /// A knob with a captive hexagon nut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,21 +21,65 @@ pub struct Knob {
     pub clearance_mm: f64,
 }
 
+/// The kind.
+pub(crate) const DOOR_KNOB: Kind = Kind {
+    name: "door-knob",
+    what_for: "a star grip with a nut pressed into it, that clamps a door or a lid",
+    is_jig: false,
+    advice: "screw and nut of plastic: metal, stainless steel too, rusts in salt water. Tighten by hand: plastic creeps, so look after a day whether it still clamps",
+    measures: &[Measure::screw("the screw whose nut it holds")],
+    make: of_kind,
+};
+
+fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
+    let screw = match m.count("screw") {
+        4 => ScrewSize::M4,
+        5 => ScrewSize::M5,
+        _ => ScrewSize::M6,
+    };
+    let sizes = Sizes {
+        bore_mm: printer.hole_mm(screw.diameter_mm()) + 2.0 * printer.clearance_mm,
+        floor_mm: printer.height_mm(FLOOR_MM),
+        trap_mm: printer.height_mm(screw.nut_height_mm() + RECESS_MM),
+        wall_mm: printer.wall_mm(WALL_MM),
+    };
+    star_grip(&Knob { screw, clearance_mm: printer.clearance_mm }, &sizes)
+}
+
 /// The knob, printed on the face that will press on the door.
 ///
 /// Its frame: that face at `z = 0`, the bore along z through the origin, the nut's trap open at the
 /// top. The screw pulls the nut against the trap's floor, so nothing pulls layers apart.
 pub fn knob(knob: &Knob) -> Result<Fitting, Error> {
+    let sizes = Sizes {
+        bore_mm: knob.screw.diameter_mm() + 2.0 * knob.clearance_mm,
+        floor_mm: FLOOR_MM,
+        trap_mm: knob.screw.nut_height_mm() + RECESS_MM,
+        wall_mm: WALL_MM,
+    };
+    star_grip(knob, &sizes)
+}
+
+/// What depends on how it is printed.
+struct Sizes {
+    /// Diameter of the bore as it is drawn.
+    bore_mm: f64,
+    floor_mm: f64,
+    /// Depth of the trap.
+    trap_mm: f64,
+    /// Between the nut's corners and the grip's valleys.
+    wall_mm: f64,
+}
+
+fn star_grip(knob: &Knob, sizes: &Sizes) -> Result<Fitting, Error> {
     check_clearance(knob.clearance_mm)?;
-    let screw = knob.screw;
-    let across_flats = screw.nut_across_flats_mm() + knob.clearance_mm;
+    let across_flats = knob.screw.nut_across_flats_mm() + knob.clearance_mm;
     let corner = across_flats / 3.0_f64.sqrt();
-    let trap_depth = screw.nut_height_mm() + RECESS_MM;
     let trap = hexagon(corner);
-    let bore = Contour::circle(DVec2::ZERO, 0.5 * screw.diameter_mm() + knob.clearance_mm);
-    let outline = star(corner + WALL_MM);
-    let mut plate = Plate::new(outline, FLOOR_MM + trap_depth);
-    plate.cuts = vec![Cut::pocket(trap, Face::Top, trap_depth), Cut::through(bore)];
+    let bore = Contour::circle(DVec2::ZERO, 0.5 * sizes.bore_mm);
+    let outline = star(corner + sizes.wall_mm);
+    let mut plate = Plate::new(outline, sizes.floor_mm + sizes.trap_mm);
+    plate.cuts = vec![Cut::pocket(trap, Face::Top, sizes.trap_mm), Cut::through(bore)];
     Fitting::new(Shape::Sheet(plate), "clamping face down, nut trap up")
 }
 
@@ -169,6 +215,26 @@ mod tests {
                 knob(&Knob { screw: ScrewSize::M5, clearance_mm }),
                 Err(Error::Clearance { .. })
             ));
+        }
+    }
+
+    #[test]
+    fn as_a_kind_the_screw_turns_and_the_nut_does_not() {
+        use crate::testing::{FLAT, holes, is_close, volume_mm3};
+        for (value, screw) in [(4.0, ScrewSize::M4), (5.0, ScrewSize::M5), (6.0, ScrewSize::M6)] {
+            let made = DOOR_KNOB.made([("screw", value)], &FLAT).expect("a knob");
+            let Shape::Sheet(plate) = &made.shape else { panic!("a knob is flat") };
+            let (_, bore) = holes(&made)[0].as_circle().expect("a round bore");
+            is_close(2.0 * bore - FLAT.hole_loss_mm, value + 2.0 * FLAT.clearance_mm);
+            let flats = screw.nut_across_flats_mm() + FLAT.clearance_mm;
+            let trap = &plate.cuts[0];
+            assert!(trap.depth >= screw.nut_height_mm() + RECESS_MM - 1e-9);
+            // Star less hexagon and bore: a hexagon has √3/2 s², s across its flats.
+            let hexagon = 0.5 * 3.0_f64.sqrt() * flats * flats;
+            let floor = made.print.height_mm - trap.depth;
+            let area = plate.outline.signed_area();
+            let volume = (area - hexagon) * trap.depth + (area - PI * bore * bore) * floor;
+            is_close(volume_mm3(&made), volume);
         }
     }
 }

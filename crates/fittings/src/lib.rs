@@ -1,6 +1,6 @@
 //! Small printed fittings: from their measures to a shape that prints well.
 //!
-//! Knows guides, rings, knobs, nuts and what a printer can do. Knows no sump, no solids, no files.
+//! Knows guides, rings, knobs, nuts, jigs, and what printers and filaments can do. Knows no sump, no solids, no files.
 //! All lengths in mm. Every part lies with a flat face on `z = 0`, ready to print, and is checked:
 //! sound, no thin walls, nothing printed into the air.
 //!
@@ -19,23 +19,37 @@
 //! # Ok::<(), fittings::Error>(())
 //! ```
 
+mod bed;
+mod coupon;
 mod error;
+mod filament;
 mod fitting;
+mod foot;
 mod guide;
+mod jigs;
 mod kind;
 mod knob;
+mod lettering;
+mod measure;
 mod nut;
+mod offset;
+mod parts;
 mod pipe_clip;
 mod printable;
 mod printer;
 mod sock_ring;
+#[cfg(test)]
+mod testing;
 
-pub use error::Error;
+pub use bed::{BedError, OnBed, USUAL_GAP_MM, arranged};
+pub use coupon::{COUPONS, Coupon};
+pub use error::{Error, LEAST_WALL_MM};
+pub use filament::{ALWAYS, Advice, Filament, UnderWater};
 pub use fitting::{Fitting, PrintNotes};
 pub use guide::{GuideChannel, channel_width_mm, guide_channel};
 pub use kind::{KINDS, Kind, Measure, Measures, Of};
 pub use knob::{Knob, knob};
 pub use nut::ScrewSize;
-pub use printable::{MOST_OVERHANG_DEG, check_printable};
+pub use printable::{MOST_OVERHANG_DEG, check_printable, check_printable_by};
 pub use printer::Printer;
 pub use sock_ring::{SockRing, SockRingFitting, sock_ring};

@@ -63,7 +63,7 @@ fn pipe_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let (from, to) = (up + half_mouth, up - half_mouth + std::f64::consts::TAU);
     let point = |r: f64, angle: f64| dvec2(r * libm::cos(angle), r * libm::sin(angle));
     // The foot is as wide as the ring's inside; its top meets the ring from below.
-    let (half_foot, base) = (inner.max(4.0), -outer - printer.wall_mm(FOOT_MM));
+    let (half_foot, base) = (inner, -outer - printer.wall_mm(FOOT_MM));
     let meet = |side: f64| {
         let x = side * half_foot;
         dvec2(x, -(outer * outer - x * x).sqrt())
@@ -82,4 +82,36 @@ fn pipe_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     ]);
     let plate = Plate::new(outline, printer.height_mm(m.get("width")));
     Fitting::new(Shape::Sheet(plate), "on its side")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{FLAT, is_close, outline, volume_mm3};
+    use std::f64::consts::PI;
+
+    #[test]
+    fn volume_is_an_open_ring_on_a_foot() {
+        // A pipe of 32: inside 16.25, wall 9 % in whole lines 3.2; a mouth of 110° leaves 250° of the ring.
+        let clip = PIPE_CLIP.made([], &FLAT).expect("a clip");
+        let (inner, outer): (f64, f64) = (16.25, 19.45);
+        let ring = 250.0 / 360.0 * PI * (outer * outer - inner * inner);
+        // The foot: a rectangle down from the middle's height, less the half disc's part above it.
+        let (x, base) = (inner, outer + 3.2);
+        let under = x * (outer * outer - x * x).sqrt() + outer * outer * (x / outer).asin();
+        is_close(volume_mm3(&clip), (ring + 2.0 * x * base - under) * 15.0);
+    }
+
+    #[test]
+    fn the_pipe_snaps_in_and_stays() {
+        for pipe in [16.0, 25.0, 32.0, 50.0] {
+            let clip = PIPE_CLIP.made([("pipe", pipe)], &FLAT).expect("a clip");
+            let radii: Vec<f64> = outline(&clip).0.iter().filter_map(Segment::radius).collect();
+            let inner = radii.iter().copied().fold(f64::INFINITY, f64::min);
+            is_close(2.0 * inner, pipe + 2.0 * FLAT.clearance_mm);
+            // The mouth's chord at 110° is 0.82 of the diameter: less than the pipe, so it holds.
+            let mouth = 2.0 * inner * (55.0_f64).to_radians().sin();
+            assert!(mouth < 0.9 * pipe && mouth > 0.7 * pipe);
+        }
+    }
 }

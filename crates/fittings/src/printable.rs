@@ -1,8 +1,12 @@
 //! Whether a part can be printed as it lies: a flat face on the bed, nothing printed into the air.
 
-use plate::{Plate, Shape, Tolerance, Turned, arrange};
+use glam::DVec2;
+use plate::{Arrangement, Defect, Plate, Segment, Shape, Tolerance, Turned, arrange};
 
 use crate::error::{Error, LEAST_WALL_MM};
+use crate::foot::drawn_in_mm;
+use crate::lettering::without_text;
+use crate::printer::Printer;
 
 /// Faces that look down may lean this far from the vertical (degrees); common practice for
 /// extruded filament, where each line still rests on half of the one below.
@@ -13,17 +17,60 @@ pub const MOST_OVERHANG_DEG: f64 = 45.0;
 ///
 /// Short ceilings that a printer would bridge are refused as well.
 pub fn check_printable(shape: &Shape) -> Result<(), Error> {
-    match shape {
-        Shape::Sheet(plate) => check_sheet(plate),
-        Shape::Turned(turned) => check_turned(turned),
+    check(shape, &Step::NONE)
+}
+
+/// As [`check_printable`], but lets the step against the elephant's foot pass: along the edges on the bed, at most
+/// two layers high and half a nozzle wide. So much thinner may walls be there.
+pub fn check_printable_by(shape: &Shape, printer: &Printer) -> Result<(), Error> {
+    check(shape, &Step::of(printer))
+}
+
+/// The largest step that is let pass.
+pub(crate) struct Step {
+    height_mm: f64,
+    width_mm: f64,
+    /// How far walls are drawn in at their foot, each side.
+    drawn_in_mm: f64,
+}
+
+impl Step {
+    const NONE: Self = Self { height_mm: 0.0, width_mm: 0.0, drawn_in_mm: 0.0 };
+
+    /// The step of this printer.
+    pub(crate) fn of(printer: &Printer) -> Self {
+        let (height_mm, width_mm) = (2.0 * printer.layer_mm, 0.5 * printer.nozzle_mm);
+        Self { height_mm, width_mm, drawn_in_mm: drawn_in_mm(printer) }
     }
 }
 
-/// Walls of a sheet are upright; only the ceilings of cuts from below look down.
-fn check_sheet(plate: &Plate) -> Result<(), Error> {
-    let tol = Tolerance { least_wall: LEAST_WALL_MM, ..Tolerance::default() };
-    let arrangement = arrange(plate, &tol)?;
-    if let Some(defect) = arrangement.defects(&tol).into_iter().next() {
+fn check(shape: &Shape, step: &Step) -> Result<(), Error> {
+    match shape {
+        Shape::Sheet(plate) => check_arranged(plate, &arrange(plate, &Tolerance::default())?, step),
+        Shape::Turned(turned) => check_turned(turned, step),
+    }
+}
+
+/// Walls of a sheet are upright; only the ceilings of cuts from below look down. The arrangement is the plate's.
+pub(crate) fn check_arranged(
+    plate: &Plate,
+    arrangement: &Arrangement,
+    step: &Step,
+) -> Result<(), Error> {
+    // A hair of rounding is no reason to refuse a wall of just the least size.
+    let least_wall = LEAST_WALL_MM - 2.0 * step.drawn_in_mm - 1e-9;
+    let tol = Tolerance { least_wall, ..Tolerance::default() };
+    let defects = match without_text(plate) {
+        None => arrangement.defects(&tol),
+        // Walls are judged as if nothing were written on them.
+        Some(bare) => {
+            let mut defects = arrangement.defects(&Tolerance { least_wall: 0.0, ..tol });
+            let is_wall = |d: &Defect| matches!(d, Defect::ThinWall { .. });
+            defects.extend(arrange(&bare, &tol)?.defects(&tol).into_iter().filter(is_wall));
+            defects
+        }
+    };
+    if let Some(defect) = defects.into_iter().next() {
         return Err(Error::Defect(defect));
     }
     let bottoms = arrangement.cells.iter().flatten().map(|[bottom, _]| *bottom);
@@ -31,7 +78,8 @@ fn check_sheet(plate: &Plate) -> Result<(), Error> {
     if lowest_mm > 0.0 {
         return Err(Error::NoFlatFace { lowest_mm });
     }
-    match bottoms.filter(|z| *z > 0.0).min_by(f64::total_cmp) {
+    let too_high = bottoms.filter(|z| *z > step.height_mm + 1e-9).min_by(f64::total_cmp);
+    match too_high.or_else(|| wide_ceiling(arrangement, step.width_mm)) {
         Some(height_mm) => {
             Err(Error::Overhang { height_mm, overhang_deg: 90.0, most_deg: MOST_OVERHANG_DEG })
         }
@@ -39,8 +87,45 @@ fn check_sheet(plate: &Plate) -> Result<(), Error> {
     }
 }
 
+/// Height of a ceiling that reaches farther from the edges of the part than `most_mm`.
+///
+/// Where a ceiling ends at what stands on the bed, an edge of the part must be near: just so near beside the middle of
+/// each piece, and on the mitre of a square corner near its ends, or all along a short one between corners. And all
+/// ceilings together must not be larger than a band of that width along the edges, mitres included.
+fn wide_ceiling(a: &Arrangement, most_mm: f64) -> Option<f64> {
+    let bottom = |cell: usize| a.cells[cell].map(|[bottom, _]| bottom);
+    let is_ceiling = |cell: usize| bottom(cell).is_some_and(|z| z > 0.0);
+    let between = |other: fn(Option<f64>) -> bool| {
+        let edges = a.edges.iter().filter(move |e| {
+            (is_ceiling(e.left) && other(bottom(e.right)))
+                || (is_ceiling(e.right) && other(bottom(e.left)))
+        });
+        edges.map(|e| a.segment(e)).collect::<Vec<Segment>>()
+    };
+    let free = between(|z| z.is_none());
+    let inner = between(|z| z.is_some_and(|z| z <= 0.0));
+    let boxes: Vec<[DVec2; 2]> = free.iter().map(Segment::bounds).collect();
+    let mitre_mm = std::f64::consts::SQRT_2 * most_mm + 1e-6;
+    let is_near = |p: DVec2, reach: f64| {
+        let near = |[lo, hi]: [DVec2; 2]| p.clamp(lo, hi).distance(p) <= reach;
+        free.iter().zip(&boxes).any(|(s, b)| near(*b) && s.distance(p) <= reach)
+    };
+    let reaches_far = inner.iter().any(|s| {
+        let ends = [0.25, 0.75].into_iter().any(|t| !is_near(s.point_at(t), mitre_mm));
+        let is_short = s.length() < 4.0 * most_mm;
+        ends || !is_near(s.midpoint(), if is_short { mitre_mm } else { most_mm + 1e-6 })
+    });
+    let ceilings = a.cell_areas().into_iter().enumerate().filter(|&(cell, _)| is_ceiling(cell));
+    let area: f64 = ceilings.map(|(_, area)| area).sum();
+    // Around an arc the band is larger by half its angle times its width squared; at a square corner by the latter.
+    let turned = |s: &Segment| 1.0 + s.arc.map_or(0.0, |arc| 0.5 * arc.sweep.abs());
+    let band: f64 = free.iter().map(|s| most_mm * (s.length() + most_mm * turned(s))).sum();
+    let heights = a.cells.iter().flatten().map(|[bottom, _]| *bottom).filter(|z| *z > 0.0);
+    heights.min_by(f64::total_cmp).filter(|_| reaches_far || area > band)
+}
+
 /// The profile runs counter-clockwise, so a side that runs outwards looks down.
-fn check_turned(turned: &Turned) -> Result<(), Error> {
+fn check_turned(turned: &Turned, step: &Step) -> Result<(), Error> {
     turned.check()?;
     let (_, [lowest_mm, _]) = turned.extent();
     let on_bed = |z: f64| z.abs() < 1e-9;
@@ -51,7 +136,10 @@ fn check_turned(turned: &Turned) -> Result<(), Error> {
             continue;
         }
         let overhang_deg = libm::atan2(q.x - p.x, (q.y - p.y).abs()).to_degrees();
-        if overhang_deg > MOST_OVERHANG_DEG + 1e-6 {
+        let is_step = (on_bed(p.y) || on_bed(q.y))
+            && p.y.max(q.y) <= step.height_mm + 1e-9
+            && q.x - p.x <= step.width_mm + 1e-9;
+        if overhang_deg > MOST_OVERHANG_DEG + 1e-6 && !is_step {
             let height_mm = p.y.min(q.y);
             return Err(Error::Overhang { height_mm, overhang_deg, most_deg: MOST_OVERHANG_DEG });
         }
@@ -62,7 +150,7 @@ fn check_turned(turned: &Turned) -> Result<(), Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use glam::{DVec2, dvec2};
+    use glam::dvec2;
     use plate::{Contour, Cut, Face};
 
     fn sheet(cuts: Vec<Cut>) -> Shape {
@@ -129,5 +217,31 @@ mod tests {
         let on_a_point = turned(&[(0., 0.), (3., 5.), (0., 5.)]);
         check_refused(&on_a_point, "no flat face on the print bed");
         check_refused(&turned(&[(0., 0.), (3., 5.)]), "2 corners");
+    }
+
+    #[test]
+    fn the_step_against_the_foot_passes_and_nothing_wider_or_higher() {
+        let printer = Printer::default();
+        let strip = |width: f64, depth: f64| {
+            let along = Contour::rectangle(dvec2(-1.0, -1.0), dvec2(41.0, width));
+            sheet(vec![Cut::pocket(along, Face::Bottom, depth)])
+        };
+        assert_eq!(check_printable_by(&strip(0.2, 0.2), &printer), Ok(()));
+        assert_eq!(check_printable_by(&strip(0.2, 0.4), &printer), Ok(()));
+        assert!(check_printable(&strip(0.2, 0.2)).is_err());
+        for (width, depth) in [(0.21, 0.2), (0.2, 0.41), (5.0, 0.2)] {
+            assert!(check_printable_by(&strip(width, depth), &printer).is_err(), "{width} {depth}");
+        }
+        // A ceiling in the middle of the part is none, however low.
+        assert!(check_printable_by(&sheet(vec![pocket(Face::Bottom)]), &printer).is_err());
+        let low = Contour::rectangle(dvec2(10.0, 10.0), dvec2(20.0, 20.0));
+        let low = sheet(vec![Cut::pocket(low, Face::Bottom, 0.2)]);
+        assert!(check_printable_by(&low, &printer).is_err());
+        let chamfer = |reach: f64, high: f64| {
+            turned(&[(0., 0.), (10., 0.), (10. + reach, high), (10. + reach, 9.), (0., 9.)])
+        };
+        assert_eq!(check_printable_by(&chamfer(0.2, 0.1), &printer), Ok(()));
+        assert!(check_printable(&chamfer(0.2, 0.1)).is_err());
+        assert!(check_printable_by(&chamfer(0.3, 0.1), &printer).is_err());
     }
 }

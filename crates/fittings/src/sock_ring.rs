@@ -5,6 +5,9 @@ use plate::{Shape, Turned};
 
 use crate::error::{Error, check_band, check_clearance, check_positive, check_wall};
 use crate::fitting::Fitting;
+use crate::kind::{Kind, Measure, Measures};
+use crate::measure::PRACTICE;
+use crate::printer::Printer;
 
 /// A ring that hangs in a hole by its flange and holds a filter sock by the sock's own flange.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,11 +36,56 @@ pub struct SockRingFitting {
     pub spigot_diameter_mm: f64,
 }
 
+/// The kind.
+pub(crate) const SOCK_RING: Kind = Kind {
+    name: "sock-ring",
+    what_for: "lines a hole of a sock holder, so that a sock hangs by its flange and does not chafe",
+    is_jig: false,
+    advice: "the holder carries the ring and the ring only a sock that drains; one that is clogged and stands full of water must overflow, not hang",
+    measures: &[
+        Measure::sheet(),
+        Measure::mm(
+            "hole",
+            "diameter of the hole",
+            [40.0, 111.0, 260.0],
+            "common practice: socks of 4 inches",
+        ),
+        Measure::mm(
+            "wall",
+            "thickness of the ring in the hole; what is left is the bore, a sock's bag and 1 mm of play each side",
+            [1.6, 2.4, 6.0],
+            PRACTICE,
+        ),
+    ],
+    make: of_kind,
+};
+
+fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
+    let (hole, wall) = (m.get("hole"), printer.wall_mm(m.get("wall")));
+    let ring = SockRing {
+        hole_diameter_mm: hole,
+        sheet_mm: [m.get("sheet"), printer.height_mm(m.get("sheet"))],
+        bore_diameter_mm: hole - 2.0 * (printer.clearance_mm + wall),
+        clearance_mm: printer.clearance_mm,
+    };
+    let [flange_mm, nose_mm] = [FLANGE_MM, NOSE_MM].map(|height| printer.height_mm(height));
+    Ok(ring_of_heights(&ring, flange_mm, nose_mm)?.fitting)
+}
+
 /// The sock ring, printed on its flange.
 ///
 /// The spigot is straight through the thickest place of the sheet; beyond it a conical nose leads
 /// it into the hole. The bore is chamfered where the sock enters.
 pub fn sock_ring(ring: &SockRing) -> Result<SockRingFitting, Error> {
+    ring_of_heights(ring, FLANGE_MM, NOSE_MM)
+}
+
+/// As [`sock_ring`], with these heights of flange and nose.
+fn ring_of_heights(
+    ring: &SockRing,
+    flange_mm: f64,
+    nose_mm: f64,
+) -> Result<SockRingFitting, Error> {
     check_band(ring.sheet_mm)?;
     check_clearance(ring.clearance_mm)?;
     check_positive(&[("hole", ring.hole_diameter_mm), ("bore", ring.bore_diameter_mm)])?;
@@ -47,15 +95,15 @@ pub fn sock_ring(ring: &SockRing) -> Result<SockRingFitting, Error> {
     check_wall("ring's wall", wall)?;
 
     let flange = 0.5 * ring.hole_diameter_mm + FLANGE_OVERLAP_MM;
-    let straight = FLANGE_MM + ring.sheet_mm[1];
+    let straight = flange_mm + ring.sheet_mm[1];
     // Half of the wall is left at the tip of the nose.
-    let (tip, top) = (bore + 0.5 * wall, straight + NOSE_MM);
+    let (tip, top) = (bore + 0.5 * wall, straight + nose_mm);
     let profile = vec![
         dvec2(bore + BORE_CHAMFER_MM, 0.0),
         dvec2(flange - RIM_CHAMFER_MM, 0.0),
         dvec2(flange, RIM_CHAMFER_MM),
-        dvec2(flange, FLANGE_MM),
-        dvec2(spigot, FLANGE_MM),
+        dvec2(flange, flange_mm),
+        dvec2(spigot, flange_mm),
         dvec2(spigot, straight),
         dvec2(tip, top),
         dvec2(bore, top),
@@ -64,22 +112,22 @@ pub fn sock_ring(ring: &SockRing) -> Result<SockRingFitting, Error> {
     let shape = Shape::Turned(Turned { profile });
     Ok(SockRingFitting {
         fitting: Fitting::new(shape, "flange down, spigot up")?,
-        flange_mm: FLANGE_MM,
+        flange_mm,
         flange_diameter_mm: 2.0 * flange,
         spigot_diameter_mm: 2.0 * spigot,
     })
 }
 
 /// Thickness of the flange, which carries a sock full of water; common practice.
-const FLANGE_MM: f64 = 3.0;
+pub(crate) const FLANGE_MM: f64 = 3.0;
 /// How far the flange reaches beyond the edge of the hole; common practice.
-const FLANGE_OVERLAP_MM: f64 = 8.0;
+pub(crate) const FLANGE_OVERLAP_MM: f64 = 8.0;
 /// Length of the conical nose.
-const NOSE_MM: f64 = 3.0;
+pub(crate) const NOSE_MM: f64 = 3.0;
 /// Chamfer of 45° where the sock enters the bore.
-const BORE_CHAMFER_MM: f64 = 1.0;
+pub(crate) const BORE_CHAMFER_MM: f64 = 1.0;
 /// Chamfer of 45° around the flange, for the hand, and because the first layer spreads.
-const RIM_CHAMFER_MM: f64 = 0.5;
+pub(crate) const RIM_CHAMFER_MM: f64 = 0.5;
 
 #[cfg(test)]
 mod tests {
@@ -135,5 +183,20 @@ mod tests {
         check(SockRing { bore_diameter_mm: 0.0, ..RING }, "bore is 0 mm");
         check(SockRing { sheet_mm: [8.0, 7.0], ..RING }, "from 8 to 7 mm");
         check(SockRing { clearance_mm: 3.0, ..RING }, "clearance of 3 mm is not between 0 and 1");
+    }
+
+    #[test]
+    fn as_a_kind_its_bore_is_what_the_wall_leaves() {
+        use crate::testing::{FLAT, is_close, volume_mm3};
+        let made = SOCK_RING.made([("hole", 111.3)], &FLAT).expect("a ring");
+        let ring = sock_ring(&SockRing { sheet_mm: [8.0, 8.0], ..RING }).expect("a ring");
+        is_close(volume_mm3(&made), volume_mm3(&ring.fitting));
+        for most in [6.1, 8.0] {
+            let made = SOCK_RING.made([("sheet", most)], &FLAT).expect("a ring");
+            let Shape::Turned(turned) = &made.shape else { panic!("a ring is turned") };
+            let [lower, upper] = [turned.profile[4], turned.profile[5]];
+            is_close(2.0 * lower.x, 111.0 - 2.0 * FLAT.clearance_mm);
+            assert!(upper.y - lower.y >= most - 1e-9, "straight through the thickest sheet");
+        }
     }
 }

@@ -1,0 +1,69 @@
+//! Measures written down in one line each.
+
+use crate::kind::{Measure, Of};
+
+impl Measure {
+    /// A length: least, usual and most, mm.
+    pub(crate) const fn mm(
+        name: &'static str,
+        words: &'static str,
+        limits: [f64; 3],
+        source: &'static str,
+    ) -> Self {
+        Self::new(name, words, Of::Mm, limits, source)
+    }
+
+    /// A number of pieces: least, usual and most.
+    pub(crate) const fn count(
+        name: &'static str,
+        words: &'static str,
+        limits: [f64; 3],
+        source: &'static str,
+    ) -> Self {
+        Self::new(name, words, Of::Count, limits, source)
+    }
+
+    /// Yes or no, and which of them is usual.
+    pub(crate) const fn choice(
+        name: &'static str,
+        words: &'static str,
+        is_usual: bool,
+        source: &'static str,
+    ) -> Self {
+        let usual = if is_usual { 1.0 } else { 0.0 };
+        Self::new(name, words, Of::Choice, [0.0, usual, 1.0], source)
+    }
+
+    /// A metric screw, M5 as usual.
+    pub(crate) const fn screw(words: &'static str) -> Self {
+        Self::new("screw", words, Of::Screw, [4.0, 5.0, 6.0], PRACTICE)
+    }
+
+    /// The measured thickness of the sheet that a fitting sits on.
+    pub(crate) const fn sheet() -> Self {
+        Self::mm(
+            "sheet",
+            "thickness of the sheet it sits on, by caliper, where it is thickest",
+            [2.0, 8.0, 20.0],
+            "common practice: sumps are made of 6 to 10 mm",
+        )
+    }
+
+    /// Width of a clip along the sheet it sits on.
+    pub(crate) const fn width(limits: [f64; 3]) -> Self {
+        Self::mm("width", "width along the sheet", limits, PRACTICE)
+    }
+
+    const fn new(
+        name: &'static str,
+        words: &'static str,
+        of: Of,
+        [least, usual, most]: [f64; 3],
+        source: &'static str,
+    ) -> Self {
+        Self { name, words, of, least, most, usual, source }
+    }
+}
+
+/// Source of what many do and nobody has published.
+pub(crate) const PRACTICE: &str = "common practice";

@@ -1,0 +1,94 @@
+//! A stop that limits how far a door moves.
+
+use glam::dvec2;
+
+use super::hook::{Hold, Hook, on_its_side, sharp};
+use crate::error::Error;
+use crate::fitting::Fitting;
+use crate::kind::{Kind, Measure, Measures};
+use crate::measure::PRACTICE;
+use crate::printer::Printer;
+
+/// The kind.
+pub(crate) const DOOR_STOP: Kind = Kind {
+    name: "door-stop",
+    what_for: "limits how far a door slides or turns",
+    is_jig: false,
+    advice: "a clip stays where it is pushed and can be moved; a block is glued, with a glue that holds both plastics",
+    measures: &[
+        Measure::sheet(),
+        Measure::mm(
+            "door",
+            "thickness of the door that runs against it",
+            [3.0, 8.0, 20.0],
+            PRACTICE,
+        ),
+        Measure::mm(
+            "reach",
+            "how far it reaches in from the sheet's edge",
+            [14.0, 25.0, 80.0],
+            PRACTICE,
+        ),
+        Measure::width([8.0, 15.0, 40.0]),
+        Measure::choice("glued", "a block to be glued instead of a clip", false, PRACTICE),
+    ],
+    make: door_stop,
+};
+
+/// Thickness of the clip's back and its plain leg, mm; common practice.
+const WALL_MM: f64 = 2.4;
+/// Length of the plain leg, mm; common practice.
+const LEG_MM: f64 = 12.0;
+
+/// A clip over the edge of the leaf whose second leg is as thick as the door and reaches into its way; or that leg
+/// alone.
+fn door_stop(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
+    let (reach, thick) = (m.get("reach"), printer.wall_mm(m.get("door")));
+    if m.is("glued") {
+        let block = [(0., 0.), (reach, 0.), (reach, thick), (0., thick)];
+        return on_its_side(&block.map(|p| (p.into(), 0.0)), m.get("width"), printer);
+    }
+    let hook = Hook::new(m.get("sheet"), WALL_MM, Hold::Grips, printer);
+    let (gap, wall) = (hook.gap_mm, hook.wall_mm);
+    let mut corners = hook.left_leg(LEG_MM);
+    corners.extend([
+        dvec2(gap, 0.0),
+        dvec2(gap, -reach),
+        dvec2(gap + thick, -reach),
+        dvec2(gap + thick, wall),
+        hook.left_shoulder(),
+    ]);
+    on_its_side(&sharp(corners), m.get("width"), printer)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{FLAT, is_close, volume_mm3};
+
+    #[test]
+    fn volumes_are_those_of_their_rectangles() {
+        let block = DOOR_STOP.made([("glued", 1.0)], &FLAT).expect("a stop");
+        is_close(volume_mm3(&block), 25.0 * 8.0 * 15.0);
+        // Gap 8.5, bite 0.9: back, second leg, first leg less its lead-in and with its lean.
+        let clip = DOOR_STOP.made([], &FLAT).expect("a stop");
+        let back = (2.4 + 8.5 + 8.0) * 2.4;
+        let first = 2.4 * 12.0 - 0.5 * 0.8 * 3.4 * (0.8 / 1.7) + lean();
+        is_close(volume_mm3(&clip), (back + 25.0 * 8.0 + first) * 15.0);
+    }
+
+    /// Beside the leg: a triangle from the root to the bite, and one from there to where the lead-in meets the face.
+    fn lean() -> f64 {
+        let to_face = 0.9 / 1.7 * 3.4;
+        0.5 * 0.9 * (12.0 - 3.4) + 0.5 * 0.9 * to_face
+    }
+
+    #[test]
+    fn it_stands_as_far_out_as_the_door_is_thick() {
+        for door in [3.0, 5.1, 8.0] {
+            let clip = DOOR_STOP.made([("door", door)], &FLAT).expect("a stop");
+            let thick = clip.print.bed_footprint_mm[0] - 2.4 - 8.5;
+            assert!((door - 1e-9..door + 0.4).contains(&thick), "{thick}");
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! A plug for a hole that is not used.
+
+use glam::dvec2;
+use plate::{Shape, Turned};
+
+use crate::error::Error;
+use crate::fitting::Fitting;
+use crate::kind::{Kind, Measure, Measures};
+use crate::measure::PRACTICE;
+use crate::printer::Printer;
+
+/// The kind.
+pub(crate) const DRAIN_CAP: Kind = Kind {
+    name: "drain-hole-cap",
+    what_for: "is pressed into a drilled hole that is not used, against splashes, dust and animals",
+    is_jig: false,
+    advice: "it does not hold water back: a hole below any level, running or failed, is closed by a bulkhead with a blind cap or by a glued disc",
+    measures: &[
+        Measure::sheet(),
+        Measure::mm("hole", "diameter of the hole", [8.0, 25.0, 90.0], PRACTICE),
+    ],
+    make: drain_cap,
+};
+
+/// How far the flange reaches over the hole's edge, and its thickness, mm; common practice.
+const OVERLAP_MM: f64 = 5.0;
+const FLANGE_MM: f64 = 2.0;
+/// Thickness of the plug's wall: soft enough to give; common practice.
+const WALL_MM: f64 = 1.2;
+const WALL_SHARE: f64 = 0.05;
+/// How far the plug reaches beyond the sheet, mm.
+const BEYOND_MM: f64 = 2.0;
+
+/// A closed flange and a hollow plug that tapers from a quarter of a nozzle over the hole's radius to a clearance under
+/// it; printed flange down.
+fn drain_cap(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
+    let hole = 0.5 * m.get("hole");
+    let wall = printer.wall_mm(WALL_MM.max(WALL_SHARE * hole));
+    let flange = printer.height_mm(FLANGE_MM);
+    let top = flange + printer.height_mm(m.get("sheet") + BEYOND_MM);
+    let (root, tip) = (hole + 0.25 * printer.nozzle_mm, hole - printer.clearance_mm);
+    let profile = vec![
+        dvec2(0.0, 0.0),
+        dvec2(hole + OVERLAP_MM, 0.0),
+        dvec2(hole + OVERLAP_MM, flange),
+        dvec2(root, flange),
+        dvec2(tip, top),
+        dvec2(tip - wall, top),
+        dvec2(root - wall, flange),
+        dvec2(0.0, flange),
+    ];
+    Fitting::new(Shape::Turned(Turned { profile }), "flange down, plug up")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{FLAT, is_close, volume_mm3};
+    use std::f64::consts::PI;
+
+    #[test]
+    fn volume_is_flange_and_tapered_wall() {
+        let cap = DRAIN_CAP.made([], &FLAT).expect("a cap");
+        // A wall of 1.2 between cones: at each height π ((r)² − (r − 1.2)²), linear in r; r from 12.6 to 12.25.
+        let mean = 0.5 * (12.6 + 12.25) - 0.6;
+        is_close(volume_mm3(&cap), PI * 17.5 * 17.5 * 2.0 + 2.0 * PI * mean * 1.2 * 10.0);
+    }
+
+    #[test]
+    fn it_goes_in_and_jams_before_the_flange_in_every_sheet() {
+        for (least, most) in [(7.7, 8.0), (5.8, 6.1), (3.0, 3.0)] {
+            let cap = DRAIN_CAP.made([("sheet", most)], &FLAT).expect("a cap");
+            let Shape::Turned(turned) = &cap.shape else { panic!("a cap is turned") };
+            let [root, tip] = [turned.profile[3], turned.profile[4]];
+            assert!(tip.x < 12.5 && 12.5 < root.x);
+            assert!(tip.y - root.y > most && least > 0.0, "it reaches through");
+            assert!(turned.profile[2].x > 12.5 + 4.0, "the flange covers the hole");
+        }
+    }
+}

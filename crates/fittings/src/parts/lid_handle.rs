@@ -1,0 +1,115 @@
+//! A knob to lift a lid by.
+
+use glam::dvec2;
+use plate::{Shape, Turned};
+
+use crate::error::Error;
+use crate::fitting::Fitting;
+use crate::kind::{Kind, Measure, Measures};
+use crate::measure::PRACTICE;
+use crate::printer::Printer;
+
+/// The kind.
+pub(crate) const LID_HANDLE: Kind = Kind {
+    name: "lid-handle",
+    what_for: "is glued or screwed on a lid to lift it by",
+    is_jig: false,
+    advice: "screws of plastic only: steel, stainless steel too, rusts in salt spray and drips into the water. Cut the thread with a tap",
+    measures: &[
+        Measure::mm("diameter", "diameter of the head", [22.0, 32.0, 60.0], PRACTICE),
+        Measure::mm("height", "height of the whole", [16.0, 25.0, 50.0], PRACTICE),
+        Measure::choice(
+            "screwed",
+            "a core hole for a screw through the lid; otherwise it is glued",
+            false,
+            PRACTICE,
+        ),
+        Measure::screw("the screw, if it is screwed"),
+    ],
+    make: lid_handle,
+};
+
+/// Shares of the head's radius and of the height; our judgement: two fingers go under the head.
+const NECK_SHARE: f64 = 0.55;
+const FOOT_SHARE: f64 = 0.8;
+const HEAD_SHARE: f64 = 0.35;
+const SLOPE_SHARE: f64 = 0.15;
+const CONE_SHARE: f64 = 0.25;
+/// The screw stands in this share of the height.
+const THREAD_SHARE: f64 = 0.7;
+/// Height of the foot's rim, mm.
+const RIM_MM: f64 = 2.0;
+/// Chamfer around the head, mm.
+const CHAMFER_MM: f64 = 1.0;
+
+/// Head, neck and foot, printed head down, so that the face on the lid is the last and level; the foot widens by no
+/// more than 45°.
+fn lid_handle(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
+    let (head, height) = (0.5 * m.get("diameter"), printer.height_mm(m.get("height")));
+    let foot = FOOT_SHARE * head;
+    let neck = (NECK_SHARE * head).max(foot - CONE_SHARE * height);
+    let grip = printer.height_mm(HEAD_SHARE * height);
+    let rim = height - RIM_MM;
+    let mut profile = vec![
+        dvec2(0.0, 0.0),
+        dvec2(head - CHAMFER_MM, 0.0),
+        dvec2(head, CHAMFER_MM),
+        dvec2(head, grip),
+        dvec2(neck, grip + SLOPE_SHARE * height),
+        dvec2(neck, rim - (foot - neck)),
+        dvec2(foot, rim),
+        dvec2(foot, height),
+    ];
+    if m.is("screwed") {
+        let core = 0.5 * printer.hole_mm(core_mm(m.get("screw")));
+        let bottom = height - printer.height_mm(THREAD_SHARE * height);
+        profile.extend([dvec2(core, height), dvec2(core, bottom), dvec2(0.0, bottom)]);
+    } else {
+        profile.push(dvec2(0.0, height));
+    }
+    Fitting::new(Shape::Turned(Turned { profile }), "head down")
+}
+
+/// Diameter of the hole to be tapped, mm: the screw less the pitch of its coarse thread, 0.7, 0.8 and 1.0 mm for M4, M5
+/// and M6 (ISO 261), as is common practice.
+fn core_mm(screw: f64) -> f64 {
+    let pitch = match screw {
+        s if s < 4.5 => 0.7,
+        s if s < 5.5 => 0.8,
+        _ => 1.0,
+    };
+    screw - pitch
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{FLAT, is_close, volume_mm3};
+    use std::f64::consts::PI;
+
+    /// π h/3 (r² + r R + R²)
+    fn frustum(r: f64, s: f64, height: f64) -> f64 {
+        PI / 3.0 * height * (r * r + r * s + s * s)
+    }
+
+    #[test]
+    fn volume_is_that_of_its_cylinders_and_cones() {
+        // Head 16, foot 12.8, neck 8.8; 25 high, the head 8.8 (35 % in whole layers), its slope 3.75.
+        let glued = LID_HANDLE.made([], &FLAT).expect("a handle");
+        let head = frustum(15.0, 16.0, 1.0) + PI * 256.0 * 7.8 + frustum(16.0, 8.8, 3.75);
+        let neck = PI * 8.8 * 8.8 * (23.0 - 4.0 - 12.55);
+        let foot = frustum(8.8, 12.8, 4.0) + PI * 12.8 * 12.8 * 2.0;
+        is_close(volume_mm3(&glued), head + neck + foot);
+        let screwed = LID_HANDLE.made([("screwed", 1.0)], &FLAT).expect("a handle");
+        // M5: 4.2 and the hole's loss of 0.2, 17.6 deep (70 % in whole layers).
+        is_close(volume_mm3(&screwed), head + neck + foot - PI * 2.2 * 2.2 * 17.6);
+    }
+
+    #[test]
+    fn core_holes_are_those_of_the_drill_table() {
+        // ISO 2306: drills for coarse threads.
+        for (screw, drill) in [(4.0, 3.3), (5.0, 4.2), (6.0, 5.0)] {
+            is_close(core_mm(screw), drill);
+        }
+    }
+}

@@ -25,7 +25,7 @@ fn levels_mm(design: &Design, panel: &Panel) -> [Option<f64>; 2] {
         return [None, None];
     };
     let foot_mm = pose.translation.z - design.floor_z;
-    [load.before_mm, load.behind_mm].map(|mm| (mm > NONE_MM).then(|| mm - foot_mm))
+    [load.before_mm, load.behind_mm].map(|mm| (mm > NONE_MM).then_some(mm - foot_mm))
 }
 
 /// What stands beside each line.

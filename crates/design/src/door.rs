@@ -118,7 +118,10 @@ impl Plan {
         let is_on_top = (door.side == DoorSide::Downstream) == (leaf.place.downstream == Face::Top);
         let t = leaf.sheet.thickness_mm();
         let screw_mm = parts::fitting_screw(door.screw).diameter_mm();
-        let slot_mm = (screw_mm + SCREW_PLAY_MM).max(b.file.cutting.cut_width().to_mm());
+        // The slots are in the door, which may be of a sheet of its own.
+        let sheet = door.sheet.as_deref().unwrap_or(&leaf.sheet.name);
+        let tool_mm = b.file.cutting_of(Some(sheet)).cut_width().to_mm();
+        let slot_mm = (screw_mm + SCREW_PLAY_MM).max(tool_mm);
         let settings = [door.lowest.to_mm(), set_mm(door), door.highest.to_mm()];
         let [knob_x, knob_y] = knob.print.bed_footprint_mm;
         let knob_mm = knob_x.max(knob_y);

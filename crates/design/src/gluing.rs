@@ -101,7 +101,7 @@ fn cut_dado(
 ) {
     let sheet = b.sheet(b.drafts[leaf].sheet.clone().as_ref());
     let width = widened_for(b, &sheet);
-    check_cutter(b, &format!("{}.joint", slot.parameter), width);
+    check_cutter(b, &format!("{}.joint", slot.parameter), side.draft, width);
     let middle = 0.5 * (slot.through[0] + slot.through[1]);
     let at = |z: f64| side.local(slot.place.axis.point(middle, side.plane).extend(z));
     let relief = b.file.cutting.relief;
@@ -116,7 +116,7 @@ fn cut_dado(
     let up = at(z[1] + fit);
     let groove = square_groove(down, up, width);
     b.cut(side, Cut::pocket(groove, side.face(), depth));
-    let radius = 0.5 * b.file.cutting.cut_width().to_mm();
+    let radius = 0.5 * cut_width_mm(b, side.draft);
     let ends = [(down, DVec2::NEG_Y, !stands_on_bottom), (up, DVec2::Y, true)];
     for (end, out, _) in ends.into_iter().filter(|(_, _, is_closed)| *is_closed) {
         for bite in bites(relief, end, out, width, radius) {
@@ -148,9 +148,14 @@ fn bites(relief: Relief, end: DVec2, out: DVec2, width: f64, radius: f64) -> Vec
     if one.distance(other) < 1e-9 { bites[..1].to_vec() } else { bites.to_vec() }
 }
 
-/// A groove cannot be narrower than the cutter.
-pub(crate) fn check_cutter(b: &mut Builder<'_>, parameter: &str, width_mm: f64) {
-    let tool = b.file.cutting.cut_width().to_mm();
+/// Width of what is taken away where this part is cut, mm: its sheet may have a process of its own.
+fn cut_width_mm(b: &Builder<'_>, draft: DraftId) -> f64 {
+    b.file.cutting_of(b.drafts[draft].sheet.as_deref()).cut_width().to_mm()
+}
+
+/// A groove cannot be narrower than the cutter of the part that it is in.
+pub(crate) fn check_cutter(b: &mut Builder<'_>, parameter: &str, grooved: DraftId, width_mm: f64) {
+    let tool = cut_width_mm(b, grooved);
     if width_mm >= tool {
         return;
     }

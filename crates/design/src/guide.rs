@@ -131,7 +131,7 @@ impl Guides<'_> {
             side.local(self.slot.place.axis.point(along, side.plane).extend(z))
         };
         let ([a, c], [bottom, top]) = (self.slot.through, side.z);
-        gluing::check_cutter(b, &format!("{}.guide", self.slot.parameter), c - a);
+        gluing::check_cutter(b, &format!("{}.guide", self.slot.parameter), side.draft, c - a);
         let flare = top - LEAD_IN_STEEPNESS * LEAD_IN_MM;
         let mut corners = [
             along(a, bottom - gluing::BEYOND_MM),

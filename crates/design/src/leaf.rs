@@ -351,7 +351,7 @@ impl Composer<'_> {
     fn comb(&self, b: &mut Builder<'_>, shape: &mut LeafShape, teeth: &Teeth, span: [f64; 2]) {
         let [tooth, gap, depth] = [teeth.width, teeth.gap, teeth.depth].map(units::Length::to_mm);
         let parameter = format!("leaf.{}.crest.teeth", self.name);
-        openings::check_cutter(b, &format!("{parameter}.gap"), gap);
+        openings::check_cutter(b, self.sheet, &format!("{parameter}.gap"), gap);
         let width = span[1] - span[0];
         let count = ((width - tooth) / (tooth + gap)).floor();
         if count < 1.0 || depth <= gap {

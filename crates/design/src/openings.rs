@@ -39,7 +39,7 @@ pub(crate) fn add(
             let [half, low, height] = [o.width * 0.5, o.bottom, o.height].map(units::Length::to_mm);
             let (field, narrowest) =
                 if height < 2.0 * half { ("height", height) } else { ("width", 2.0 * half) };
-            check_cutter(b, &format!("{parameter}.{field}"), narrowest);
+            check_cutter(b, leaf.sheet, &format!("{parameter}.{field}"), narrowest);
             let x = middle + o.offset.to_mm();
             let r = leaf.corner.min(0.5 * narrowest);
             let contour =
@@ -48,7 +48,7 @@ pub(crate) fn add(
         }
         Opening::Slots(o) => {
             let parameter = format!("{parameter}.slots");
-            check_cutter(b, &format!("{parameter}.width"), o.width.to_mm());
+            check_cutter(b, leaf.sheet, &format!("{parameter}.width"), o.width.to_mm());
             (slots(leaf, o, middle), WayKind::Slots, parameter)
         }
         // Round holes are drilled, however wide the cutter is.
@@ -145,9 +145,14 @@ pub(crate) fn reserve_door(
     shape.features.push(Feature { kind: WayKind::Door, parameter, lo, hi });
 }
 
-/// What is milled cannot be narrower than the cutter.
-pub(crate) fn check_cutter(b: &mut Builder<'_>, parameter: &str, width_mm: f64) {
-    let tool = b.file.cutting.cut_width().to_mm();
+/// What is milled cannot be narrower than the cutter of its sheet.
+pub(crate) fn check_cutter(
+    b: &mut Builder<'_>,
+    sheet: &crate::Sheet,
+    parameter: &str,
+    width_mm: f64,
+) {
+    let tool = b.file.cutting_of(Some(&sheet.name)).cut_width().to_mm();
     if width_mm >= tool {
         return;
     }

@@ -3,6 +3,7 @@
 //! Where the tool does not get in is told with the paths, by [`works`](crate::works); this is what follows from the
 //! process itself, and from round ends that square parts go into.
 
+mod gap;
 mod laser;
 mod router;
 mod saw;
@@ -28,6 +29,7 @@ pub fn check_process(file: &params::File, design: &Design, works: &[Work]) -> Ve
         groups.entry(own(work)).or_default().push(work);
     }
     let mut findings = square::check(file, design, works);
+    findings.extend(gap::check(file, design));
     for (sheet, works) in groups {
         let machine = Machine::new(&file.cutting_of(sheet));
         let parameter = sheet

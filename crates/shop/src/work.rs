@@ -11,6 +11,7 @@ use plate::{Contour, Face, FlatPattern, Plate, Shape, Tolerance, arrange, flat_p
 use crate::process::Machine;
 
 pub use bridges::{Bridge, Run, SPACING_MM as BRIDGE_SPACING_MM};
+pub(crate) use bridges::longest_unheld_mm;
 pub(crate) use make::is_sawable;
 
 /// All that is done to one panel, in the order in which it is done.
@@ -130,8 +131,8 @@ pub fn works(file: &params::File, design: &Design) -> (Vec<Work>, Vec<Finding>) 
         let Ok(arrangement) = arrange(plate, &Tolerance::default()) else { continue };
         let pattern = flat_pattern(plate, &arrangement);
         let machine = Machine::new(&file.cutting_of(piece.sheet.as_deref()));
-        let glued = bridges::GluedSides::of(design, id);
-        let made = make::operations(&machine, plate, &pattern, glued);
+        let glued = bridges::GluedEdges::of(design, id);
+        let made = make::operations(&machine, plate, &pattern, &glued);
         findings.extend(tell::of_part(design, piece, &machine, &pattern, &made));
         let operations = made.into_iter().map(|(operation, _)| operation).collect();
         works.push(Work { piece: id, pattern, operations });
@@ -150,8 +151,8 @@ pub fn operations_of(
 ) -> Result<(FlatPattern, Vec<Operation>), String> {
     let arrangement = arrange(plate, &Tolerance::default()).map_err(|error| error.to_string())?;
     let pattern = flat_pattern(plate, &arrangement);
-    let glued = bridges::GluedSides::default();
-    let made = make::operations(machine, plate, &pattern, glued).into_iter();
+    let glued = bridges::GluedEdges::default();
+    let made = make::operations(machine, plate, &pattern, &glued).into_iter();
     let all = made.map(|(operation, failed)| match failed {
         Some(reason) => Err(reason.to_string()),
         None => Ok(operation),

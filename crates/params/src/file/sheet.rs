@@ -58,6 +58,13 @@ pub enum Material {
     Polycarbonate,
 }
 
+impl Material {
+    /// The widest gap that thin solvent is drawn into and fills, mm; common practice: it runs into 0.05 to 0.2 mm.
+    pub const SOLVENT_FILLS_MM: f64 = 0.2;
+    /// The widest gap that thickened (gap-filling) cement fills, mm; common practice, from memory.
+    pub const THICKENED_FILLS_MM: f64 = 0.5;
+}
+
 /// A thickness by caliper.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(untagged)]

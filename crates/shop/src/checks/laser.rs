@@ -7,10 +7,9 @@ use params::Material;
 use super::Shop;
 use crate::work::OperationKind;
 
-/// Widest gap that solvent is drawn into, mm; common practice.
-const WIDEST_GAP_MM: f64 = 0.2;
-/// Thickest acrylic that a laser of a usual sign shop cuts, mm.
-const THICKEST_MM: f64 = 20.0;
+/// Thickest acrylic that a laser of 100 W cuts, and one of 130 W, mm; suppliers of lasers. What a shop has is not known, so
+/// that the smaller is the limit.
+const THICKEST_MM: [f64; 2] = [12.0, 18.0];
 
 pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = shop.sheets().filter_map(poisonous).collect();
@@ -18,10 +17,14 @@ pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
     findings.extend(glued_edges(shop));
     findings.extend(leaning_edges(shop));
     findings.extend(shop.too_thick(
-        THICKEST_MM,
-        "a laser",
-        "common practice; suppliers of lasers give about 12 mm for 100 W and 18 mm for 130 W",
-        "ask the shop, or let it be routed (`process`)",
+        THICKEST_MM[0],
+        "a laser of 100 W",
+        &format!(
+            "common practice: suppliers of lasers give about {} for 100 W and {} for 130 W",
+            shop.show(THICKEST_MM[0]),
+            shop.show(THICKEST_MM[1])
+        ),
+        "ask the shop what its laser cuts with square edges before you order, or let it be routed (`process`)",
     ));
     findings
 }
@@ -81,25 +84,25 @@ fn glued_edges(shop: &Shop<'_>) -> Option<Finding> {
     );
     Some(
         Finding::tight("glued-edge-under-stress", &shop.parameter, message)
-            .with_source("a maker's installation guide for acrylic sheet (Plexiglas MC: no solvent on flame-polished or laser-cut edges; do not polish edges to be cemented); how long to anneal is common practice")
-            .with_hint("have these edges routed or scraped square, or anneal the parts before gluing: about 80 °C, an hour for each 3 mm of thickness, cooled slowly; never flame-polish an edge that is glued"),
+            .with_source("a maker's installation guide for acrylic sheet (Plexiglas MC: no solvent on flame-polished or laser-cut edges; do not polish edges to be cemented); how to anneal is common practice, from memory")
+            .with_hint("have these edges routed or scraped square, or anneal the parts before gluing by the sheet maker's schedule (for acrylic about 80 °C for hours, slow cooling, protective film off); never flame-polish an edge that is glued"),
     )
 }
 
 /// A beam's cut is wider above than below: an edge that is glued stands off by half of that at one side.
 fn leaning_edges(shop: &Shop<'_>) -> Option<Finding> {
     let gap = 0.5 * shop.machine.taper_mm;
-    if gap <= WIDEST_GAP_MM {
+    if gap <= Material::SOLVENT_FILLS_MM {
         return None;
     }
     let message = format!(
         "edges lean by {} over the thickness of the sheet, and solvent is drawn into {} at most",
         shop.show(gap),
-        shop.show(WIDEST_GAP_MM)
+        shop.show(Material::SOLVENT_FILLS_MM)
     );
     Some(
         Finding::fails("edge-leans", "cutting.taper", message)
-            .with_limit(gap, WIDEST_GAP_MM, "mm")
+            .with_limit(gap, Material::SOLVENT_FILLS_MM, "mm")
             .with_source("common practice: solvent runs into 0.05 to 0.2 mm")
             .with_hint("have edges that are glued routed, or scrape them square"),
     )

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use plate::{Contour, Face, FlatPattern, Plate};
 
-use super::bridges::{self, GluedSides};
+use super::bridges::{self, GluedEdges};
 use super::{CutPath, Operation, OperationKind};
 use crate::process::Machine;
 use crate::tool::{NoPath, Walls, beside, clear};
@@ -12,12 +12,12 @@ use crate::tool::{NoPath, Walls, beside, clear};
 /// An operation, and why it has no path where none could be made.
 pub(super) type Made = (Operation, Option<NoPath>);
 
-/// The operations on a plate, in their order. `glued`: sides of its box that bridges keep away from.
+/// The operations on a plate, in their order. `glued`: what bridges keep away from.
 pub(super) fn operations(
     machine: &Machine,
     plate: &Plate,
     pattern: &FlatPattern,
-    glued: GluedSides,
+    glued: &GluedEdges,
 ) -> Vec<Made> {
     let mut all = Maker { machine, plate, walls: BTreeMap::new() }.operations(pattern);
     for (operation, _) in &mut all {

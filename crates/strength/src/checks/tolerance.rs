@@ -34,6 +34,8 @@ fn of_kind(stacks: &[Stack], code: &'static str, file: &File) -> Vec<Finding> {
             out_of_limits(bad[i], alike, file)
         })
         .collect();
+    let over_for_hours = good.iter().chain(&bad).filter(|stack| is_over_for_hours(stack));
+    findings.extend(over_for_hours.filter_map(|stack| for_hours(stack, file)));
     let closest = good.iter().min_by(|a, b| a.margins_mm()[0].total_cmp(&b.margins_mm()[0]));
     findings.extend(closest.map(|stack| holds(stack, good.len(), file)));
     findings
@@ -49,7 +51,11 @@ fn out_of_limits(stack: &Stack, alike: usize, file: &File) -> Finding {
     let limit = if is_low {
         format!("below {} {}", show(stack.least_mm), trouble(stack.code))
     } else {
-        format!("above {} it rattles", show(stack.most_mm.unwrap_or(f64::INFINITY)))
+        let most = show(stack.most_mm.unwrap_or(f64::INFINITY));
+        match stack.code {
+            "groove-takes" => format!("above {most} thin solvent does not fill it"),
+            _ => format!("above {most} it rattles"),
+        }
     };
     let others = match alike {
         0 => String::new(),
@@ -81,6 +87,33 @@ fn out_of_limits(stack: &Stack, alike: usize, file: &File) -> Finding {
         .with_limit(measured, limit, "mm")
         .with_source("worst case by plain sum, likely case by the root of the sum of squares; ranges by `tolerance`")
         .with_hint(hint(stack.code, is_low))
+}
+
+/// Whether loads of hours take it below what works, where those of years do not.
+fn is_over_for_hours(stack: &Stack) -> bool {
+    let low = stack.for_hours.as_ref().map_or(f64::INFINITY, |hours| hours.worst_mm);
+    stack.worst_mm[0] >= stack.least_mm - SAME_MM && low < stack.least_mm - SAME_MM
+}
+
+/// What loads of hours make of it: told, but it does not fail by that.
+fn for_hours(stack: &Stack, file: &File) -> Option<Finding> {
+    let hours = stack.for_hours.as_ref()?;
+    let show = |mm: f64| Length::mm(mm).show_fine(file.report.system());
+    let message = format!(
+        "{}: while it bears {}, {} {} at worst; below {} {}",
+        stack.words,
+        hours.words,
+        what(stack.code),
+        show(hours.worst_mm),
+        show(stack.least_mm),
+        trouble(stack.code)
+    );
+    Some(
+        Finding::tight(stack.code, &stack.parameter, message)
+            .with_limit(hours.worst_mm, stack.least_mm, "mm")
+            .with_source("bow of a leaf as a shallow sine: π²w²/(4L) from its length, πw/L at its ends; bulge of the walls at its guides")
+            .with_hint(hint(stack.code, true)),
+    )
 }
 
 fn holds(stack: &Stack, n: usize, file: &File) -> Finding {
@@ -143,7 +176,7 @@ fn hint(code: &str, is_low: bool) -> &'static str {
             "leave the leaf's ends until the box stands: measure between the guides and take off what is missing; or give `tolerance` what you know better"
         }
         ("leaf-held", _) => {
-            "take deeper guides (`guide_depth`, or `guide = \"printed\"`), or thicker strips; or a wider rim against the bulge"
+            "take deeper guides (`guide_depth`, or `guide = \"printed\"`), or thicker strips; a thicker leaf against its bow, or a wider rim against the bulge of the walls"
         }
         ("door-covers", _) => "widen the door's `lap`",
         ("door-clear", _) => {
@@ -161,7 +194,10 @@ fn hint(code: &str, is_low: bool) -> &'static str {
         }
         ("shelf-rests", _) => "widen `ledge.width`",
         ("lid-rests", _) => "widen the lid's `lap`",
-        ("groove-takes", _) => {
+        ("groove-takes", false) => {
+            "measure the sheet (`measured`), take a butt joint, or glue with thickened cement"
+        }
+        ("groove-takes", true) => {
             "cut a trial groove in an offcut of the same sheet first; raise `cutting.groove_fit` or measure the sheet (`measured`)"
         }
         _ => "leave more room, or measure and give `tolerance` what you know better",

@@ -67,7 +67,10 @@ fn stack(causes: &Causes<'_>, words: &str, parameter: &str, room_mm: f64, sump_m
     ];
     parts.extend(causes.growth_of_box(sump_mm));
     if parameter == "cabinet.inside.width" {
-        parts.extend(causes.bulge(long_walls(causes)));
+        let walls = long_walls(causes).into_iter().flatten();
+        let bulges = walls.filter_map(|wall| Some(causes.bent(wall, true)?.most_mm()));
+        let bulge = bulges.sum::<f64>();
+        parts.push(one_cause("bulge of the walls under water", [-bulge, 0.0]));
     }
     let subject = Subject {
         code: "sump-enters",

@@ -83,10 +83,10 @@ impl<'a> Measured<'a> {
     fn lap_parts(&self) -> Vec<Part> {
         let causes = self.causes;
         vec![
-            causes.cut("edge of the door"),
-            causes.cut("edge of the opening"),
-            causes.cut("holes of the screws"),
-            causes.cut("slots of the screws"),
+            causes.cut(self.id, "edge of the door"),
+            causes.cut(self.leaf, "edge of the opening"),
+            causes.cut(self.leaf, "holes of the screws"),
+            causes.cut(self.id, "slots of the screws"),
         ]
     }
 
@@ -111,12 +111,12 @@ impl<'a> Measured<'a> {
     /// Two rows of screws through holes of the leaf and slots of the door: what their distances differ by takes from the
     /// play.
     fn slides(&self) -> Stack {
-        let cut = self.causes.cut_mm;
-        let takes = |words: &str| one_cause(words, [-cut, 0.0]);
+        let takes =
+            |part: PlacedId, words: &str| one_cause(words, [-self.causes.cut_mm(part), 0.0]);
         let parts = vec![
-            takes("distance of the holes"),
-            takes("distance of the slots"),
-            self.causes.cut("width of the slots"),
+            takes(self.leaf, "distance of the holes"),
+            takes(self.id, "distance of the slots"),
+            self.causes.cut(self.id, "width of the slots"),
         ];
         let subject = self.subject("door-slides", "on its screws");
         Stack::new(subject, self.play_mm[0] + self.play_mm[1], [Some(0.0), None], parts)
@@ -137,9 +137,9 @@ impl Measured<'_> {
         let shift = 0.5 * (last.bottom_mm - first.bottom_mm - leaf.length_mm()).max(0.0);
         let play = 0.5 * (self.play_mm[0] + self.play_mm[1]);
         let mut parts = vec![
-            causes.cut("edge of the door"),
-            causes.cut("holes of the screws"),
-            causes.cut("slots of the screws"),
+            causes.cut(self.id, "edge of the door"),
+            causes.cut(self.leaf, "holes of the screws"),
+            causes.cut(self.id, "slots of the screws"),
             one_cause("play of the screws", [-play, play]),
             one_cause("play of the leaf at its ends", [-shift, shift]),
             causes.glued("place of the guide"),

@@ -3,8 +3,8 @@
 use design::{JointKind, Placed, PlacedId, Removable, RemovableKind, Role, Sheet};
 
 use super::channel::{Channel, Kind, LeafBox, channels, partners, pocket_at};
-use super::parts::Causes;
-use super::{Part, Stack, Subject};
+use super::parts::{Along, Causes, one_cause};
+use super::{Part, Stack, Subject, bent};
 
 /// What still slides wet, by hand, mm; our judgement.
 const SLIDES_MM: f64 = 0.1;
@@ -41,7 +41,8 @@ fn in_channels(
     channels: &[Channel; 2],
 ) -> Vec<Stack> {
     let Some(sheet) = causes.sheet(placed) else { return Vec::new() };
-    let fit = Fit { causes, leaf, sheet, place: LeafBox::of(causes.design, placed), channels };
+    let place = LeafBox::of(causes.design, placed);
+    let fit = Fit { causes, leaf, sheet, place, channels, part: leaf.parts.first().copied() };
     vec![fit.slides(), fit.fits(), fit.held()]
 }
 
@@ -52,6 +53,8 @@ struct Fit<'a> {
     sheet: &'a Sheet,
     place: LeafBox,
     channels: &'a [Channel; 2],
+    /// The leaf where it stands; `None` of a spare, of which it is not known how it bends.
+    part: Option<PlacedId>,
 }
 
 impl Fit<'_> {
@@ -72,13 +75,55 @@ impl Fit<'_> {
                 Kind::Strips => causes.glued("distance of the strips"),
                 Kind::Printed => causes.printed_width("width of the printed channel"),
                 // Both of its edges are cut in one go by one tool.
-                Kind::Groove => causes.cut("width of the groove"),
+                Kind::Groove => causes.cut(channel.guide, "width of the groove"),
             },
         ];
         parts.extend(causes.growth_alone(self.sheet, drawn, -1.0));
+        let turned = |lasts: bool| self.bow(lasts).map_or(0.0, |bow| bow.turn * channel.depth_mm);
+        if self.bow(true).is_some() {
+            let words = "turn of the leaf's ends as it bows under water";
+            parts.push(one_cause(words, [-turned(true), 0.0]));
+        }
         let play = causes.file.tolerance.play.to_mm();
         let subject = self.subject("leaf-slides", "in its channels, across its thickness");
         Stack::new(subject, channel.width_mm - drawn, [Some(SLIDES_MM), Some(play)], parts)
+            .with_hours(self.under(), turned(false) - turned(true))
+    }
+
+    /// How its own bow draws its ends together and turns them, under loads that last or under the worst of all.
+    fn bow(&self, lasts: bool) -> Option<Bow> {
+        let bow_mm = self.causes.bent(self.part?, lasts)?.most_mm();
+        let length_mm = self.place.length_mm();
+        Some(Bow {
+            shorter_mm: bent::shortening_mm(bow_mm, length_mm),
+            turn: bent::turn(bow_mm, length_mm),
+        })
+    }
+
+    /// Under what it bows most, in words.
+    fn under(&self) -> &str {
+        let bent = self.part.and_then(|part| self.causes.bent(part, false));
+        bent.map_or("water to the rim", |bent| bent.words())
+    }
+
+    /// Where its channels hold on to what they are glued to.
+    fn along(&self) -> [Along; 2] {
+        [0, 1].map(|end| {
+            let [mut low, mut high] = [self.place.end(end); 2];
+            low.z = self.place.corners[0].z;
+            high.z = self.place.corners[1].z;
+            (self.channels[end].host, [low, high])
+        })
+    }
+
+    /// What bulging walls and its own bow take from the hold at its ends.
+    fn bends(&self, lasts: bool) -> Vec<Part> {
+        let bulge = self.causes.bulge(&self.along(), lasts);
+        let bow = self.bow(lasts).map(|bow| {
+            let words = "the leaf's ends drawn together as it bows under water";
+            one_cause(words, [-bow.shorter_mm, 0.0])
+        });
+        bulge.into_iter().chain(bow).collect()
     }
 
     /// Gap at both ends together.
@@ -91,7 +136,7 @@ impl Fit<'_> {
     fn ends(&self) -> Vec<Part> {
         let causes = self.causes;
         let mut parts =
-            vec![causes.cut("one end of the leaf"), causes.cut("other end of the leaf")];
+            ["one end of the leaf", "other end of the leaf"].map(|end| causes.cut_from(self.sheet, end)).to_vec();
         let is_wall = |channel: &Channel| {
             let role = |host: PlacedId| causes.design.pieces[causes.design.placed[host].piece].role;
             channel.host.is_some_and(|host| role(host) == Role::Wall)
@@ -114,7 +159,7 @@ impl Fit<'_> {
             match channel.kind {
                 Kind::Strips => {}
                 Kind::Printed => parts.push(causes.printed("back of a printed channel")),
-                Kind::Groove => parts.push(causes.cut("depth of a groove")),
+                Kind::Groove => parts.push(causes.cut(channel.guide, "depth of a groove")),
             }
         }
         parts.extend(causes.growth(self.sheet, self.place.length_mm(), -1.0));
@@ -126,7 +171,8 @@ impl Fit<'_> {
     fn held(&self) -> Stack {
         let causes = self.causes;
         let [first, last] = self.channels;
-        let channel = if last.depth_mm < first.depth_mm { last } else { first };
+        let (channel, other) =
+            if last.depth_mm < first.depth_mm { (last, first) } else { (first, last) };
         let mut parts = self.ends();
         match channel.kind {
             // The bottom of the other channel is the wall itself.
@@ -140,13 +186,27 @@ impl Fit<'_> {
                 parts.push(causes.printed("back of the other printed channel"));
             }
             // The mouth of a groove is the wall's face: only the other one's depth counts.
-            Kind::Groove => parts.push(causes.cut("depth of the other groove")),
+            Kind::Groove => parts.push(causes.cut(other.guide, "depth of the other groove")),
         }
         parts.extend(causes.growth(self.sheet, self.place.length_mm(), 1.0));
-        parts.extend(causes.bulge([first.host, last.host]));
-        let subject = self.subject("leaf-held", "in one channel when it is pushed into the other");
+        parts.extend(self.bends(true));
+        let less = |lasts: bool| -self.bends(lasts).iter().map(|part| part.mm[0]).sum::<f64>();
+        let words = match self.part {
+            Some(_) => "in one channel when it is pushed into the other",
+            None => "in one channel when it is pushed into the other (its own bow not counted: it is not in its slot)",
+        };
+        let subject = self.subject("leaf-held", words);
         Stack::new(subject, channel.depth_mm - self.gap_mm(), [Some(HELD_MM), None], parts)
+            .with_hours(self.under(), less(false) - less(true))
     }
+}
+
+/// What the bow of a leaf does to its ends.
+struct Bow {
+    /// How much nearer they come, mm.
+    shorter_mm: f64,
+    /// By how much they turn, rad.
+    turn: f64,
 }
 
 /// Grooves that glued leaves stand in.
@@ -160,15 +220,16 @@ fn glued(causes: &Causes<'_>) -> Vec<Stack> {
             let ends = [0, 1].map(|end| place.end(end));
             ends.into_iter().find_map(|end| pocket_at(design, host, end, &place))
         });
-        let width = width.map(|groove| groove.width_mm).reduce(f64::min)?;
+        let groove = width.min_by(|a, b| a.width_mm.total_cmp(&b.width_mm))?;
         let drawn = sheet.thickness_mm();
         let subject = Subject {
             code: "groove-takes",
             words: format!("{} in the grooves that it is glued into", placed.name),
             parameter: placed.parameter.clone(),
         };
-        let parts = vec![causes.thickness(sheet, drawn, -1.0), causes.cut("width of the groove")];
-        Some(Stack::new(subject, width - drawn, [Some(0.0), None], parts))
+        let parts = vec![causes.thickness(sheet, drawn, -1.0), causes.cut(groove.guide, "width of the groove")];
+        let most = params::Material::SOLVENT_FILLS_MM;
+        Some(Stack::new(subject, groove.width_mm - drawn, [Some(0.0), Some(most)], parts))
     };
     let is_leaf = |placed: &PlacedId| {
         let part = &design.placed[*placed];

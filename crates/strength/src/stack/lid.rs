@@ -34,8 +34,8 @@ fn rests(causes: &Causes<'_>, lid: PlacedId) -> Option<Stack> {
     });
     let lap = laps.reduce(f64::min)?;
     let parts = vec![
-        causes.cut("edge of the lid"),
-        causes.cut("edge of the rim's opening"),
+        causes.cut(lid, "edge of the lid"),
+        causes.cut(rim, "edge of the rim's opening"),
         causes.glued("place where it is laid"),
     ];
     let subject = Subject {

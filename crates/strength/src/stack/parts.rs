@@ -1,19 +1,20 @@
 //! What makes gaps vary, by the file.
 
-use design::{Design, Placed, PlacedId, Sheet};
+use design::{Design, Placed, PlacedId, Role, Sheet};
+use glam::DVec3;
 use params::{File, Process};
 use units::Temperature;
 
 use super::Part;
+use super::bent::Bent;
 use crate::material;
+use crate::panel::Panel;
 
 /// The causes of all variation, and what they act on.
 pub(super) struct Causes<'a> {
     pub(super) file: &'a File,
     pub(super) design: &'a Design,
-    bulges_mm: &'a [(PlacedId, f64)],
-    /// How far a cut edge may lie from where it is drawn, mm.
-    pub(super) cut_mm: f64,
+    panels: &'a [Panel],
     /// How far a part may be glued from its place, mm.
     pub(super) assembly_mm: f64,
     /// How far a printed face may lie from where it is drawn, mm.
@@ -28,19 +29,13 @@ pub(super) struct Causes<'a> {
 const BOX_SHARE: f64 = 0.5;
 
 impl<'a> Causes<'a> {
-    pub(super) fn of(file: &'a File, design: &'a Design, bulges_mm: &'a [(PlacedId, f64)]) -> Self {
+    pub(super) fn of(file: &'a File, design: &'a Design, panels: &'a [Panel]) -> Self {
         let tolerance = &file.tolerance;
-        // Common practice, as the file's own text says it.
-        let usual_mm = match file.cutting.process {
-            Process::Router | Process::Laser => 0.2,
-            Process::Saw => 0.5,
-        };
         let fitted = tolerance.fitted_at.to_celsius();
         Self {
             file,
             design,
-            bulges_mm,
-            cut_mm: tolerance.cut.map_or(usual_mm, units::Length::to_mm),
+            panels,
             assembly_mm: tolerance.assembly.to_mm(),
             printed_mm: tolerance.printed.to_mm(),
             warmer_k: tolerance.temperature.map(Temperature::to_celsius).map(|c| c - fitted),
@@ -52,9 +47,29 @@ impl<'a> Causes<'a> {
         self.design.sheets.get(self.design.pieces[placed.piece].sheet.as_ref()?)
     }
 
-    /// A cut edge.
-    pub(super) fn cut(&self, words: &str) -> Part {
-        even(words, self.cut_mm)
+    /// A cut edge of a placed part.
+    pub(super) fn cut(&self, part: PlacedId, words: &str) -> Part {
+        even(words, self.cut_mm(part))
+    }
+
+    /// A cut edge of a part of this sheet.
+    pub(super) fn cut_from(&self, sheet: &Sheet, words: &str) -> Part {
+        even(words, self.cut_of(Some(&sheet.name)))
+    }
+
+    /// How far a cut edge of a placed part may lie from where it is drawn, mm.
+    pub(super) fn cut_mm(&self, part: PlacedId) -> f64 {
+        self.cut_of(self.design.pieces[self.design.placed[part].piece].sheet.as_deref())
+    }
+
+    /// The same by what a sheet is cut with, where the file does not say it for all. Common practice, as the file's own text
+    /// says it.
+    fn cut_of(&self, sheet: Option<&str>) -> f64 {
+        let usual_mm = match self.file.cutting_of(sheet).process {
+            Process::Router | Process::Laser => 0.2,
+            Process::Saw => 0.5,
+        };
+        self.file.tolerance.cut.map_or(usual_mm, units::Length::to_mm)
     }
 
     /// A part glued in its place.
@@ -122,17 +137,30 @@ impl<'a> Causes<'a> {
         self.design.sheets.get(&self.file.enclosure.sheet).map(|sheet| self.facts(sheet))
     }
 
-    /// How far these parts bulge away from what stands between them, where it is known.
-    pub(super) fn bulge(&self, hosts: [Option<PlacedId>; 2]) -> Option<Part> {
-        let of = |host: PlacedId| {
-            let known = self.bulges_mm.iter().find(|(placed, _)| *placed == host);
-            known.map(|(_, mm)| mm.max(0.0))
+    /// How a placed part bends under loads that last, or under the worst of all; `None` where that is not known.
+    pub(super) fn bent(&self, placed: PlacedId, lasts: bool) -> Option<Bent<'a>> {
+        Bent::of(self.panels, placed, lasts)
+    }
+
+    /// How far parts bulge away from what stands between them, each along its line in the sump's frame: what this takes
+    /// from a gap. `None` where no bulge is known.
+    pub(super) fn bulge(&self, along: &[Along], lasts: bool) -> Option<Part> {
+        let of = |&(host, line): &Along| {
+            let placed = &self.design.placed[host?];
+            let is_wall = self.design.pieces[placed.piece].role == Role::Wall;
+            let bent = self.bent(host?, lasts)?;
+            let to_host = placed.pose.inverse();
+            let line = line.map(|point| to_host.transform_point3(point).truncate());
+            Some(bent.most_along(line, is_wall))
         };
-        let known: Vec<f64> = hosts.into_iter().flatten().filter_map(of).collect();
+        let known: Vec<f64> = along.iter().filter_map(of).collect();
         let part = one_cause("bulge of the walls under water", [-known.iter().sum::<f64>(), 0.0]);
         (!known.is_empty()).then_some(part)
     }
 }
+
+/// A part, and a line along it in the sump's frame.
+pub(super) type Along = (Option<PlacedId>, [DVec3; 2]);
 
 /// The same to both sides.
 fn even(words: &str, mm: f64) -> Part {

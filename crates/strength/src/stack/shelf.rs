@@ -36,8 +36,8 @@ fn on_ledges(causes: &Causes<'_>, shelf: PlacedId) -> Option<[Stack; 2]> {
     let ledge = (a[1][v] - a[0][v]).min(b[1][v] - b[0][v]);
     let ends = || -> Vec<Part> {
         vec![
-            causes.cut("one edge of the shelf"),
-            causes.cut("other edge of the shelf"),
+            causes.cut(shelf, "one edge of the shelf"),
+            causes.cut(shelf, "other edge of the shelf"),
             causes.glued("distance of the walls"),
         ]
     };
@@ -49,10 +49,11 @@ fn on_ledges(causes: &Causes<'_>, shelf: PlacedId) -> Option<[Stack; 2]> {
     let mut fits = ends();
     fits.extend(causes.growth(sheet, size, -1.0));
     let mut rests = ends();
-    rests.push(causes.cut("edge of the ledge"));
+    rests.push(causes.cut(one, "edge of the ledge"));
     rests.extend(causes.growth(sheet, size, 1.0));
-    let hosts = [one, other].map(|ledge| partners(design, ledge, JointKind::Butt).next());
-    rests.extend(causes.bulge(hosts));
+    let along = [(one, a), (other, b)]
+        .map(|(ledge, corners)| (partners(design, ledge, JointKind::Butt).next(), corners));
+    rests.extend(causes.bulge(&along, true));
     Some([
         Stack::new(
             subject("shelf-fits", "between the walls that carry it"),

@@ -41,7 +41,7 @@ fn sits(causes: &Causes<'_>, sock: PlacedId) -> Option<Stack> {
         (bore.reduce(f64::min)?, causes.printed_width("bore of the printed ring"))
     } else {
         let middle = placed.pose.transform_point3(DVec3::ZERO);
-        let mut part = causes.cut("hole");
+        let mut part = causes.cut(on, "hole");
         // The radius counts twice: the flange lies on by less, and the bag moves by more.
         part.mm = part.mm.map(|mm| 2.0 * mm);
         (hole_radius_mm(design, on, middle)?, part)
@@ -70,7 +70,7 @@ fn ring_fits(causes: &Causes<'_>, ring: PlacedId) -> Option<Stack> {
         .find(|&other| design.pieces[design.placed[other].piece].role == Role::SockHolder)?;
     let hole = hole_radius_mm(design, shelf, placed.pose.transform_point3(DVec3::ZERO))?;
     let parts =
-        vec![causes.cut("width of the hole"), causes.printed_width("width of the printed ring")];
+        vec![causes.cut(shelf, "width of the hole"), causes.printed_width("width of the printed ring")];
     let subject = Subject {
         code: "ring-fits",
         words: format!("{} in its hole", placed.name),

@@ -30,6 +30,10 @@ pub(crate) struct Draft {
     pub(crate) loose: Option<Loose>,
     pub(crate) service: Vec<[DVec3; 2]>,
     pub(crate) is_spare: bool,
+    /// Whether it has no place at all: a jig, a fitting in store.
+    pub(crate) is_only_made: bool,
+    /// How many are made: one, but for what is only made.
+    pub(crate) count: usize,
     /// For what is fixed to another part and moves with it: the leaf of a door, the shelf of a sock ring,
     /// the main body of equipment.
     pub(crate) part_of: Option<DraftId>,
@@ -67,6 +71,8 @@ impl Draft {
             loose: None,
             service: Vec::new(),
             is_spare: false,
+            is_only_made: false,
+            count: 1,
             part_of: None,
             spare_for: None,
             slot: None,

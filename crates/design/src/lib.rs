@@ -24,10 +24,13 @@ mod layout;
 mod leaf;
 mod levels;
 mod lid;
+mod lifting;
 mod marks;
 mod mass;
 mod model;
 mod openings;
+mod printed;
+mod printing;
 mod removables;
 mod resolve;
 mod rounding;
@@ -42,11 +45,13 @@ mod wall_fitting;
 mod waterworks;
 
 pub use block::Block;
+pub use lifting::{MOST_PEOPLE, people_to_lift};
 pub use mass::Mass;
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
     SpareId, WaterBody,
 };
+pub use printing::{filament, printer};
 pub use removables::{LeafSlot, Removable, RemovableId, RemovableKind};
 pub use resolve::{Resolved, SafeLevel, resolve, resolve_with};
 pub use surroundings::{HoseAbove, Opening, Surrounding, SurroundingKind, Surroundings};

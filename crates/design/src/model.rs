@@ -33,7 +33,8 @@ pub struct Design {
     pub sheets: BTreeMap<String, Sheet>,
     /// Things to make or buy, each described once. The order is the cut list's.
     pub pieces: Vec<Piece>,
-    /// Pieces in their places. A piece that is a spare (an interchangeable leaf that is not in) has none.
+    /// Pieces in their places. A piece that is a spare (an interchangeable leaf that is not in) has none, nor has one
+    /// that is only made: a jig.
     pub placed: Vec<Placed>,
     /// Spares in the places that they would have if they were in: an interchangeable leaf with all that
     /// is fixed to it.
@@ -54,6 +55,8 @@ pub struct Design {
     pub fit: params::Fit,
     /// What reaches into the sump.
     pub reach: params::Reach,
+    /// Most that one person lifts, kg.
+    pub one_lifts_kg: f64,
 }
 
 /// A sheet as bought.
@@ -123,6 +126,10 @@ pub enum Role {
     SockRing,
     /// A printed knob.
     Knob,
+    /// A printed fitting with a place of its own: a clip, a holder, a foot.
+    Fitting,
+    /// A printed tool for the workshop: it has no place in the sump.
+    Jig,
     /// A screw.
     Screw,
     /// A lid.
@@ -146,7 +153,8 @@ impl Role {
 
     /// Whether the maker prints it.
     pub fn is_printed(self) -> bool {
-        matches!(self, Self::GuideChannel | Self::SockRing | Self::Knob)
+        use Role::{Fitting, GuideChannel, Jig, Knob, SockRing};
+        matches!(self, GuideChannel | SockRing | Knob | Fitting | Jig)
     }
 
     /// Whether it is bought.
@@ -168,6 +176,8 @@ impl Role {
             Self::Ledge => "ledge",
             Self::SockRing => "sock ring",
             Self::Knob => "knob",
+            Self::Fitting => "fitting",
+            Self::Jig => "jig",
             Self::Screw => "screw",
             Self::Lid => "lid",
             Self::Sock => "filter sock",
@@ -203,6 +213,8 @@ pub struct Piece {
     pub quantity: usize,
     /// Whether this is a spare that is not in its place: another leaf for the same slot.
     pub is_spare: bool,
+    /// How many of them are made and have no place in the sump: jigs, and fittings in store.
+    pub only_made: usize,
     /// For a further body of a bought thing that has several: its main body. It is no line of a list
     /// of its own.
     pub body_of: Option<PieceId>,
@@ -266,8 +278,10 @@ pub enum JointKind {
     Rests,
     /// Slides, with clearance.
     Slides,
-    /// Clamped by a screw.
+    /// Clamped by a screw, or pressed in.
     Clamped,
+    /// A printed fitting that is stuck to a face with an adhesive, once the box stands: no part of the glue-up.
+    Stuck,
 }
 
 impl JointKind {

@@ -69,6 +69,8 @@ pub enum RemovableKind {
     Equipment,
     /// A lid.
     Lid,
+    /// A printed fitting that hangs or stands loose.
+    Fitting,
     /// A shelf of the cabinet that can be taken out.
     CabinetShelf,
     /// The sump itself, empty.
@@ -86,6 +88,7 @@ impl RemovableKind {
             Self::DrainPipe => "drain pipe",
             Self::Equipment => "equipment",
             Self::Lid => "lid",
+            Self::Fitting => "fitting",
             Self::CabinetShelf => "cabinet shelf",
             Self::Sump => "sump",
         }
@@ -164,6 +167,7 @@ fn kind(draft: &Draft) -> Option<RemovableKind> {
         Role::DrainPipe => Some(RemovableKind::DrainPipe),
         Role::Equipment => Some(RemovableKind::Equipment),
         Role::Lid => Some(RemovableKind::Lid),
+        Role::Fitting => Some(RemovableKind::Fitting),
         _ => None,
     }
 }
@@ -259,6 +263,7 @@ fn chamber(b: &Builder<'_>, draft: &Draft) -> Option<String> {
         Role::DrainPipe => &file.drain.get(at("drain")?)?.chamber,
         Role::Equipment => &file.equipment.get(at("equipment")?)?.chamber,
         Role::Lid => &file.lid.get(at("lid")?)?.chamber,
+        Role::Fitting => file.fitting.get(at("fitting")?)?.chamber.as_ref()?,
         _ => return None,
     };
     Some(chamber.clone())

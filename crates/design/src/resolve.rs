@@ -7,8 +7,8 @@ use crate::draft::{Builder, Draft, DraftId, untaken};
 use crate::model::{Design, Look, Piece, PieceId, Placed, Role};
 use crate::removables::Places;
 use crate::{
-    checks, enclosure, equipment, layout, levels, lid, marks, removables, sheets, sock_holder,
-    standing, surroundings, wall_fitting, waterworks,
+    checks, enclosure, equipment, layout, levels, lid, marks, printed, printing, removables,
+    sheets, sock_holder, standing, surroundings, wall_fitting, waterworks,
 };
 
 /// A design and all that was found on the way.
@@ -71,7 +71,10 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
     let is_laid_out = !b.findings.iter().any(|f| f.grade == Grade::Fails);
     sock_holder::build(&mut b, &enclosure, &layout);
     wall_fitting::build(&mut b, &enclosure);
+    // Before equipment, which looks for free places.
+    printed::build(&mut b, &enclosure, &layout);
     equipment::build(&mut b, &enclosure, &layout);
+    printed::hold(&mut b);
     lid::build(&mut b, &enclosure, &layout);
     marks::build(&mut b, &enclosure, &layout, highest_safe);
     let standing = if is_laid_out {
@@ -83,10 +86,11 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
         standing::check(&mut b, &enclosure, &layout, &standing);
     }
     let surroundings = surroundings::build(&mut b, &enclosure);
+    printing::check(&mut b);
     checks::run(&mut b);
 
     let (pieces, piece_of) = pieces(&b);
-    let (placed, place_of) = places(&b, &piece_of, |draft| !draft.is_spare);
+    let (placed, place_of) = places(&b, &piece_of, |draft| !draft.is_spare && !draft.is_only_made);
     let (spares, spare_of) = places(&b, &piece_of, |draft| draft.is_spare);
     let mut joints = b.joints.clone();
     joints.retain(|j| place_of[j.a].is_some() && place_of[j.b].is_some());
@@ -115,6 +119,7 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
         surroundings,
         fit: file.fit,
         reach: file.reach.clone(),
+        one_lifts_kg: file.strength.lift,
     };
     // The same is true of both sides of many things; it is said once.
     let mut findings: Vec<Finding> = Vec::new();
@@ -154,8 +159,9 @@ fn pieces(b: &Builder<'_>) -> (Vec<Piece>, Vec<PieceId>) {
             firsts.push(draft);
             pieces.len() - 1
         });
-        pieces[piece].quantity += 1;
+        pieces[piece].quantity += draft.count;
         pieces[piece].is_spare &= draft.is_spare;
+        pieces[piece].only_made += if draft.is_only_made { draft.count } else { 0 };
         piece_of[i] = piece;
     }
     (pieces, piece_of)
@@ -229,6 +235,7 @@ fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
         look,
         quantity: 0,
         is_spare: true,
+        only_made: 0,
         body_of: None,
         notes: draft.notes.clone(),
     }

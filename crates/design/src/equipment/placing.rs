@@ -201,6 +201,7 @@ fn no_free_place(
 fn thing(draft: &Draft) -> Option<Thing> {
     let kind = match draft.role {
         Role::Bottom => return None,
+        _ if draft.is_only_made => return None,
         Role::Wall => ThingKind::Wall,
         _ if draft.loose.is_none() => ThingKind::Fixed,
         _ => ThingKind::Loose,

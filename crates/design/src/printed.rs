@@ -1,0 +1,102 @@
+//! Small printed fittings: each is made to its measures and put where the file wants it.
+
+mod hold;
+mod measures;
+mod place;
+mod stand;
+
+use findings::Finding;
+use fittings::{Error, Fitting, KINDS, Kind};
+use params::{PrintedFitting, listed, nearest};
+
+use crate::draft::{Builder, Draft};
+use crate::enclosure::Enclosure;
+use crate::model::Role;
+use crate::printing::printer;
+use crate::spaces::Layout;
+use measures::Known;
+
+pub(crate) use hold::hold;
+
+pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout) {
+    for (i, spec) in b.file.fitting.iter().enumerate() {
+        let parameter = format!("fitting[{i}]");
+        let Some(kind) = kind(b, spec, &parameter) else { continue };
+        let Some(known) = measures::known(b, kind, spec, &parameter) else { continue };
+        let Some(fitting) = made(b, kind, &known, &parameter) else { continue };
+        add(b, enclosure, layout, &Wanted { kind, spec, fitting, known, parameter });
+    }
+}
+
+/// A fitting that could be made, with what the file says of it.
+struct Wanted<'a> {
+    kind: &'static Kind,
+    spec: &'a PrintedFitting,
+    fitting: Fitting,
+    known: Vec<Known>,
+    parameter: String,
+}
+
+fn kind(b: &mut Builder<'_>, spec: &PrintedFitting, parameter: &str) -> Option<&'static Kind> {
+    let kind = Kind::named(&spec.kind);
+    if kind.is_none() {
+        let names = || KINDS.iter().map(|kind| kind.name);
+        let message = format!("there is no kind of fitting called `{}`", spec.kind);
+        let hint = match nearest(&spec.kind, names()) {
+            Some(near) => format!("write `\"{near}\"`"),
+            None => format!("there are {}", listed(names(), "and")),
+        };
+        let parameter = format!("{parameter}.kind");
+        b.find(Finding::fails("unknown-fitting", parameter, message).with_hint(hint));
+    }
+    kind
+}
+
+/// The fitting, or a finding why its measures make none.
+fn made(b: &mut Builder<'_>, kind: &Kind, known: &[Known], parameter: &str) -> Option<Fitting> {
+    let values = known.iter().map(|known| (known.measure.name, known.value));
+    let error = match kind.made(values, &printer(&b.file.printing)) {
+        Ok(fitting) => return Some(fitting),
+        Err(error) => error,
+    };
+    let parameter = match &error {
+        Error::OutOfRange { name, .. } => format!("{parameter}.measures.{name}"),
+        _ => format!("{parameter}.measures"),
+    };
+    let message = format!("this `{}` cannot be made: {error}", kind.name);
+    let hint = format!("change its measures ({}), or `[printing]`", measures::names(kind));
+    b.find(Finding::fails("fitting-not-made", parameter, message).with_hint(hint));
+    None
+}
+
+/// Adds one in its place, if it has one, or a stack of what stacks, and those that are only made.
+fn add(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout, wanted: &Wanted<'_>) {
+    let mut left = usize::try_from(wanted.spec.quantity).unwrap_or(usize::MAX);
+    let mut place = place::of(b, enclosure, layout, wanted);
+    while let (Some(here), 1..) = (place.take(), left) {
+        let id = here.add(b, draft(wanted, b));
+        place = here.on_top(id);
+        left -= 1;
+    }
+    if left > 0 {
+        let mut draft = draft(wanted, b);
+        (draft.is_only_made, draft.count) = (true, left);
+        b.add(draft);
+    }
+}
+
+fn draft(wanted: &Wanted<'_>, b: &Builder<'_>) -> Draft {
+    let Wanted { kind, spec, fitting, known, parameter } = wanted;
+    let role = if kind.is_jig { Role::Jig } else { Role::Fitting };
+    let name = spec.name.as_deref().unwrap_or(kind.name);
+    let mut draft = Draft::new(role, name, parameter, fitting.shape.clone());
+    draft.notes.push(kind.what_for.to_owned());
+    if !known.is_empty() {
+        draft.notes.push(measures::words(b, known));
+    }
+    draft.notes.push(fitting.print.orientation.clone());
+    if !kind.advice.is_empty() {
+        draft.notes.push(kind.advice.to_owned());
+    }
+    draft
+}

@@ -1,0 +1,226 @@
+//! Measures of a fitting: what the file gives, what follows from the sump, and what is usual.
+
+use findings::Finding;
+use fittings::{Kind, Measure, Of};
+use params::{FittingMeasure, PrintedFitting, listed, nearest};
+use units::{Length, Quantity};
+
+use crate::draft::Builder;
+
+/// A measure with its value.
+#[derive(Clone, Debug)]
+pub(super) struct Known {
+    pub(super) measure: &'static Measure,
+    /// In what the measure is of.
+    pub(super) value: f64,
+    from: From,
+}
+
+/// Where the value of a measure comes from.
+#[derive(Clone, Debug, PartialEq)]
+enum From {
+    File,
+    /// The sump, by what of it.
+    Sump(String),
+    /// Nothing says it.
+    Usual,
+}
+
+/// Names of all measures of a kind, for hints.
+pub(super) fn names(kind: &Kind) -> String {
+    listed(kind.measures.iter().map(|measure| measure.name), "and")
+}
+
+/// All measures of a fitting in the order of its kind; `None` with findings where one of the file is wrong.
+pub(super) fn known(
+    b: &mut Builder<'_>,
+    kind: &'static Kind,
+    spec: &PrintedFitting,
+    parameter: &str,
+) -> Option<Vec<Known>> {
+    let mut is_right = true;
+    for name in spec.measures.keys() {
+        if kind.measures.iter().all(|measure| measure.name != name) {
+            is_right = false;
+            unknown(b, kind, name, parameter);
+        }
+    }
+    let mut all = Vec::new();
+    for measure in kind.measures {
+        let (value, from) = match spec.measures.get(measure.name) {
+            Some(written) => {
+                let parameter = format!("{parameter}.measures.{}", measure.name);
+                match read(b, measure, written, &parameter) {
+                    Some(value) => (value, From::File),
+                    None => {
+                        is_right = false;
+                        continue;
+                    }
+                }
+            }
+            None => match of_sump(b, measure, spec) {
+                Some((value, what)) => (value, From::Sump(what)),
+                None => (measure.usual, From::Usual),
+            },
+        };
+        all.push(Known { measure, value, from });
+    }
+    is_right.then_some(all)
+}
+
+fn unknown(b: &mut Builder<'_>, kind: &Kind, name: &str, parameter: &str) {
+    let own = || kind.measures.iter().map(|measure| measure.name);
+    let message = format!("a `{}` has no measure `{name}`", kind.name);
+    let hint = match nearest(name, own()) {
+        Some(near) => format!("write `{near}`"),
+        None if kind.measures.is_empty() => "it has none: delete it".to_owned(),
+        None => format!("it has {}", names(kind)),
+    };
+    let parameter = format!("{parameter}.measures.{name}");
+    b.find(Finding::fails("unknown-measure", parameter, message).with_hint(hint));
+}
+
+/// The number that the file gives a measure, if it is one for it and within its limits.
+fn read(
+    b: &mut Builder<'_>,
+    measure: &Measure,
+    written: &FittingMeasure,
+    parameter: &str,
+) -> Option<f64> {
+    let read = match (measure.of, written) {
+        (Of::Choice, FittingMeasure::Choice(choice)) => Ok(f64::from(u8::from(*choice))),
+        (Of::Choice, _) => Err("`true` or `false`"),
+        (_, FittingMeasure::Choice(_)) | (Of::Count | Of::Degrees, FittingMeasure::Text(_)) => {
+            Err(needed(measure.of))
+        }
+        (Of::Mm, FittingMeasure::Text(text)) => match Length::KIND.read(text) {
+            Ok(reading) => Ok(reading.to_bare()),
+            Err(error) => {
+                let message = format!("`{}`: {error}", measure.name);
+                let hint = format!(
+                    "write a number of mm, or a number and its unit in quotes such as `\"{}\"`",
+                    Length::KIND.example
+                );
+                b.find(Finding::fails("not-a-quantity", parameter, message).with_hint(hint));
+                return None;
+            }
+        },
+        (Of::Screw, FittingMeasure::Text(text)) => {
+            let size = text.trim_start_matches(['M', 'm']).parse();
+            size.map_err(|_| needed(Of::Screw))
+        }
+        (_, FittingMeasure::Number(number)) => Ok(*number),
+    };
+    match read {
+        Ok(value) => within(b, measure, value, parameter).then_some(value),
+        Err(needed) => {
+            let message =
+                format!("`{}` is {}, so it must be {needed}", measure.name, measure.words);
+            b.find(Finding::fails("wrong-type", parameter, message));
+            None
+        }
+    }
+}
+
+/// What a measure is written as.
+fn needed(of: Of) -> &'static str {
+    match of {
+        Of::Mm => "a length",
+        Of::Count => "a whole number",
+        Of::Degrees => "a number of degrees",
+        Of::Screw => "the thread of a screw such as `\"M5\"`",
+        Of::Choice => "`true` or `false`",
+    }
+}
+
+fn within(b: &mut Builder<'_>, measure: &Measure, value: f64, parameter: &str) -> bool {
+    let is_whole = !matches!(measure.of, Of::Count | Of::Screw) || value.fract().abs() < 1e-9;
+    if measure.least <= value && value <= measure.most && is_whole {
+        return true;
+    }
+    let name = measure.name;
+    let shown = |value| shown(b, measure.of, value);
+    let finding = if is_whole {
+        let message = format!(
+            "`{name}`, {}, is {}, but it must be from {} to {}",
+            measure.words,
+            shown(value),
+            shown(measure.least),
+            shown(measure.most)
+        );
+        Finding::fails("out-of-range", parameter, message)
+    } else {
+        let message = format!("`{name}`, {}, is {value}, which is no whole number", measure.words);
+        Finding::fails("out-of-range", parameter, message)
+    };
+    b.find(finding);
+    false
+}
+
+/// A measure that follows from the sump, and from what of it.
+///
+/// A sheet is taken at its thickest, so that the fitting goes on it anywhere. What stands out of the measure's
+/// limits does not follow.
+fn of_sump(b: &Builder<'_>, measure: &Measure, spec: &PrintedFitting) -> Option<(f64, String)> {
+    let file = b.file;
+    let (value, what) = match (measure.of, measure.name) {
+        (Of::Mm, "sheet") => {
+            let leaf = spec.leaf.as_ref().and_then(|leaf| file.leaf.get(leaf));
+            let sheet = b.sheet(leaf.and_then(|leaf| leaf.sheet.as_ref()));
+            let how = if sheet.is_measured { "measured" } else { "as its standard allows" };
+            let thickest = sheet.band_mm[1].max(sheet.thickness_mm());
+            (thickest, format!("sheet `{}` at its thickest, {how}", sheet.name))
+        }
+        (Of::Mm, "pipe") => {
+            let of = file.drain.iter().map(|drain| (drain.diameter.to_mm(), &drain.name));
+            let (value, name) = the_only(of)?;
+            (value, format!("drain `{name}`"))
+        }
+        (Of::Mm, "probe") => {
+            let probes = file.equipment.iter().filter(|e| e.kind == params::EquipmentKind::Probe);
+            let of = probes.filter_map(|e| Some((e.cylinder?.diameter.to_mm(), &e.name)));
+            let (value, name) = the_only(of)?;
+            (value, format!("probe `{name}`"))
+        }
+        (Of::Mm, "sock") => {
+            let of = file.sock_holder.iter().map(|h| (h.sock.diameter.to_mm(), &h.chamber));
+            let (value, name) = the_only(of)?;
+            (value, format!("the socks of `{name}`"))
+        }
+        _ => return None,
+    };
+    (measure.least <= value && value <= measure.most).then_some((value, what))
+}
+
+/// The value that all have, and the name of the first that has it; `None` where they differ or there is none.
+fn the_only<'a>(all: impl Iterator<Item = (f64, &'a String)>) -> Option<(f64, &'a String)> {
+    let mut all = all.peekable();
+    let first = *all.peek()?;
+    all.all(|(value, _)| (value - first.0).abs() < 1e-9).then_some(first)
+}
+
+/// A value as it is told.
+fn shown(b: &Builder<'_>, of: Of, value: f64) -> String {
+    match of {
+        Of::Mm => Length::mm(value).show_fine(b.file.report.system()),
+        Of::Count => format!("{value:.0}"),
+        Of::Degrees => format!("{value}°"),
+        Of::Screw => format!("M{value:.0}"),
+        Of::Choice => (if value > 0.5 { "yes" } else { "no" }).to_owned(),
+    }
+}
+
+/// All measures in words, with where those come from that the file does not give.
+pub(super) fn words(b: &Builder<'_>, known: &[Known]) -> String {
+    let one = |known: &Known| {
+        let Known { measure, value, from } = known;
+        let value = shown(b, measure.of, *value);
+        let from = match from {
+            From::File => String::new(),
+            From::Sump(what) => format!(" (from {what})"),
+            From::Usual => " (as usual)".to_owned(),
+        };
+        format!("{} {value}{from}", measure.name)
+    };
+    known.iter().map(one).collect::<Vec<_>>().join(", ")
+}

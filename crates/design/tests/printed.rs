@@ -1,0 +1,253 @@
+//! Guards printed fittings in a sump: their measures, their places, what touches them, and what a maker is told.
+
+mod common;
+mod plain;
+
+use common::resolved;
+use design::{Design, JointKind, Placed, Role};
+use glam::DVec3;
+use plain::{PLAIN, check, found};
+use plate::Shape;
+
+/// What is found in the plain sump with this at its end.
+fn with(fitting: &str) -> String {
+    found("[[level_marks]]", &format!("{fitting}\n[[level_marks]]"))
+}
+
+fn sump(fitting: &str) -> Design {
+    resolved(&format!("{PLAIN}{fitting}"))
+}
+
+fn placed<'a>(design: &'a Design, name: &str) -> &'a Placed {
+    design.placed.iter().find(|p| p.name == name).unwrap_or_else(|| panic!("no {name}"))
+}
+
+fn bounds(design: &Design, name: &str) -> [DVec3; 2] {
+    let placed = placed(design, name);
+    let [lo, hi] = design.pieces[placed.piece].shape.bounds();
+    let (p, q) = (placed.pose.transform_point3(lo), placed.pose.transform_point3(hi));
+    [p.min(q), p.max(q)]
+}
+
+fn near(a: f64, b: f64) {
+    assert!((a - b).abs() < 1e-6, "{a} is not {b}");
+}
+
+#[test]
+fn a_clip_is_glued_by_its_foot_at_its_place() {
+    let clip = "[[fitting]]\nkind = \"pipe-clip\"\nwall = \"back\"\nat = 600\nheight = 150\nmeasures = { pipe = 20, width = \"1 cm\" }\n";
+    assert_eq!(with(clip), "");
+    let d = sump(clip);
+    let [lo, hi] = bounds(&d, "pipe-clip");
+    near(hi.y, 392.0); // 400 wide, a wall of 8 mm
+    near(0.5 * (lo.x + hi.x), 8.0 + 600.0);
+    near(0.5 * (lo.z + hi.z), 8.0 + 150.0);
+    near(hi.z - lo.z, 10.0);
+    let id = d.placed.iter().position(|p| p.name == "pipe-clip").unwrap();
+    let joint = d.joints.iter().find(|j| j.a == id).expect("it is joined");
+    assert_eq!((joint.kind, joint.b == id), (JointKind::Stuck, false));
+    assert_eq!(d.placed[joint.b].name, "back wall");
+    // The foot is as wide as the pipe and its clearance of 0.25 mm each side, and as long as the clip is wide.
+    near(joint.length_mm, 20.5);
+    near(joint.width_mm, 10.0);
+    let piece = &d.pieces[d.placed[id].piece];
+    assert!(piece.role == Role::Fitting && piece.role.is_printed() && piece.quantity == 1);
+    assert!(
+        piece.notes.iter().any(|n| n.contains("pipe 20 mm, width 10 mm, mouth 110° (as usual)"))
+    );
+    assert!(d.removables.iter().all(|r| r.name != "pipe-clip"), "it is glued in");
+}
+
+#[test]
+fn a_wall_of_every_side_takes_a_fitting() {
+    for (wall, at) in [("front", 600.0), ("back", 600.0), ("inlet-end", 60.0), ("far-end", 60.0)] {
+        let clip = format!(
+            "[[fitting]]\nkind = \"pipe-clip\"\nwall = \"{wall}\"\nat = {at}\nheight = 60\nmeasures = {{ pipe = 16 }}\n"
+        );
+        assert_eq!(with(&clip), "", "{wall}");
+        let d = sump(&clip);
+        let [lo, hi] = bounds(&d, "pipe-clip");
+        let middle = 0.5 * (lo + hi);
+        match wall {
+            "front" => near(lo.y, 8.0),
+            "back" => near(hi.y, 392.0),
+            "inlet-end" => near(lo.x, 8.0),
+            _ => near(hi.x, 792.0),
+        }
+        near(if wall.ends_with("end") { middle.y } else { middle.x }, 8.0 + at);
+        // Whatever way it is turned, it is not mirrored.
+        near(placed(&d, "pipe-clip").pose.matrix3.determinant(), 1.0);
+    }
+}
+
+#[test]
+fn a_ledge_carries_at_its_height() {
+    let ledge = "[[fitting]]\nkind = \"egg-crate-ledge\"\nwall = \"front\"\nat = 350\nheight = 100\nmeasures = { grid = 12 }\n";
+    assert_eq!(with(ledge), "");
+    let [_, hi] = bounds(&sump(ledge), "egg-crate-ledge");
+    near(hi.z, 8.0 + 100.0 + 12.0);
+}
+
+#[test]
+fn a_holder_sits_on_a_leaf_and_holds_the_probe() {
+    // The leaf's upper edge is 280 mm above the bottom; the probe hangs where the holder's hole is.
+    let holder = "[[fitting]]\nkind = \"probe-holder\"\nleaf = \"gate\"\nchamber = \"return\"\nat = 300\nmeasures = { count = 1, probe = 12 }\n";
+    assert_eq!(with(holder), "");
+    let d = sump(holder);
+    let [lo, hi] = bounds(&d, "probe-holder");
+    near(hi.z, 8.0 + 280.0 + 3.0); // the floor of its groove is 3 mm
+    near(0.5 * (lo.y + hi.y), 8.0 + 300.0);
+    let leaf = bounds(&d, "leaf gate");
+    assert!(lo.x < leaf[0].x && leaf[1].x < hi.x, "the leaf stands in its groove");
+    assert!(hi.x - leaf[1].x > leaf[0].x - lo.x, "what it holds is in the return");
+    let out = d.removables.iter().find(|r| r.name == "probe-holder").expect("it is taken off");
+    assert_eq!(out.kind, design::RemovableKind::Fitting);
+    assert_eq!(out.chamber.as_deref(), Some("return"));
+
+    let [lo, hi] = [lo.x, hi.x].map(|x| x - leaf[1].x);
+    // Its wall of 3.2 mm, then half the hole: 12 mm, its loss of 0.2 mm and twice the clearance.
+    let x = hi - 3.2 - 0.5 * 12.7;
+    assert!(lo < 0.0 && x > 8.0);
+    let probe = format!(
+        "{holder}[[equipment]]\nname = \"pH\"\nkind = \"probe\"\nchamber = \"return\"\ncylinder = {{ diameter = 12, height = 160 }}\nstand = 140\nat = [{x}, 300]\n"
+    );
+    assert_eq!(with(&probe), "");
+    let d = sump(&probe);
+    let id = |name: &str| d.placed.iter().position(|p| p.name == name).unwrap();
+    let (probe, holder) = (id("pH"), id("probe-holder"));
+    assert!(d.joints.iter().any(|j| j.a == probe && j.b == holder && j.kind == JointKind::Slides));
+}
+
+#[test]
+fn what_is_glued_to_a_leaf_that_lifts_out_goes_with_it() {
+    let clip = "[[fitting]]\nkind = \"pipe-clip\"\nname = \"low clip\"\nleaf = \"loose\"\nchamber = \"middle\"\nat = 150\nheight = 100\nmeasures = { pipe = 12 }\n";
+    assert_eq!(with(clip), "");
+    let d = sump(clip);
+    let id = d.placed.iter().position(|p| p.name == "low clip").unwrap();
+    let leaf = d.removables.iter().find(|r| r.name == "leaf loose").expect("it lifts out");
+    assert!(leaf.parts.contains(&id));
+    assert!(d.removables.iter().all(|r| r.name != "low clip"));
+}
+
+#[test]
+fn feet_stack_and_carry() {
+    let feet = "[[fitting]]\nkind = \"skimmer-foot\"\nquantity = 3\nchamber = \"middle\"\nat = [100, 150]\nmeasures = { height = 20 }\n";
+    assert_eq!(with(feet), "");
+    let d = sump(feet);
+    let z: Vec<f64> = d
+        .placed
+        .iter()
+        .filter(|p| p.parameter == "fitting[0]")
+        .map(|p| p.pose.translation.z)
+        .collect();
+    assert_eq!(z, [8.0, 28.0, 48.0]);
+    let piece = d.pieces.iter().find(|p| p.name == "skimmer-foot").unwrap();
+    assert_eq!((piece.quantity, piece.only_made), (3, 0));
+    assert!(matches!(piece.shape, Shape::Turned(_)));
+}
+
+#[test]
+fn what_is_loose_is_made_and_nowhere() {
+    let jigs = "[[fitting]]\nkind = \"corner-block\"\nloose = true\nquantity = 4\n[[fitting]]\nkind = \"pipe-clip\"\nquantity = 3\nwall = \"front\"\nat = 600\nheight = 100\nmeasures = { pipe = 16 }\n";
+    assert_eq!(with(jigs), "");
+    let d = sump(jigs);
+    let piece = |name: &str| d.pieces.iter().find(|p| p.name == name).unwrap();
+    let (block, clip) = (piece("corner-block"), piece("pipe-clip"));
+    assert_eq!((block.role, block.quantity, block.only_made), (Role::Jig, 4, 4));
+    assert_eq!((clip.quantity, clip.only_made, clip.is_spare), (3, 2, false));
+    assert_eq!(d.placed.iter().filter(|p| p.parameter.starts_with("fitting")).count(), 1);
+}
+
+#[test]
+fn measures_follow_from_the_sump() {
+    let holder = "[[fitting]]\nkind = \"probe-holder\"\nloose = true\n[[equipment]]\nname = \"pH\"\nkind = \"probe\"\nchamber = \"return\"\ncylinder = { diameter = 16, height = 100 }\nstand = 100\nat = [200, 300]\n";
+    let d = sump(holder);
+    let piece = d.pieces.iter().find(|p| p.name == "probe-holder").unwrap();
+    let words = piece.notes.join("\n");
+    assert!(words.contains("sheet 8 mm (from sheet `clear` at its thickest, measured)"), "{words}");
+    assert!(words.contains("probe 16 mm (from probe `pH`)"), "{words}");
+}
+
+#[track_caller]
+fn says(fitting: &str, expected: &[&str]) {
+    let text = with(&format!("[[fitting]]\n{fitting}"));
+    let lines: Vec<&str> = text.lines().collect();
+    assert_eq!(lines, expected, "\n{text}");
+}
+
+#[test]
+fn what_is_wrong_is_said_at_its_line() {
+    let at = "loose = true\n";
+    says(
+        &format!("kind = \"pipe-clipp\"\n{at}"),
+        &["Fails unknown-fitting fitting[0].kind: there is no kind of fitting called `pipe-clipp`"],
+    );
+    says(
+        &format!("kind = \"pipe-clip\"\n{at}measures = {{ pip = 32 }}"),
+        &["Fails unknown-measure fitting[0].measures.pip: a `pipe-clip` has no measure `pip`"],
+    );
+    says(
+        &format!("kind = \"pipe-clip\"\n{at}measures = {{ pipe = \"4 in\" }}"),
+        &[
+            "Fails out-of-range fitting[0].measures.pipe: `pipe`, outer diameter of the pipe, is 101.6 mm, but it must be from 4 mm to 75 mm",
+        ],
+    );
+    says(
+        &format!("kind = \"pipe-clip\"\n{at}measures = {{ mouth = \"9 cm\", width = true }}"),
+        &[
+            "Fails wrong-type fitting[0].measures.width: `width` is width along the pipe, so it must be a length",
+            "Fails wrong-type fitting[0].measures.mouth: `mouth` is angle of the circle that is open, for pressing the pipe in, so it must be a number of degrees",
+        ],
+    );
+    says(
+        &format!("kind = \"probe-holder\"\n{at}measures = {{ count = 1.5, probe = \"12 gal\" }}"),
+        &[
+            "Fails not-a-quantity fitting[0].measures.probe: `probe`: `gal` is not a unit of length; write one of `mm`, `cm`, `m`, `in`, `ft`",
+            "Fails out-of-range fitting[0].measures.count: `count`, probes side by side, is 1.5, which is no whole number",
+        ],
+    );
+}
+
+#[test]
+fn what_cannot_stand_there_is_made_and_said() {
+    says(
+        "kind = \"pipe-clip\"\nwall = \"back\"\nat = 600\nheight = 2\nmeasures = { pipe = 16 }",
+        &[
+            "Fails fitting-off-sheet fitting[0].height: this `pipe-clip` would reach 5.5 mm below back wall",
+        ],
+    );
+    says(
+        "kind = \"probe-holder\"\nrim = \"back\"\nat = 600",
+        &[
+            "Tight fitting-not-placed fitting[0].rim: a `probe-holder` sits on an upper edge, and here the rim lies on those of the walls: it is made, but not shown there",
+        ],
+    );
+    says(
+        "kind = \"lid-handle\"\nwall = \"back\"\nat = 600\nheight = 100",
+        &[
+            "Tight fitting-not-placed fitting[0].wall: how a `lid-handle` is held in such a place is not known: it is made, but not shown there",
+        ],
+    );
+    says(
+        "kind = \"corner-block\"\nchamber = \"middle\"\nat = [50, 50]",
+        &[
+            "Tight fitting-not-placed fitting[0].chamber: a `corner-block` is a tool for the workshop and has no place in the sump: it is made, but not shown there",
+        ],
+    );
+    says(
+        "kind = \"probe-holder\"\nleaf = \"gate\"\nchamber = \"inlet\"\nat = 100",
+        &[
+            "Tight fitting-not-placed fitting[0].leaf: leaf `gate` does not stand at chamber `inlet`: this `probe-holder` is made, but not shown there",
+        ],
+    );
+    let there =
+        sump("[[fitting]]\nkind = \"lid-handle\"\nwall = \"back\"\nat = 600\nheight = 100\n");
+    assert!(there.pieces.iter().any(|p| p.name == "lid-handle" && p.only_made == 1));
+}
+
+#[test]
+fn what_is_in_the_way_is_found() {
+    let clip = "[[fitting]]\nkind = \"pipe-clip\"\nwall = \"far-end\"\nat = 200\nheight = 250\nmeasures = { pipe = 32 }";
+    let overlap = [("parts-overlap", "wall_fitting[0]")];
+    check("[[level_marks]]", &format!("{clip}\n[[level_marks]]"), &overlap);
+}

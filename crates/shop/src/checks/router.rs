@@ -7,7 +7,7 @@ use params::Holding;
 use plate::Contour;
 
 use super::Shop;
-use crate::work::{Operation, OperationKind};
+use crate::work::{CutPath, Operation, OperationKind, Work, longest_unheld_mm};
 
 /// Smaller parts slip under vacuum, mm²: a square of 100 mm (our judgement).
 const HELD_MM2: f64 = 10_000.0;
@@ -17,6 +17,8 @@ const HELD_MM: f64 = 40.0;
 const LONGEST_EDGE: f64 = 4.5;
 /// Narrower strips between cuts do not hold bridges, mm (our judgement).
 const LEAST_STRIP_MM: f64 = 3.0;
+/// Longer stretches of an edge without a bridge are told, mm (our judgement).
+const UNHELD_MM: f64 = 500.0;
 
 pub(super) fn check(shop: &Shop<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
@@ -35,7 +37,7 @@ fn slips(shop: &Shop<'_>) -> Option<Finding> {
     if shop.file.cutting.holding != Holding::Vacuum {
         return None;
     }
-    let is_small = |work: &&&crate::work::Work| {
+    let is_small = |work: &&&Work| {
         let narrow = work.pattern.through.first().and_then(Contour::bounds);
         let narrow = narrow.is_some_and(|[lo, hi]| (hi - lo).min_element() < HELD_MM);
         work.pattern.area_mm2() < HELD_MM2 || narrow
@@ -100,8 +102,33 @@ fn bridges(shop: &Shop<'_>) -> Vec<Finding> {
                 .with_hint("have them pressed or taped down at the other side, or hold the sheet by vacuum (`cutting.holding`)"),
         );
     }
+    findings.extend(long_unheld(shop));
     findings.extend(strips(shop));
     findings
+}
+
+/// Long stretches of an edge without a bridge.
+fn long_unheld(shop: &Shop<'_>) -> Option<Finding> {
+    let unheld = |work: &&&Work| {
+        let outline = work.operations.iter().find(|o| o.kind == OperationKind::Outline)?;
+        let CutPath::Closed(edge) = &outline.edge else { return None };
+        let mm = longest_unheld_mm(edge, &outline.bridges);
+        // Parts without any are told as such.
+        (!outline.bridges.is_empty() && mm > UNHELD_MM).then_some((work.piece, mm))
+    };
+    let all: Vec<(PieceId, f64)> = shop.works.iter().filter_map(|work| unheld(&work)).collect();
+    let longest = all.iter().map(|(_, mm)| *mm).reduce(f64::max)?;
+    let each = all.iter().map(|(piece, mm)| format!("{} ({})", shop.name(*piece), shop.show(*mm)));
+    let message = format!(
+        "edges without a bridge for long, as they are glued there, or have no room for one: {}",
+        each.collect::<Vec<_>>().join(", ")
+    );
+    Some(
+        Finding::tight("edge-unheld-for-long", "cutting.holding", message)
+            .with_limit(longest, UNHELD_MM, "mm")
+            .with_source("our judgement: common practice is one bridge in 150 to 300 mm")
+            .with_hint("have these parts pressed or taped down there, or hold the sheet by vacuum (`cutting.holding`)"),
+    )
 }
 
 /// Whether all bridges stand on one straight line of the outline.

@@ -131,6 +131,13 @@ fn a_demo_that_is_held_by_bridges_has_them_on_every_outline_or_says_so() {
     for work in &works {
         let outline = work.operations.last().expect("it is cut out");
         assert_eq!(outline.kind, OperationKind::Outline);
+        let CutPath::Closed(edge) = &outline.edge else { panic!("outlines are closed") };
+        let unheld = crate::work::longest_unheld_mm(edge, &outline.bridges);
+        let is_long = unheld > 500.0 && !outline.bridges.is_empty();
+        assert_eq!(is_long, is_told("edge-unheld-for-long", work.piece), "{}", work.piece);
+        if outline.bridges.iter().any(|bridge| bridge.is_on_glued_edge) {
+            assert_eq!(outline.bridges.len(), 2, "the fewest, {}", work.piece);
+        }
         let bare = outline.bridges.len() < 2;
         assert_eq!(bare, is_told("no-room-for-bridges", work.piece), "{}", work.piece);
         let stained = outline.bridges.iter().any(|bridge| bridge.is_on_glued_edge);

@@ -61,10 +61,8 @@ impl GluedEdges {
     /// That edges are glued wherever they meet these outlines, which lie in the plane of the part.
     #[cfg(test)]
     pub(super) fn to_areas(areas: impl IntoIterator<Item = Contour>, thickness_mm: f64) -> Self {
-        let partner = |outline| Partner {
-            to: DAffine3::IDENTITY,
-            body: Body::Sheet(outline, thickness_mm),
-        };
+        let partner =
+            |outline| Partner { to: DAffine3::IDENTITY, body: Body::Sheet(outline, thickness_mm) };
         Self(areas.into_iter().map(partner).collect())
     }
 }

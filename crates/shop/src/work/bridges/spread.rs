@@ -49,7 +49,8 @@ pub(super) fn spread(
 fn evenly(round: &Round, places: &[Bridge], stations: &[f64]) -> Vec<Bridge> {
     let wanted = wanted(stations.len());
     let apart = APART_SHARE * STEP_MM * count(stations.len()) / count(wanted);
-    let targets = (0..wanted).filter_map(|k| stations.get((2 * k + 1) * stations.len() / (2 * wanted)));
+    let targets =
+        (0..wanted).filter_map(|k| stations.get((2 * k + 1) * stations.len() / (2 * wanted)));
     let nearest = |target: &f64| {
         let off = |place: &Bridge| round.between(round.at(place.at), *target);
         let place = places.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;

@@ -119,19 +119,7 @@ const HAIR_MM: f64 = 1e-6;
 /// The thinnest wall, if it is of less than two lines of the nozzle.
 fn thin_wall(b: &Builder<'_>, draft: &Draft, printer: &Printer) -> Option<Finding> {
     let least = printer.wall_mm(0.0);
-    let thinnest = match &draft.shape {
-        Shape::Sheet(plate) => {
-            let tol = Tolerance { least_wall: least - HAIR_MM, ..Tolerance::default() };
-            // What cannot be arranged is told where parts are checked.
-            let defects = arrange(plate, &tol).ok()?.defects(&tol);
-            let walls = defects.iter().filter_map(|defect| match defect {
-                Defect::ThinWall { width_mm, .. } => Some(*width_mm),
-                _ => None,
-            });
-            walls.fold(f64::INFINITY, f64::min)
-        }
-        Shape::Turned(turned) => thinnest_of(turned),
-    };
+    let thinnest = thinnest(&draft.shape, least);
     if thinnest > least - HAIR_MM {
         return None;
     }
@@ -148,6 +136,22 @@ fn thin_wall(b: &Builder<'_>, draft: &Draft, printer: &Printer) -> Option<Findin
             .with_source("common practice: two lines side by side")
             .with_hint("print it with a finer nozzle: `printing.nozzle`"),
     )
+}
+
+/// The thinnest wall of a shape, mm; of a sheet, if it is thinner than `least`, else infinite.
+fn thinnest(shape: &Shape, least: f64) -> f64 {
+    let plate = match shape {
+        Shape::Sheet(plate) => plate,
+        Shape::Turned(turned) => return thinnest_of(turned),
+    };
+    let tol = Tolerance { least_wall: least - HAIR_MM, ..Tolerance::default() };
+    // What cannot be arranged is told where parts are checked.
+    let defects = arrange(plate, &tol).map(|a| a.defects(&tol)).unwrap_or_default();
+    let width = |defect: &Defect| match defect {
+        Defect::ThinWall { width_mm, .. } => Some(*width_mm),
+        _ => None,
+    };
+    defects.iter().filter_map(width).fold(f64::INFINITY, f64::min)
 }
 
 /// The thinnest wall of a turned body, measured along its radius in the middle between its corners' heights, mm.
@@ -177,6 +181,8 @@ fn thinnest_at(turned: &Turned, z: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use glam::{DVec2, dvec2};
+    use plate::{Contour, Cut, Plate};
     use units::Length;
 
     #[test]
@@ -196,22 +202,29 @@ mod tests {
 
     #[test]
     fn every_filament_keeps_its_name() {
-        for name in ["PETG", "ASA", "ABS", "PP", "PLA", "nylon", "TPU"] {
-            let words = format!("\"{name}\"");
-            let found = Filament::ALL.into_iter().find(|f| f.name() == name).expect(name);
-            let all = [
-                params::Filament::Petg,
-                params::Filament::Asa,
-                params::Filament::Abs,
-                params::Filament::Pp,
-                params::Filament::Pla,
-                params::Filament::Nylon,
-                params::Filament::Tpu,
-            ];
-            let of =
-                |f: params::Filament| filament(&Printing { filament: f, ..Printing::default() });
-            assert_eq!(all.into_iter().filter(|f| of(*f) == found).count(), 1, "{words}");
+        let all = [
+            params::Filament::Petg,
+            params::Filament::Asa,
+            params::Filament::Abs,
+            params::Filament::Pp,
+            params::Filament::Pla,
+            params::Filament::Nylon,
+            params::Filament::Tpu,
+        ];
+        for (written, known) in all.into_iter().zip(Filament::ALL) {
+            let found = filament(&Printing { filament: written, ..Printing::default() });
+            assert_eq!(found, known);
+            assert!(format!("{written:?}").eq_ignore_ascii_case(found.name()));
         }
+    }
+
+    #[test]
+    fn walls_of_sheets_are_measured_where_they_are_thin() {
+        let mut plate = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(40.0, 30.0)), 6.0);
+        plate.cuts.push(Cut::through(Contour::rectangle(dvec2(1.0, 5.0), dvec2(20.0, 25.0))));
+        let shape = Shape::Sheet(plate);
+        assert!((thinnest(&shape, 1.6) - 1.0).abs() < 1e-9);
+        assert!(thinnest(&shape, 1.0).is_infinite() && thinnest(&shape, 0.8).is_infinite());
     }
 
     #[test]

@@ -166,7 +166,7 @@ const PP: &[Advice] = &[
 
 const PLA: &[Advice] = &[
     Advice {
-        words: "water takes it apart slowly, warm water faster: not for fittings that stay in the sump",
+        words: "water takes it apart slowly, warm water faster",
         source: "Deroiné et al., Polym. Degrad. Stab. 108 (2014) 319, doi:10.1016/j.polymdegradstab.2014.01.020, in sea \
                  water and distilled water of 25 to 50 °C",
     },
@@ -199,7 +199,7 @@ const NYLON: &[Advice] = &[
 ];
 
 const TPU: &[Advice] = &[
-    common("soft: for pads and seals; no fitting here keeps its shape in it"),
+    common("it is soft as rubber: good for pads and seals, and no fitting keeps its shape in it"),
     memory(
         "grades on a polyester base are taken apart by warm water; those on a polyether base stand it",
     ),

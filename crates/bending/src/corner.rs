@@ -50,7 +50,7 @@ pub enum NotAssessed {
         what: &'static str,
         /// How far it is.
         distance: f64,
-        /// How far it would have to be: `2r + t`, our judgement.
+        /// How far it would have to be: `2r + t`, of a circle `2r`; our judgement.
         needed: f64,
     },
     /// The opening takes more than half of the plate.
@@ -115,7 +115,9 @@ fn not_assessed(plate: &Plate, index: usize, opening: &Opening) -> Option<NotAss
     if to_edge < plate.snap() {
         return Some(NotAssessed::Notch);
     }
-    let needed = 2.0 * radius + plate.thickness;
+    let is_round = sides.iter().all(|(side, _)| (side[1] - side[0] - 2.0 * radius).abs() < plate.snap());
+    // A circle disturbs less far than a corner: its own diameter, our judgement.
+    let needed = if is_round { 2.0 * radius } else { 2.0 * radius + plate.thickness };
     let near = |what, distance: f64| {
         (distance < needed).then_some(NotAssessed::Near { what, distance, needed })
     };

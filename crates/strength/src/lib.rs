@@ -17,18 +17,18 @@ mod stack;
 mod waters;
 mod weight;
 
-use design::{Design, PlacedId};
+use design::Design;
 use findings::Finding;
 use params::File;
 use serde::Serialize;
 
 pub use material::{Facts, facts};
 pub use panel::{
-    BEND_SHARE, Contour, Corner, Held, Line, Load, NotAssessed, Panel, Peak, Remedies, RimStress,
-    Run, Shape, Theory,
+    BEND_SHARE, Contour, Corner, Duration, Held, Line, Load, NotAssessed, Panel, Peak, Remedies,
+    RimStress, Run, Shape, TRIED_RIM_MM, Theory,
 };
 pub use seam::Seam;
-pub use stack::{Part, Stack};
+pub use stack::{ForHours, Part, Stack};
 pub use waters::{Head, Levels, Waters};
 pub use weight::{STRETCH_MM, State, Weight, on_four_feet};
 
@@ -37,6 +37,8 @@ pub use weight::{STRETCH_MM, State, Weight, on_four_feet};
 pub struct Strength {
     /// Panels that bend, in the order of the design.
     pub panels: Vec<Panel>,
+    /// The bottom as if it lay on a frame under its edges, where the file does not say that it does.
+    pub bottom_on_frame: Option<Panel>,
     /// Sheet parts that were not assessed, with the reason.
     pub not_assessed: Vec<NotAssessed>,
     /// Glued seams, the weakest first.
@@ -50,21 +52,20 @@ pub struct Strength {
 impl Strength {
     /// Works it out.
     pub fn of(file: &File, design: &Design, waters: &Waters) -> Self {
-        let (panels, not_assessed, loads) = panels::panels(file, design, waters);
-        let seams = seams::seams(file, design, &loads);
-        let bulges = panels.iter().filter_map(|panel| Some((panel.placed, panel.bulge_mm?[1])));
-        let bulges: Vec<(PlacedId, f64)> = bulges.collect();
-        let stacks = stack::stacks(file, design, &bulges);
+        let panels::Told { panels, bottom_on_frame, not_assessed, seams } =
+            panels::panels(file, design, waters);
+        let seams = seams::seams(file, design, &seams);
+        let stacks = stack::stacks(file, design, &panels);
         let weight = weight::weigh(design, waters);
-        Self { panels, not_assessed, seams, weight, stacks }
+        Self { panels, bottom_on_frame, not_assessed, seams, weight, stacks }
     }
 }
 
 /// What was found, in the words of the keeper.
 pub fn grade(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
     let mut findings = checks::material::check(file, design);
-    findings.extend(checks::panels::check(&strength.panels, &strength.not_assessed, file, design));
-    findings.extend(checks::seams::check(&strength.seams, file));
+    findings.extend(checks::panels::check(strength, file, design));
+    findings.extend(checks::seams::check(&strength.seams, file, design));
     findings.extend(checks::weight::check(&strength.weight, file, design));
     findings.extend(checks::tolerance::check(&strength.stacks, file));
     findings

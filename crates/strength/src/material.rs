@@ -5,7 +5,7 @@ mod values;
 use design::Sheet;
 use params::{DataSheet, File, Material};
 
-pub use values::GLASS;
+pub use values::{GLASS, crazing_mpa};
 
 /// Temperature of the tests that lasting values come from, °C: the standard atmosphere of ISO 291.
 pub const TESTED_C: f64 = 23.0;

@@ -7,6 +7,9 @@ use serde::Serialize;
 /// Share of its shorter side that a panel may bend under lasting load, unless the file says otherwise; our judgement.
 pub const BEND_SHARE: f64 = 0.01;
 
+/// Width of the rim that is tried on a box without one, mm; common practice: 40 to 60 mm.
+pub const TRIED_RIM_MM: f64 = 50.0;
+
 /// A panel under its loads. Lengths in mm, in the panel's own frame (`plate`'s x and y) unless said otherwise.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Panel {
@@ -36,12 +39,16 @@ pub struct Panel {
     pub loads: Vec<Load>,
     /// Greatest tensile stress of any load and any way that its seams can be held.
     pub stress: Peak,
-    /// Greatest deflection, mm: of loads that last after years, of the others at first.
+    /// Greatest deflection, mm: of loads of hours as at first, of the others as after years.
     pub deflection: Peak,
     /// Most that it may bend, mm.
     pub deflection_limit_mm: f64,
     /// Greatest tensile stress that its sheet may carry for years, MPa.
     pub allowable_mpa: f64,
+    /// What a load of hours or days may stress it, MPa, where [`Panel::stress`] is.
+    pub brief_mpa: f64,
+    /// What is doubtful of it as a thin plate, in words.
+    pub doubts: Vec<String>,
     /// Bulge of its upper edge, where that is no glued edge, mm: after years with the level in flow, and the greatest of all.
     pub bulge_mm: Option<[f64; 2]>,
     /// Corners of openings, notches and slots.
@@ -128,6 +135,18 @@ pub struct Line {
     pub ends_mm: [DVec2; 2],
 }
 
+/// How long a load bears.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Duration {
+    /// While somebody fills, drains or works at it.
+    Hours,
+    /// Until somebody comes and mends what failed.
+    Days,
+    /// In flow.
+    Years,
+}
+
 /// What bears on a panel.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Load {
@@ -137,13 +156,15 @@ pub struct Load {
     pub before_mm: f64,
     /// The same on its lower face.
     pub behind_mm: f64,
-    /// Whether it bears for years; the others bear for hours.
+    /// Whether it bears for years; the others bear for hours or days.
     pub is_lasting: bool,
+    /// How long it bears.
+    pub duration: Duration,
     /// Greatest tensile stress under it, MPa, of all ways that the seams can be held.
     pub stress_mpa: f64,
     /// What may be carried for years where that stress is, MPa.
     pub allowable_mpa: f64,
-    /// Greatest deflection under it, mm: after years if it lasts so long, else at first.
+    /// Greatest deflection under it, mm: of hours as at first, of days and years as after years.
     pub deflection_mm: f64,
     /// How far the theory holds for that deflection.
     pub theory: Theory,
@@ -246,6 +267,8 @@ pub struct Shape {
 pub struct Remedies {
     /// Thinnest sheet, as ordered, of its material's usual thicknesses that would hold; `None` when none does.
     pub thinnest_mm: Option<f64>,
+    /// Of a wall without a rim, with one as wide as [`TRIED_RIM_MM`]: factor and greatest bulge, mm.
+    pub with_rim: Option<[f64; 2]>,
     /// With the rim half as wide again: factor and greatest bulge, mm.
     pub wider_rim: Option<[f64; 2]>,
     /// With one more brace in the middle of the longest span: factor and greatest bulge, mm.

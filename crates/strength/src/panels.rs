@@ -21,40 +21,49 @@ use solve::{Model, Rim};
 
 pub(crate) use judge::SeamLoad;
 
+/// All that is told of panels.
+#[derive(Debug, Default)]
+pub(crate) struct Told {
+    pub(crate) panels: Vec<Panel>,
+    /// The bottom as if it lay on a frame, where it does not.
+    pub(crate) bottom_on_frame: Option<Panel>,
+    pub(crate) not_assessed: Vec<NotAssessed>,
+    pub(crate) seams: Vec<SeamLoad>,
+}
+
 /// What came of a sheet part.
 enum Assessed {
     Panel(Box<Panel>, Vec<SeamLoad>),
+    /// A bottom that lies flat, as if it lay on a frame.
+    IfOnFrame(Box<Panel>),
     Not(NotAssessed),
     /// It carries no water.
     Idle,
 }
 
 /// All panels that water bends, those of which nothing can be said, and what they do to their seams.
-pub(crate) fn panels(
-    file: &File,
-    design: &Design,
-    waters: &Waters,
-) -> (Vec<Panel>, Vec<NotAssessed>, Vec<SeamLoad>) {
+pub(crate) fn panels(file: &File, design: &Design, waters: &Waters) -> Told {
     let all: Vec<Assessed> =
         (0..design.placed.len()).into_par_iter().map(|p| assess(file, design, waters, p)).collect();
-    let (mut panels, mut not_assessed, mut seams) = (Vec::new(), Vec::new(), Vec::new());
+    let mut told = Told::default();
     for one in all {
         match one {
             Assessed::Panel(panel, loads) => {
-                panels.push(*panel);
-                seams.extend(loads);
+                told.panels.push(*panel);
+                told.seams.extend(loads);
             }
-            Assessed::Not(not) => not_assessed.push(not),
+            Assessed::IfOnFrame(panel) => told.bottom_on_frame = Some(*panel),
+            Assessed::Not(not) => told.not_assessed.push(not),
             Assessed::Idle => {}
         }
     }
     let is_leaf = |spare: &&design::Placed| design.pieces[spare.piece].role == Role::Leaf;
-    not_assessed.extend(design.spares.iter().filter(is_leaf).map(|spare| NotAssessed {
+    told.not_assessed.extend(design.spares.iter().filter(is_leaf).map(|spare| NotAssessed {
         name: spare.name.clone(),
         parameter: spare.parameter.clone(),
         why: "it is not in its slot: put it first in `slot` to have it assessed".to_owned(),
     }));
-    (panels, not_assessed, seams)
+    told
 }
 
 fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Assessed {
@@ -67,7 +76,6 @@ fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> As
         })
     };
     match design.pieces[design.placed[placed].piece].role {
-        Role::Bottom if file.strength.bottom == BottomSupport::Flat => return Assessed::Idle,
         Role::Bottom | Role::Wall | Role::Leaf | Role::Door => {}
         Role::SockHolder | Role::Lid => {
             return not("it carries only itself and what is put on it, not water".to_owned());
@@ -75,14 +83,19 @@ fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> As
         _ => return Assessed::Idle,
     }
     let Some(model) = model(file, design, waters, placed) else {
-        return not("no row of it is whole from one side to the other".to_owned());
+        return not(
+            "it is no sheet of which one row is whole from one side to the other".to_owned()
+        );
     };
     let edges = props::edges(&model.board, &model.props);
     let bearings = bearing::bearings(design, waters, &model.board, &edges);
     if bearings.is_empty() {
         return not("no water is known to stand against it".to_owned());
     }
+    let is_bottom = design.pieces[design.placed[placed].piece].role == Role::Bottom;
+    let is_flat_bottom = is_bottom && file.strength.bottom != Some(BottomSupport::Frame);
     match (Judge { file, design, model: &model, edges, bearings: &bearings }).panel() {
+        Ok((panel, _)) if is_flat_bottom => Assessed::IfOnFrame(Box::new(panel)),
         Ok((panel, seams)) => Assessed::Panel(Box::new(panel), seams),
         Err(error) => not(format!("its supports do not hold it as a plate: {error}")),
     }
@@ -93,14 +106,16 @@ fn model(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Opt
     let mut props = props::props(design, &mut board);
     let part = &design.placed[placed];
     if design.pieces[part.piece].role == Role::Bottom {
-        props = props::frame(&board);
+        props = props::frame(&board, &props);
     }
     let rim = rim(file, design, placed).filter(|_| props.iter().any(|p| p.held == Held::Rim));
     let stands = part.pose.matrix3.y_axis.z > 0.5;
     let foot_mm = stands.then_some(part.pose.translation.z - design.floor_z);
     let sheet = &design.sheets[design.pieces[part.piece].sheet.as_ref()?];
     let poisson = material::of_sheet(file, sheet).poisson;
-    Some(Model { board, props, rim, poisson, foot_mm, density_kg_m3: waters.density_kg_m3 })
+    let own_weight_pa = solve::G * sheet.density_kg_m3 * sheet.thickness_mm() * 1e-3;
+    let density_kg_m3 = waters.density_kg_m3;
+    Some(Model { board, props, rim, poisson, foot_mm, density_kg_m3, own_weight_pa })
 }
 
 /// The strip of the rim along a wall.

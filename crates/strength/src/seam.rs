@@ -23,6 +23,8 @@ pub struct Seam {
     pub peel_mpa: f64,
     /// Shear stress, peak of a parabola, MPa.
     pub shear_mpa: f64,
+    /// Stress by pull and shear with all seams hinged, MPa: what it carries however soft it is.
+    pub certain_mpa: f64,
     /// What it may carry for years, MPa.
     pub allowable_mpa: f64,
     /// Which load, in words.
@@ -30,11 +32,6 @@ pub struct Seam {
 }
 
 impl Seam {
-    /// What it carries however soft it is: stress by pull and shear without the moment, MPa.
-    pub fn certain_mpa(&self) -> f64 {
-        (self.pull_n_mm / self.width_mm).max(self.shear_mpa)
-    }
-
     /// How many times the greater of peel and shear fits into what is allowed.
     pub fn factor(&self) -> f64 {
         self.allowable_mpa / self.peel_mpa.max(self.shear_mpa)

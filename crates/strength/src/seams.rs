@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use design::{Design, JointKind};
+use design::Design;
 use params::File;
 
 use crate::material;
@@ -37,7 +37,8 @@ fn seam(file: &File, design: &Design, index: usize, loads: &[&SeamLoad]) -> Opti
     let width_mm = width_mm(design, index);
     let sum = |of: fn(&SeamLoad) -> f64| loads.iter().map(|load| of(load)).sum::<f64>();
     let moment_n = loads.iter().map(|load| load.moment_n).fold(0.0, f64::max);
-    let (pull, shear) = (sum(|load| load.pull_n_mm), sum(|load| load.shear_n_mm));
+    let (pull, shear) = (sum(|load| load.most.pull_n_mm), sum(|load| load.most.shear_n_mm));
+    let certain = [sum(|load| load.hinged.pull_n_mm), sum(|load| load.hinged.shear_n_mm)];
     let hardest = loads.iter().max_by(|a, b| a.moment_n.total_cmp(&b.moment_n))?;
     let [a, b] = [joint.a, joint.b].map(|placed| &design.placed[placed]);
     let sheets = [a, b].map(|part| {
@@ -52,6 +53,7 @@ fn seam(file: &File, design: &Design, index: usize, loads: &[&SeamLoad]) -> Opti
         width_mm,
         pull_n_mm: pull,
         shear_n_mm: shear,
+        certain_mpa: (certain[0] / width_mm).max(SHEAR_PEAK * certain[1] / width_mm),
         moment_n,
         peel_mpa: 6.0 * moment_n / (width_mm * width_mm) + pull / width_mm,
         shear_mpa: SHEAR_PEAK * shear / width_mm,
@@ -61,18 +63,10 @@ fn seam(file: &File, design: &Design, index: usize, loads: &[&SeamLoad]) -> Opti
 }
 
 /// Bonded width that resists turning, mm: of an edge its thickness, the least of the band; the sides of a groove or step
-/// help, which is not counted.
+/// help, which is not counted. The edge is the first of the joint.
 fn width_mm(design: &Design, index: usize) -> f64 {
     let joint = &design.joints[index];
-    let least = |placed: usize| {
-        let piece = &design.pieces[design.placed[placed].piece];
-        let sheet = piece.sheet.as_ref().map(|name| &design.sheets[name]);
-        sheet.map_or(f64::INFINITY, |sheet| sheet.band_mm[0])
-    };
-    match joint.kind {
-        JointKind::Butt => {
-            joint.width_mm.min(least(joint.a).max(least(joint.b))).min(least(joint.a))
-        }
-        _ => joint.width_mm.min(least(joint.a)),
-    }
+    let piece = &design.pieces[design.placed[joint.a].piece];
+    let sheet = piece.sheet.as_ref().map(|name| &design.sheets[name]);
+    joint.width_mm.min(sheet.map_or(f64::INFINITY, |sheet| sheet.band_mm[0]))
 }

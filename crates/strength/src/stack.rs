@@ -1,5 +1,6 @@
 //! What is told of a fit under its tolerances.
 
+mod bent;
 mod cabinet;
 mod channel;
 mod door;
@@ -10,10 +11,11 @@ mod round;
 mod shelf;
 mod sock;
 
-use design::{Design, PlacedId};
+use design::Design;
 use params::File;
 use serde::Serialize;
 
+use crate::panel::Panel;
 use parts::Causes;
 
 /// One fit: a gap that must stay between limits while sizes, places, water and warmth vary.
@@ -43,6 +45,17 @@ pub struct Stack {
     pub most_mm: Option<f64>,
     /// What it is made of, each with its share to both sides, mm.
     pub parts: Vec<Part>,
+    /// What loads make of it that bear for hours, where they make less of it than those that bear for years.
+    pub for_hours: Option<ForHours>,
+}
+
+/// A gap under loads that bear for hours.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ForHours {
+    /// Under what, in words: `water to its upper edge on one side and none on the other`.
+    pub words: String,
+    /// Least gap with everything at its worst, mm.
+    pub worst_mm: f64,
 }
 
 /// One contribution to a gap.
@@ -91,7 +104,14 @@ impl Stack {
             least_mm: least_mm.unwrap_or(0.0),
             most_mm,
             parts,
+            for_hours: None,
         }
+    }
+
+    /// The same gap while a load bears for hours: told where it is less by `less_mm` than the worst.
+    pub(crate) fn with_hours(self, words: &str, less_mm: f64) -> Self {
+        let for_hours = ForHours { words: words.to_owned(), worst_mm: self.worst_mm[0] - less_mm };
+        Self { for_hours: (less_mm > 0.0).then_some(for_hours), ..self }
     }
 
     /// How far it is from its limits, mm, negative beyond them: at worst and as it is likely.
@@ -118,10 +138,10 @@ fn half_ranges(parts: &[Part]) -> Vec<f64> {
 
 /// All fits of a design that this crate knows, in the order of its parts.
 ///
-/// `bulges_mm` says how far walls bulge under lasting load, as far as it is known: it takes from what holds a leaf or a shelf
-/// at its ends.
-pub(crate) fn stacks(file: &File, design: &Design, bulges_mm: &[(PlacedId, f64)]) -> Vec<Stack> {
-    let causes = Causes::of(file, design, bulges_mm);
+/// `panels` say how walls and leaves bend under their water, as far as it is known: that takes from what holds a leaf or a
+/// shelf at its ends.
+pub(crate) fn stacks(file: &File, design: &Design, panels: &[Panel]) -> Vec<Stack> {
+    let causes = Causes::of(file, design, panels);
     let mut stacks = leaf::stacks(&causes);
     stacks.extend(door::stacks(&causes));
     stacks.extend(shelf::stacks(&causes));

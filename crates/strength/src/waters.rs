@@ -30,6 +30,8 @@ pub struct Head {
 pub struct Levels {
     /// In flow, the higher end of its band, mm.
     pub running_mm: f64,
+    /// In flow, the lower end of its band, mm.
+    pub running_low_mm: f64,
     /// Highest in any rehearsal, the higher end of its band, mm.
     pub highest_mm: f64,
     /// In which rehearsal; empty when it is the level in flow.

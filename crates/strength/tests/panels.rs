@@ -80,7 +80,7 @@ fn a_wall_with_a_free_top_is_stressed_as_the_tables_say() {
 }
 
 /// A plate on a frame under even pressure: along the shorter and the longer span M = 0.1017 and 0.0464 q b² at a/b = 2, ν = 0.3
-/// (Timoshenko and Woinowsky-Krieger, table 8). With another ν', of the same deflections,
+/// (Timoshenko and Woinowsky-Krieger, table 8). With another ν', of the same deflections and
 /// with N that of the other span, M' = ((1 − ν ν') M + (ν' − ν) N) / (1 − ν²): 0.1029 at 0.37.
 #[test]
 fn a_bottom_on_a_frame_bends_as_a_hinged_plate() {
@@ -172,7 +172,12 @@ fn higher_water_never_stresses_less() {
     let file = file(BOX);
     let design = design::resolve(&file).design.expect("a design");
     let stress = |mm: f64| {
-        let level = Levels { running_mm: mm, highest_mm: mm, highest_in: String::new() };
+        let level = Levels {
+            running_mm: mm,
+            running_low_mm: mm,
+            highest_mm: mm,
+            highest_in: String::new(),
+        };
         let waters = Waters { density_kg_m3: DENSITY, basins: vec![level], heads: Vec::new() };
         let s = Strength::of(&file, &design, &waters);
         let lasting = panel(&s, "front wall").loads.iter().find(|l| l.is_lasting).cloned();

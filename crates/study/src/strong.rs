@@ -58,20 +58,21 @@ fn density_kg_m3(design: &Design) -> f64 {
     known.map_or(HEAVIEST_KG_M3, |water| water.density)
 }
 
-/// The higher end of the level of every basin in flow, mm. Basins are the first tanks of the network.
-fn running_mm(in_flow: &InFlow<'_>) -> Vec<f64> {
+/// Both ends of the level of every basin in flow, mm. Basins are the first tanks of the network.
+fn running_mm(in_flow: &InFlow<'_>) -> Vec<[f64; 2]> {
     let InFlow { running, report } = in_flow;
     let told = |basin: BasinId| report.basins.iter().find(|told| told.tank == basin);
     let level = |basin: BasinId| {
-        let high = told(basin).map(|told| told.level_m.high).filter(|high| high.is_finite());
-        1e3 * high.unwrap_or(running.levels_m[basin])
+        let ends = told(basin).map(|told| [told.level_m.low, told.level_m.high]);
+        let known = ends.filter(|ends| ends.iter().all(|end| end.is_finite()));
+        known.unwrap_or([running.levels_m[basin]; 2]).map(|m| 1e3 * m)
     };
     (0..running.system.tanks.basins).map(level).collect()
 }
 
 /// The highest level of every basin, and in which rehearsal.
-fn highest(running_mm: &[f64], outcomes: &[Outcome]) -> Vec<Levels> {
-    let of_basin = |(basin, &running_mm): (BasinId, &f64)| {
+fn highest(running_mm: &[[f64; 2]], outcomes: &[Outcome]) -> Vec<Levels> {
+    let of_basin = |(basin, &[running_low_mm, running_mm]): (BasinId, &[f64; 2])| {
         let reached = |outcome: &Outcome| {
             let reach = outcome.reaches.iter().find(|reach| reach.tank == basin)?;
             let high = reach.highest_m.high;
@@ -80,8 +81,13 @@ fn highest(running_mm: &[f64], outcomes: &[Outcome]) -> Vec<Levels> {
         let reached = outcomes.iter().filter_map(|o| Some((reached(o)?, &o.name)));
         let most = reached.max_by(|a, b| a.0.total_cmp(&b.0));
         match most.filter(|(mm, _)| running_mm + SAME_MM < *mm) {
-            Some((highest_mm, name)) => Levels { running_mm, highest_mm, highest_in: name.clone() },
-            None => Levels { running_mm, highest_mm: running_mm, highest_in: String::new() },
+            Some((highest_mm, name)) => Levels { running_mm, running_low_mm, highest_mm, highest_in: name.clone() },
+            None => Levels {
+                running_mm,
+                running_low_mm,
+                highest_mm: running_mm,
+                highest_in: String::new(),
+            },
         }
     };
     running_mm.iter().enumerate().map(of_basin).collect()

@@ -8,8 +8,9 @@ use units::{Length, Temperature};
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Strength {
-    /// What carries the bottom of the box. Left out: `"flat"`.
-    pub bottom: BottomSupport,
+    /// What carries the bottom of the box. Left out: taken as `"flat"`, and said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bottom: Option<BottomSupport>,
     /// Greatest share of the sheet's lasting stress that a glued seam may carry. Left out: 0.3 (our judgement: tests of
     /// butt joints find 20 to 50 % of the sheet's own strength).
     #[schemars(range(min = 0.01, max = 1.0))]
@@ -25,11 +26,10 @@ pub struct Strength {
 }
 
 /// What carries the bottom.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum BottomSupport {
     /// A level board or floor under all of it, with the mat that the material wants.
-    #[default]
     Flat,
     /// A frame under its edges only: the bottom bends.
     Frame,
@@ -37,7 +37,7 @@ pub enum BottomSupport {
 
 impl Default for Strength {
     fn default() -> Self {
-        Self { bottom: BottomSupport::default(), joint: 0.3, bulge: None, lift: 23.0 }
+        Self { bottom: None, joint: 0.3, bulge: None, lift: 23.0 }
     }
 }
 

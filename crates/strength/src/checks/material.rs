@@ -2,10 +2,10 @@
 
 use design::Design;
 use findings::Finding;
-use params::{File, Material};
+use params::{DataSheet, File, Material};
 use units::Temperature;
 
-use crate::material::{TESTED_C, facts, warmest_c};
+use crate::material::{self, TESTED_C, facts, warmest_c};
 
 /// One finding for each sheet that something is cut from.
 pub(crate) fn check(file: &File, design: &Design) -> Vec<Finding> {
@@ -46,19 +46,46 @@ fn of_sheet(file: &File, name: &str) -> Vec<Finding> {
     };
     let mut findings =
         vec![Finding::holds("sheet-warmth", &parameter, words).with_source(facts.source)];
-    let is_given = sheet.data_sheet.is_some_and(|d| d.lasting_modulus.is_some());
-    if sheet.material == Material::ExtrudedAcrylic && !is_given {
+    findings.extend(of_stress(&parameter, sheet.material, sheet.data_sheet.as_ref(), name));
+    findings
+}
+
+/// Whether the stress that a sheet is to bear for years is one that its kind bears without crazing.
+fn of_stress(
+    parameter: &str,
+    material: Material,
+    data: Option<&DataSheet>,
+    name: &str,
+) -> Option<Finding> {
+    // Crazing comes of stress: a stiffness says nothing about it.
+    let Some(given) = data.and_then(|data| data.lasting_stress) else {
         let message = format!(
             "sheet `{name}` is extruded acrylic: makers advise cast sheet for what holds water for years, as extruded crazes at half of the stress"
         );
-        findings.push(
-            Finding::tight("sheet-extruded", parameter, message)
-                .with_source("makers' data sheets: 5.2 against 10.3 MPa (750 and 1500 psi)")
-                .with_hint("take cast acrylic for walls, bottom and rim, or give what its maker vouches for in `data_sheet`"),
-        );
-    }
-    findings
+        let warned = Finding::tight("sheet-extruded", parameter, message)
+            .with_source(CRAZING_SOURCE)
+            .with_hint("take cast acrylic for walls, bottom and rim, or give the stress that its maker vouches for as `data_sheet.lasting_stress`");
+        return (material == Material::ExtrudedAcrylic).then_some(warned);
+    };
+    let known = material::crazing_mpa(material)?;
+    let kind = match material {
+        Material::ExtrudedAcrylic => "extruded acrylic",
+        _ => "cast acrylic",
+    };
+    let message = format!(
+        "sheet `{name}` is to bear {given:.1} MPa for years by its data sheet: {kind} crazes from {known:.1} MPa on by another maker's"
+    );
+    (given > known).then(|| {
+        Finding::tight("sheet-crazes", format!("sheet.{name}.data_sheet.lasting_stress"), message)
+            .with_limit(given, known, "MPa")
+            .with_source(CRAZING_SOURCE)
+            .with_hint("see that its maker vouches for it in water and for years; a strength of a short test is none")
+    })
 }
+
+/// Where the stresses that craze acrylic come from.
+const CRAZING_SOURCE: &str =
+    "makers' data sheets: 5.2 MPa extruded, 10.3 MPa cast (750 and 1500 psi), in air";
 
 #[cfg(test)]
 mod tests;

@@ -5,28 +5,21 @@ use findings::Finding;
 use params::{BottomSupport, File};
 use units::{Length, System};
 
-use crate::panel::{Load, NotAssessed, Panel, Theory};
+use crate::Strength;
+use crate::panel::{Duration, Load, Panel, TRIED_RIM_MM, Theory};
 
 /// Least factor, of loads that bear for years, without a word of warning; our judgement.
 pub(crate) const AMPLE: f64 = 1.25;
-/// A load of hours may stress a panel so many times what it may carry for years. For cast acrylic that is 9 MPa, below the
-/// 10.3 MPa (1500 psi) that makers' data sheets give as the most for years in air; our judgement.
-pub(crate) const FOR_HOURS: f64 = 3.0;
 
 const SOURCE: &str = "thin plates by finite elements of Bogner, Fox and Schmit (1965); all seams hinged, those at the sides clamped, those below and above clamped: the worst of each";
 
 /// All that is found of panels.
-pub(crate) fn check(
-    panels: &[Panel],
-    not_assessed: &[NotAssessed],
-    file: &File,
-    design: &Design,
-) -> Vec<Finding> {
+pub(crate) fn check(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
     let teller = Teller { file, design, system: file.report.system() };
     let mut findings: Vec<Finding> =
-        panels.iter().flat_map(|panel| teller.of_panel(panel)).collect();
-    findings.extend(teller.bottom());
-    findings.extend(not_assessed.iter().map(|not| {
+        strength.panels.iter().flat_map(|panel| teller.of_panel(panel)).collect();
+    findings.extend(teller.bottom(strength.bottom_on_frame.as_ref()));
+    findings.extend(strength.not_assessed.iter().map(|not| {
         let message = format!("{} is not assessed: {}", not.name, not.why);
         Finding::not_checked("panel-not-assessed", &not.parameter, message)
     }));
@@ -43,12 +36,21 @@ impl Teller<'_> {
     fn of_panel(&self, panel: &Panel) -> Vec<Finding> {
         let mut findings = vec![self.stress(panel), self.deflection(panel)];
         findings.extend(self.corners(panel));
+        findings.extend(self.door(panel));
+        if !panel.doubts.is_empty() {
+            let message = format!("{}: {}", panel.name, panel.doubts.join("; "));
+            findings.push(Finding::not_checked("panel-not-thin", &panel.parameter, message));
+        }
         findings
     }
 
-    /// Whether water runs on to the floor if it gives way.
+    /// Whether water may run on to the floor if it gives way: a glued leaf holds the walls that it stands between.
     fn keeps_water_in(&self, panel: &Panel) -> bool {
-        matches!(self.design.pieces[panel.piece].role, Role::Wall | Role::Bottom)
+        match self.design.pieces[panel.piece].role {
+            Role::Wall | Role::Bottom => true,
+            Role::Leaf => self.design.placed[panel.placed].loose.is_none(),
+            _ => false,
+        }
     }
 
     fn mm(&self, mm: f64) -> String {
@@ -69,59 +71,64 @@ impl Teller<'_> {
             load.words,
             show(panel.allowable_mpa),
         );
-        if let Some(rim) = &panel.rim
-            && rim.stress_mpa / rim.allowable_mpa > peak.value / panel.allowable_mpa
-        {
-            message.push_str(&format!(
-                "; the rim along it, {} of {}",
-                show(rim.stress_mpa),
-                show(rim.allowable_mpa)
-            ));
+        let hardest = Hardest::of(panel);
+        if hardest.what != What::Panel {
+            let (what, mpa) = (hardest.words(panel), show(hardest.mpa));
+            message.push_str(&format!("; {what} {mpa} of {}", show(hardest.allowable_mpa)));
         }
-        if let Some(corner) = panel.corners.iter().max_by(|a, b| {
-            a.stress_mpa.partial_cmp(&b.stress_mpa).unwrap_or(std::cmp::Ordering::Equal)
-        }) && let Some(mpa) = corner.stress_mpa.filter(|mpa| *mpa > peak.value)
-        {
-            message.push_str(&format!("; at the edge of {}, {}", corner.words, show(mpa)));
+        if panel.theory() == Theory::Refused {
+            let message = format!(
+                "{message}. It bends more than twice its thickness: what is told of its stress is only a bound"
+            );
+            return Finding::not_checked("panel-strength", &panel.parameter, message)
+                .with_source(SOURCE)
+                .with_hint(self.remedies(panel));
         }
         let (all, lasting) = (panel.factor(), panel.lasting_factor());
-        let years = |message: &str| {
-            format!(
-                "{message}. The loads that bear for years fit {lasting:.2} times into what it may carry"
-            )
-        };
+        let brief = panel.brief_mpa / panel.allowable_mpa;
+        let years = format!(
+            "{message}. The loads that bear for years fit {lasting:.2} times into what it may carry"
+        );
+        let code = "panel-strength";
         let finding = match () {
-            () if lasting < 1.0 => {
-                Finding::fails("panel-strength", &panel.parameter, years(&message))
-            }
-            // A leaf that gives way floods nobody's floor.
-            () if all < 1.0 / FOR_HOURS && self.keeps_water_in(panel) => {
+            () if lasting < 1.0 => Finding::fails(code, &panel.parameter, years),
+            () if all * brief < 1.0 => {
                 let message = format!(
-                    "{message}. That is more than {FOR_HOURS} times as much, too much even for hours"
+                    "{message}. That is too much even for hours: it may crack, or come out of what holds it"
                 );
-                Finding::fails("panel-strength", &panel.parameter, message)
+                if self.keeps_water_in(panel) {
+                    Finding::fails(code, &panel.parameter, message)
+                } else {
+                    Finding::tight(code, &panel.parameter, message)
+                }
             }
-            () if lasting < AMPLE => {
-                Finding::tight("panel-strength", &panel.parameter, years(&message))
-            }
-            () if all < 1.0 / FOR_HOURS => {
-                let message = format!(
-                    "{message}. That is more than {FOR_HOURS} times as much: it would break or come out, so never let it come to this"
-                );
-                Finding::tight("panel-strength", &panel.parameter, message)
-            }
+            () if lasting < AMPLE => Finding::tight(code, &panel.parameter, years),
             () if all < 1.0 => {
                 let message = format!(
-                    "{message}. It bears this for hours, never for longer: do not leave it so"
+                    "{message}. It bears this for hours, a day at most, never for longer: do not leave it so"
                 );
-                Finding::tight("panel-strength", &panel.parameter, message)
+                Finding::tight(code, &panel.parameter, message)
             }
-            () => Finding::holds("panel-strength", &panel.parameter, message),
+            () => Finding::holds(code, &panel.parameter, message),
         };
         let finding = finding
-            .with_limit(round(peak.value), round(panel.allowable_mpa), "MPa")
+            .with_limit(round(hardest.mpa), round(hardest.allowable_mpa), "MPa")
             .with_source(SOURCE);
         if all < 1.0 || lasting < AMPLE { finding.with_hint(self.remedies(panel)) } else { finding }
+    }
+
+    /// A door that water pushes off its leaf hangs on its screws.
+    fn door(&self, panel: &Panel) -> Option<Finding> {
+        let is_door = self.design.pieces[panel.piece].role == Role::Door;
+        is_door.then(|| {
+            let message = format!(
+                "{}: reckoned only with water that pushes it on to its leaf; pushed the other way it hangs on its screws, which is not computed",
+                panel.name
+            );
+            Finding::not_checked("door-pushed-off", &panel.parameter, message).with_hint(
+                "keep the water higher on the door's own side of the leaf, also while filling and draining",
+            )
+        })
     }
 
     fn faces(&self, panel: &Panel) -> &'static str {
@@ -135,7 +142,11 @@ impl Teller<'_> {
     fn deflection(&self, panel: &Panel) -> Finding {
         let peak = &panel.deflection;
         let load = &panel.loads[peak.load];
-        let after = if load.is_lasting { "after years" } else { "for hours" };
+        let after = match load.duration {
+            Duration::Years => "after years",
+            Duration::Days => "within days",
+            Duration::Hours => "for hours",
+        };
         let mut message = format!(
             "{} bends {} {after}, {}, with {}",
             panel.name,
@@ -167,6 +178,9 @@ impl Teller<'_> {
                 } else {
                     Finding::tight("panel-bends", &panel.parameter, message)
                 }
+            }
+            _ if peak.value > limit && load.is_lasting && self.file.strength.bulge.is_some() => {
+                Finding::fails("panel-bends", &panel.parameter, message)
             }
             _ if peak.value > limit => Finding::tight("panel-bends", &panel.parameter, message),
             Theory::Overstates { share } => {
@@ -211,12 +225,18 @@ impl Teller<'_> {
     fn remedies(&self, panel: &Panel) -> String {
         let remedies = &panel.remedies;
         let mut told = vec![match remedies.thinnest_mm {
-            Some(mm) => format!("sheet of {} would hold", self.mm(mm)),
-            None => "no sheet up to 30 mm would hold".to_owned(),
+            Some(mm) => format!(
+                "sheet of {} would hold the loads that decide (corners of openings and seams left out)",
+                self.mm(mm)
+            ),
+            None => "no sheet up to 30 mm was found to hold".to_owned(),
         }];
         let tried = |[factor, bulge]: [f64; 2]| {
             format!("factor {factor:.2} and {} of bulge", self.mm(bulge))
         };
+        if let Some(with) = remedies.with_rim {
+            told.push(format!("a rim {} wide gives {}", self.mm(TRIED_RIM_MM), tried(with)));
+        }
         if let Some(with) = remedies.wider_rim {
             told.push(format!("a rim half as wide again gives {}", tried(with)));
         }
@@ -229,12 +249,76 @@ impl Teller<'_> {
         told.join("; ")
     }
 
-    fn bottom(&self) -> Option<Finding> {
-        (self.file.strength.bottom == BottomSupport::Flat).then(|| {
-            let message = "the bottom is taken to lie on a flat board all over, so it does not bend; on a frame it would";
-            Finding::holds("bottom-support", "strength.bottom", message)
-                .with_hint("lay it on a level board with the mat its maker wants, or write `bottom = \"frame\"` to have it reckoned on its edges alone")
+    /// What is not said of the bottom, and what it would do on a frame.
+    fn bottom(&self, on_frame: Option<&Panel>) -> Option<Finding> {
+        let on_frame = on_frame?;
+        let show = |mpa: f64| self.system.show_stress(mpa);
+        let otherwise = format!(
+            "on a frame under its edges alone it would be stressed {} of {} and bend {} after years",
+            show(on_frame.stress.value),
+            show(on_frame.allowable_mpa),
+            self.mm(on_frame.deflection.value)
+        );
+        let parameter = "strength.bottom";
+        Some(match self.file.strength.bottom {
+            Some(BottomSupport::Flat) => {
+                let message = format!(
+                    "the bottom lies on a flat board all over and does not bend; {otherwise}"
+                );
+                Finding::holds("bottom-support", parameter, message).with_hint(
+                    "keep the board level and clean, with the mat that the sheet's maker wants",
+                )
+            }
+            _ => {
+                let message = format!(
+                    "the file does not say what the bottom lies on: it is taken to lie on a flat board all over; {otherwise}"
+                );
+                Finding::not_checked("bottom-support", parameter, message).with_hint(
+                    "write `bottom = \"flat\"` under `[strength]`, or `bottom = \"frame\"`",
+                )
+            }
         })
+    }
+}
+
+/// What of a panel is stressed most by what it may carry for years.
+struct Hardest {
+    what: What,
+    mpa: f64,
+    allowable_mpa: f64,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum What {
+    Panel,
+    Rim,
+    /// Index into [`Panel::corners`].
+    Corner(usize),
+}
+
+impl Hardest {
+    fn of(panel: &Panel) -> Self {
+        let allowable_mpa = panel.allowable_mpa;
+        let own = Self { what: What::Panel, mpa: panel.stress.value, allowable_mpa };
+        let rim = panel.rim.map(|rim| Self {
+            what: What::Rim,
+            mpa: rim.stress_mpa,
+            allowable_mpa: rim.allowable_mpa,
+        });
+        let corners = panel.corners.iter().enumerate().filter_map(|(index, corner)| {
+            Some(Self { what: What::Corner(index), mpa: corner.stress_mpa?, allowable_mpa })
+        });
+        let share = |h: &Self| h.mpa / h.allowable_mpa;
+        let all = corners.chain(rim);
+        all.fold(own, |most, next| if share(&next) > share(&most) { next } else { most })
+    }
+
+    fn words(&self, panel: &Panel) -> String {
+        match self.what {
+            What::Panel => "the panel".to_owned(),
+            What::Rim => "the rim along it".to_owned(),
+            What::Corner(index) => format!("at the edge of {}", panel.corners[index].words),
+        }
     }
 }
 
@@ -242,3 +326,6 @@ impl Teller<'_> {
 fn round(value: f64) -> f64 {
     (value * 100.0).round() / 100.0
 }
+
+#[cfg(test)]
+mod tests;

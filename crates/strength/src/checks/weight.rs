@@ -1,17 +1,12 @@
 //! What a sump weighs: who carries it, what stands under it, and whether it stands.
 
-use design::Design;
+use design::{Design, MOST_PEOPLE, Role, people_to_lift};
 use findings::Finding;
 use params::File;
 use units::{Mass, System};
 
 use crate::weight::{State, Weight};
 
-/// Share of the sum of what each lifts alone that two people lift together, and three or more; HSE guidance L23 (from
-/// memory): two thirds and half.
-const TEAM: [f64; 2] = [2.0 / 3.0, 0.5];
-/// Three and four people find room around a sump; more do not (our judgement).
-const MOST_PEOPLE: u8 = 4;
 /// Imposed loads that floors of homes are built for, kN/m²: category A of EN 1991-1-1, Table 6.2; each country chooses in
 /// between.
 const HOME_FLOOR_KN_M2: [f64; 2] = [1.5, 2.0];
@@ -24,7 +19,7 @@ const KG_PER_LB: f64 = 0.453_592_37;
 /// All that is found of weight.
 pub(crate) fn check(weight: &Weight, file: &File, design: &Design) -> Vec<Finding> {
     let mut findings = vec![to_carry(weight, file), on_floor(weight, file, design)];
-    findings.extend(unknown(weight, file));
+    findings.extend(unknown(weight, file, design));
     findings.extend(tips(weight, file, design));
     findings
 }
@@ -41,7 +36,7 @@ fn to_carry(weight: &Weight, file: &File) -> Finding {
             .with_limit(kg, alone, "kg")
             .with_source(source);
     }
-    let (people, hint) = match people(kg, alone) {
+    let (people, hint) = match people_to_lift(kg, alone) {
         Some(n) => (
             format!("{n} people carry it"),
             "carry it with so many, never with water in it; wear gloves, edges cut".to_owned(),
@@ -56,19 +51,6 @@ fn to_carry(weight: &Weight, file: &File) -> Finding {
         .with_limit(kg, alone, "kg")
         .with_source(format!("{source}; teams by HSE L23 (from memory)"))
         .with_hint(hint)
-}
-
-/// How many people lift this together; `None` for more than find room.
-fn people(kg: f64, alone_kg: f64) -> Option<u8> {
-    let together = |n: u8| {
-        let share = match n {
-            1 => 1.0,
-            2 => TEAM[0],
-            _ => TEAM[1],
-        };
-        f64::from(n) * share * alone_kg
-    };
-    (1..=MOST_PEOPLE).find(|&n| kg <= together(n))
 }
 
 /// What stands on the floor. Whether that bears it, nobody can say from here.
@@ -102,26 +84,37 @@ fn on_floor(weight: &Weight, file: &File, design: &Design) -> Finding {
         .with_hint("ask a structural engineer or the building's owner before you fill it; across the joists and near a bearing wall a floor bears most")
 }
 
-/// Equipment without a weight comes on top of all this.
-fn unknown(weight: &Weight, file: &File) -> Option<Finding> {
+/// What has no known mass comes on top of all this: equipment without a weight, and small parts.
+fn unknown(weight: &Weight, file: &File, design: &Design) -> Option<Finding> {
     let things = file.equipment.iter().enumerate().filter(|(_, thing)| thing.weight.is_none());
     let (places, names): (Vec<usize>, Vec<&str>) =
         things.map(|(i, thing)| (i, thing.name.as_str())).unzip();
-    let others = weight.unknown.len().saturating_sub(names.len());
-    let first = places.first()?;
-    let and = match others {
-        0 => String::new(),
-        1 => ", and one kind of small part".to_owned(),
-        n => format!(", and {n} kinds of small parts"),
+    let small: Vec<&str> =
+        weight.unknown.iter().map(String::as_str).filter(|n| !is_equipment(n, design)).collect();
+    let what = match (names.is_empty(), small.len()) {
+        (true, 0) => return None,
+        (true, _) => small.join(", "),
+        (false, 0) => names.join(", "),
+        (false, 1) => format!("{}, and one kind of small part", names.join(", ")),
+        (false, n) => format!("{}, and {n} kinds of small parts", names.join(", ")),
     };
     let message = format!(
-        "not known, and so not in any weight, is the mass of {}{and}; in the water each counts as the water in its place",
-        names.join(", ")
+        "not known, and so not in any weight, is the mass of {what}; in the water each counts as the water in its place"
     );
-    Some(
-        Finding::not_checked("weight-unknown", format!("equipment[{first}]"), message)
-            .with_hint("give each its `weight`"),
-    )
+    let (parameter, hint) = match places.first() {
+        Some(first) => (format!("equipment[{first}]"), "give each its `weight`"),
+        None => ("equipment".to_owned(), "weigh them, if the last kilogram matters"),
+    };
+    Some(Finding::not_checked("weight-unknown", parameter, message).with_hint(hint))
+}
+
+/// Whether a name of what has no known mass, `drain main` or `2 × heater`, is that of a piece of equipment.
+fn is_equipment(name: &str, design: &Design) -> bool {
+    let of_piece = |piece: &design::Piece| {
+        let before = name.strip_suffix(piece.name.as_str());
+        before.is_some_and(|before| before.is_empty() || before.ends_with(" × "))
+    };
+    design.pieces.iter().any(|piece| piece.role == Role::Equipment && of_piece(piece))
 }
 
 /// It stands as long as its centre of gravity is within its footprint.

@@ -21,7 +21,7 @@ const PUBLISHED: [Published; 4] = [
         material: Material::CastAcrylic,
         density_kg_m3: [1180.0, 1200.0],
         modulus_mpa: [2800.0, 3300.0],
-        strength_mpa: [61.0, 80.0],
+        strength_mpa: [67.0, 75.0],
         expansion_per_k: [65e-6, 80e-6],
     },
     Published {

@@ -20,6 +20,16 @@ pub(super) fn of(material: Material) -> Facts {
     Facts { density_kg_m3: Sheet::density_of(material), ..facts }
 }
 
+/// Stress from which on acrylic crazes in air, MPa: one maker's limits, 1500 psi for cast and 750 psi for extruded sheet.
+/// `None` of what nothing like it is published of.
+pub fn crazing_mpa(material: Material) -> Option<f64> {
+    match material {
+        Material::CastAcrylic => Some(10.3),
+        Material::ExtrudedAcrylic => Some(5.2),
+        Material::Pvc | Material::Polycarbonate => None,
+    }
+}
+
 /// Cast acrylic, ISO 7823-1.
 ///
 /// - Modulus: makers 2800–3300 MPa; 3000 is the least of ISO 7823-1 (from memory).

@@ -4,7 +4,7 @@ use design::{BasinId, Design, Role};
 use glam::DVec2;
 
 use super::board::Board;
-use crate::panel::Held;
+use crate::panel::{Duration, Held};
 use crate::waters::{Head, Waters};
 
 /// A basin lies against a face when it begins within this, mm: a leaf has play in its channel.
@@ -22,8 +22,14 @@ pub(crate) struct Bearing {
     pub(crate) before_mm: f64,
     /// On the lower face.
     pub(crate) behind_mm: f64,
-    /// Whether it bears for years: the level in flow does.
-    pub(crate) is_lasting: bool,
+    pub(crate) duration: Duration,
+}
+
+impl Bearing {
+    /// Whether it bears for years.
+    pub(crate) fn is_lasting(&self) -> bool {
+        self.duration == Duration::Years
+    }
 }
 
 /// What can bear on it.
@@ -61,7 +67,8 @@ impl<'a> Sides<'a> {
         let height = |p: DVec2| {
             design.placed[board.placed].pose.transform_point3(p.extend(0.0)).z - design.floor_z
         };
-        let (top_mm, gap_mm) = (height(board.hi), height(board.lo));
+        // Water stands up to the tips of teeth; what presses on the teeth themselves is left out.
+        let (top_mm, gap_mm) = (height(DVec2::new(board.hi.x, board.top)), height(board.lo));
         let basins = [1.0, -1.0].map(|side| against(design, board, side));
         Self { design, waters, basins, top_mm, gap_mm }
     }
@@ -71,70 +78,82 @@ impl<'a> Sides<'a> {
         rims.reduce(f64::max).unwrap_or(self.top_mm)
     }
 
-    /// Highest level in flow, and highest in any rehearsal with its name.
-    fn levels(&self, face: usize) -> Option<(f64, f64, &'a str)> {
+    /// Least and greatest level in flow of the basins at a face, mm.
+    fn in_flow(&self, face: usize) -> Option<[f64; 2]> {
         let levels = self.basins[face].iter().filter_map(|&b| self.waters.basins.get(b));
-        let running = levels.clone().map(|l| l.running_mm).reduce(f64::max)?;
+        let low = levels.clone().map(|l| l.running_low_mm).reduce(f64::min)?;
+        let high = levels.map(|l| l.running_mm).reduce(f64::max)?;
+        Some([low, high])
+    }
+
+    /// Highest level of any rehearsal, with its name.
+    fn highest(&self, face: usize) -> Option<(f64, &'a str)> {
+        let levels = self.basins[face].iter().filter_map(|&b| self.waters.basins.get(b));
         let highest = levels.max_by(|a, b| a.highest_mm.total_cmp(&b.highest_mm))?;
-        Some((running, highest.highest_mm.max(running), &highest.highest_in))
+        Some((highest.highest_mm, &highest.highest_in))
     }
 
     /// A wall: water inside, none outside.
     fn one(&self) -> Vec<Bearing> {
-        let inside = |words: String, before_mm: f64, is_lasting: bool| Bearing {
+        let inside = |words: String, before_mm: f64, duration: Duration| Bearing {
             words,
             before_mm,
             behind_mm: 0.0,
-            is_lasting,
+            duration,
         };
-        let levels = self.levels(0);
-        // Where no level is known the rim is all that can be reckoned with for years.
-        let mut all = vec![inside("water to the rim".to_owned(), self.rim_mm(0), levels.is_none())];
-        if let Some((running, highest, name)) = levels {
-            if highest > running {
-                all.push(inside(
-                    format!("the highest level of any rehearsal ({name})"),
-                    highest,
-                    false,
-                ));
-            }
-            all.push(inside("the level in flow".to_owned(), running, true));
+        let rim = "water to the rim".to_owned();
+        let (Some([_, running]), Some((highest, name))) = (self.in_flow(0), self.highest(0)) else {
+            // Where no level is known the rim is all that can be reckoned with for years.
+            return vec![inside(rim, self.rim_mm(0), Duration::Years)];
+        };
+        let mut all = vec![inside(rim, self.rim_mm(0), Duration::Hours)];
+        if highest > running {
+            let words = format!("the highest level of any rehearsal ({name})");
+            all.push(inside(words, highest, Duration::Days));
         }
+        all.push(inside("the level in flow".to_owned(), running, Duration::Years));
         all
     }
 
-    /// A leaf: one side full and the other empty, the levels in flow, and what rehearsals make of them.
+    /// A leaf: one side full and the other empty, the levels in flow, and what rehearsals make of them. Of several basins at
+    /// a face the highest level counts where it presses and the lowest where it holds against.
     fn both(&self, edges: &[Held; 4]) -> Vec<Bearing> {
-        let bearing = |words: &str, before_mm: f64, behind_mm: f64, is_lasting: bool| Bearing {
+        let bearing = |words: &str, before_mm: f64, behind_mm: f64, duration: Duration| Bearing {
             words: words.to_owned(),
             before_mm,
             behind_mm,
-            is_lasting,
+            duration,
         };
         let mut all = Vec::new();
-        let levels = [self.levels(0), self.levels(1)];
-        if let [Some((before, ..)), Some((behind, ..))] = levels {
-            all.push(bearing("the levels in flow", before, behind, true));
+        if let (Some(before), Some(behind)) = (self.in_flow(0), self.in_flow(1)) {
+            let words = "the levels in flow";
+            if before[1] > behind[0] {
+                all.push(bearing(words, before[1], behind[0], Duration::Years));
+            }
+            if behind[1] > before[0] {
+                all.push(bearing(words, before[0], behind[1], Duration::Years));
+            }
         }
         for [from, to] in [[0, 1], [1, 0]] {
             if let Some(head) = self.head(from, to) {
                 let words = format!("the greatest head of any rehearsal ({})", head.name);
                 let [a, b] = head.levels_mm;
                 let (before, behind) = if from == 0 { (a, b) } else { (b, a) };
-                all.push(bearing(&words, before, behind, false));
+                all.push(bearing(&words, before, behind, Duration::Days));
             }
         }
         let stands = edges[2] != Held::Free || self.gap_mm <= STANDS_MM;
+        let head = units::Length::mm(LEAST_HEAD_MM).show(self.design.report);
         let (words, low) = if stands {
-            ("water to its upper edge on one side and none on the other", 0.0)
+            ("water to its upper edge on one side and none on the other".to_owned(), 0.0)
         } else {
-            (
-                "50 mm more water on one side than on the other (our judgement: water passes beneath)",
-                self.top_mm - LEAST_HEAD_MM,
-            )
+            let words = format!(
+                "{head} more water on one side than on the other (our judgement: water passes beneath)"
+            );
+            (words, self.top_mm - LEAST_HEAD_MM)
         };
-        all.push(bearing(words, self.top_mm, low, false));
-        all.push(bearing(words, low, self.top_mm, false));
+        all.push(bearing(&words, self.top_mm, low, Duration::Hours));
+        all.push(bearing(&words, low, self.top_mm, Duration::Hours));
         all
     }
 
@@ -169,7 +188,7 @@ impl<'a> Sides<'a> {
         let is_below = pose.matrix3.z_axis.dot(towards_leaf) < 0.0;
         let (before_mm, behind_mm) = if is_below { (self.top_mm, 0.0) } else { (0.0, self.top_mm) };
         // It closes its opening as long as the sump stands.
-        vec![Bearing { words, before_mm, behind_mm, is_lasting: true }]
+        vec![Bearing { words, before_mm, behind_mm, duration: Duration::Years }]
     }
 
     /// The bottom: all the water above it.
@@ -180,7 +199,7 @@ impl<'a> Sides<'a> {
             words: "water to the rim, on a frame under its edges".to_owned(),
             before_mm: rim,
             behind_mm: 0.0,
-            is_lasting: true,
+            duration: Duration::Years,
         }]
     }
 }

@@ -33,6 +33,10 @@ pub(crate) struct Board {
     pub(crate) small: Vec<Opening>,
     /// Pockets within the rectangle.
     pub(crate) thin: Vec<Thin>,
+    /// Upper end of all of it, teeth and ears included.
+    pub(crate) top: f64,
+    /// How many slots and notches are open at an edge of the rectangle.
+    pub(crate) notches: usize,
 }
 
 /// An opening, as the rectangle around it.
@@ -63,10 +67,11 @@ impl Board {
         let piece = &design.pieces[design.placed[placed].piece];
         let Shape::Sheet(plate) = &piece.shape else { return None };
         let sheet = design.sheets.get(piece.sheet.as_ref()?)?;
-        let [lo, hi] = plate.outline.bounds()?;
-        let rows = Rows::of(plate, lo, hi);
-        let (bottom, top) = rows.whole()?;
-        let (lo, hi) = (DVec2::new(lo.x, bottom), DVec2::new(hi.x, top));
+        let [least, most] = plate.outline.bounds()?;
+        let rows = Rows::of(plate, least, most);
+        let (bottom, up) = rows.whole()?;
+        let (lo, hi) = (DVec2::new(least.x, bottom), DVec2::new(most.x, up));
+        let notches = notches(plate, lo, hi);
         let least_mm = sheet.band_mm[0].min(plate.thickness);
         let largest = |o: &Opening| (o.hi - o.lo).max_element();
         let (holes, openings): (Vec<_>, Vec<_>) =
@@ -84,6 +89,8 @@ impl Board {
             openings,
             small,
             thin: thin_places(plate, lo, hi, least_mm),
+            top: most.y,
+            notches,
         })
     }
 
@@ -151,6 +158,25 @@ fn openings_in(plate: &Plate, lo: DVec2, hi: DVec2) -> Vec<Opening> {
         ((to - from).min_element() > 0.0).then_some(opening)
     };
     through.filter_map(opening).collect()
+}
+
+/// Slots that are open at an edge of the rectangle, and inner corners of the outline: ears, feet, stops.
+fn notches(plate: &Plate, lo: DVec2, hi: DVec2) -> usize {
+    const NEAR_MM: f64 = 0.5;
+    let is_open = |cut: &&Cut| {
+        goes_through(cut, plate)
+            && cut.contour.bounds().is_some_and(|[from, to]| {
+                let meets = from.cmple(hi).all() && to.cmpge(lo).all();
+                let inside = from.cmpge(lo + NEAR_MM).all() && to.cmple(hi - NEAR_MM).all();
+                meets && !inside
+            })
+    };
+    let turn = |a: &plate::Segment, b: &plate::Segment| (a.end - a.start).perp_dot(b.end - b.start);
+    let pieces = &plate.outline.0;
+    let next = pieces.iter().cycle().skip(1);
+    let orientation = plate.outline.signed_area().signum();
+    let inner = pieces.iter().zip(next).filter(|(a, b)| turn(a, b) * orientation < -1e-6).count();
+    plate.cuts.iter().filter(is_open).count() + inner
 }
 
 /// Least radius of a contour's corners; 0 where two straight pieces meet.

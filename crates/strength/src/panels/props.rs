@@ -27,6 +27,17 @@ pub(crate) struct Prop {
     pub(crate) face: Option<f64>,
 }
 
+impl Prop {
+    /// Whether it is a glued seam that can be clamped in a run.
+    pub(crate) fn is_seam(&self) -> bool {
+        match self.held {
+            Held::Glued => true,
+            Held::Rests => self.joint.is_some() && self.edge.is_some(),
+            _ => false,
+        }
+    }
+}
+
 /// A support nearer to an edge than so many thicknesses runs along it: in between lies the joint itself.
 const AT_EDGE: f64 = 1.5;
 /// Heights that differ by less than this share of the panel's are alike; our judgement.
@@ -237,7 +248,9 @@ fn draw_in(board: &mut Board, mut props: Vec<Prop>) -> Vec<Prop> {
         opening.lo = opening.lo.max(board.lo);
         opening.hi = opening.hi.min(board.hi);
     }
-    board.openings.retain(|o| (o.hi - o.lo).min_element() > 0.0);
+    let has_size = |o: &super::board::Opening| (o.hi - o.lo).min_element() > 0.0;
+    board.openings.retain(has_size);
+    board.small.retain(has_size);
     props.retain(|p| p.span[1] - p.span[0] >= LEAST_MM);
     props
 }
@@ -260,8 +273,9 @@ fn level_off(board: &Board, props: &mut [Prop]) {
     }
 }
 
-/// The four edges of a board that lies on a frame.
-pub(crate) fn frame(board: &Board) -> Vec<Prop> {
+/// The four edges of a bottom that lies on a frame. The frame holds it up; the walls that are glued on there may keep it from
+/// turning, so their joints stay.
+pub(crate) fn frame(board: &Board, walls: &[Prop]) -> Vec<Prop> {
     let (lo, hi) = (board.lo, board.hi);
     let edges = [
         (0, false, lo.x, [lo.y, hi.y]),
@@ -269,15 +283,18 @@ pub(crate) fn frame(board: &Board) -> Vec<Prop> {
         (2, true, lo.y, [lo.x, hi.x]),
         (3, true, hi.y, [lo.x, hi.x]),
     ];
-    let prop = |(edge, along_x, at, span)| Prop {
-        by: board.placed,
-        joint: None,
-        held: Held::Rests,
-        along_x,
-        at,
-        span,
-        edge: Some(edge),
-        face: None,
+    let prop = |(edge, along_x, at, span)| {
+        let wall = walls.iter().find(|p| p.edge == Some(edge));
+        Prop {
+            by: wall.map_or(board.placed, |p| p.by),
+            joint: wall.and_then(|p| p.joint),
+            held: Held::Rests,
+            along_x,
+            at,
+            span,
+            edge: Some(edge),
+            face: None,
+        }
     };
     edges.map(prop).to_vec()
 }

@@ -1,11 +1,12 @@
 //! What would make a panel hold: another thickness, a wider rim, one more brace.
 
-use design::Sheet;
+use design::{Role, Sheet};
 
 use super::bearing::Bearing;
 use super::judge::{Bend, Judge, Stressed};
+use super::props::Prop;
 use super::solve::{Model, Rim};
-use crate::panel::{Remedies, Run};
+use crate::panel::{Held, Remedies, Run, TRIED_RIM_MM};
 
 /// How much wider a rim is tried; the words of `Remedies` say it.
 const WIDER: f64 = 1.5;
@@ -48,9 +49,11 @@ pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent: &Bend<'_>) 
         trials.made(&model)
     });
     let braced = with_one_more_brace(judge.model).and_then(|model| trials.made(&model));
+    let rimmed = with_a_rim(judge).and_then(|model| trials.made(&model));
     let told = |trial: Trial| [1.0 / trial.share, trial.bulge_mm];
     Remedies {
         thinnest_mm: trials.thinnest(),
+        with_rim: rimmed.map(told),
         wider_rim: wider.map(told),
         one_more_brace: braced.map(told),
     }
@@ -131,5 +134,34 @@ fn with_one_more_brace(model: &Model) -> Option<Model> {
     let width = rim.braces.first().map_or(WIDTH, |brace| brace.1);
     let mut model = model.clone();
     model.rim.as_mut()?.braces.push((0.5 * (longest[0] + longest[1]), width));
+    Some(model)
+}
+
+/// A rim of the wall's own sheet on a wall whose upper edge is free.
+fn with_a_rim(judge: &Judge<'_>) -> Option<Model> {
+    let is_wall = judge.role() == Role::Wall && judge.edges[3] == Held::Free;
+    if !is_wall || judge.model.rim.is_some() {
+        return None;
+    }
+    let mut model = judge.model.clone();
+    let (lo, hi) = (model.board.lo, model.board.hi);
+    model.rim = Some(Rim {
+        width: TRIED_RIM_MM * 1e-3,
+        thickness: model.board.least_mm * 1e-3,
+        braces: Vec::new(),
+        brace_length: judge.design.outside.y * 1e-3,
+        holds_braces: false,
+        sheet: judge.sheet().name.clone(),
+    });
+    model.props.push(Prop {
+        by: judge.placed(),
+        joint: None,
+        held: Held::Rim,
+        along_x: true,
+        at: hi.y,
+        span: [lo.x, hi.x],
+        edge: Some(3),
+        face: None,
+    });
     Some(model)
 }

@@ -9,7 +9,7 @@ use super::props::Prop;
 use crate::panel::{Held, Run};
 
 /// Standard gravity, m/s² (ISO 80000-3).
-const G: f64 = 9.806_65;
+pub(crate) const G: f64 = 9.806_65;
 
 /// Everything that a run needs, in SI.
 #[derive(Clone, Debug)]
@@ -21,6 +21,8 @@ pub(crate) struct Model {
     /// Height of y = 0 of the board's frame above the inside of the bottom, mm; `None` of one that lies.
     pub(crate) foot_mm: Option<f64>,
     pub(crate) density_kg_m3: f64,
+    /// Of a sheet that lies, its own weight, Pa. What stands on it is not counted.
+    pub(crate) own_weight_pa: f64,
 }
 
 /// The rim along the upper edge.
@@ -76,9 +78,7 @@ impl Model {
     /// The ways in which its seams can be held that differ: the worst of each result is taken.
     pub(crate) fn runs(&self) -> Vec<Run> {
         let is_glued = |edges: [usize; 2]| {
-            self.props
-                .iter()
-                .any(|p| p.held == Held::Glued && p.edge.is_some_and(|e| edges.contains(&e)))
+            self.props.iter().any(|p| p.is_seam() && p.edge.is_some_and(|e| edges.contains(&e)))
         };
         let mut runs = vec![Run::Hinged];
         if is_glued([0, 1]) {
@@ -129,7 +129,7 @@ impl Model {
             (Run::SidesClamped, Some(0 | 1)) | (Run::EndsClamped, Some(2 | 3))
         );
         match prop.held {
-            Held::Glued if is_clamped => Support::Clamp,
+            _ if is_clamped && prop.is_seam() => Support::Clamp,
             Held::Rim => match &self.rim {
                 Some(rim) => Support::Beam { ei: rim.stiffness(moduli.rim), gj: 0.0 },
                 None => Support::Hinge,
@@ -143,7 +143,8 @@ impl Model {
     pub(crate) fn pressures(&self, bearing: &Bearing) -> Vec<Pressure> {
         let weight = self.density_kg_m3 * G;
         let Some(foot_mm) = self.foot_mm else {
-            return vec![Pressure::uniform(weight * bearing.before_mm * 1e-3)];
+            let water = weight * bearing.before_mm * 1e-3;
+            return vec![Pressure::uniform(water + self.own_weight_pa)];
         };
         let bottom = foot_mm + self.board.lo.y;
         let level = |mm: f64| (mm - bottom) * 1e-3;

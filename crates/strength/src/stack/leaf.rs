@@ -135,8 +135,9 @@ impl Fit<'_> {
     /// What its own ends and the places of its channels add to the gap at its ends.
     fn ends(&self) -> Vec<Part> {
         let causes = self.causes;
-        let mut parts =
-            ["one end of the leaf", "other end of the leaf"].map(|end| causes.cut_from(self.sheet, end)).to_vec();
+        let mut parts = ["one end of the leaf", "other end of the leaf"]
+            .map(|end| causes.cut_from(self.sheet, end))
+            .to_vec();
         let is_wall = |channel: &Channel| {
             let role = |host: PlacedId| causes.design.pieces[causes.design.placed[host].piece].role;
             channel.host.is_some_and(|host| role(host) == Role::Wall)
@@ -193,7 +194,9 @@ impl Fit<'_> {
         let less = |lasts: bool| -self.bends(lasts).iter().map(|part| part.mm[0]).sum::<f64>();
         let words = match self.part {
             Some(_) => "in one channel when it is pushed into the other",
-            None => "in one channel when it is pushed into the other (its own bow not counted: it is not in its slot)",
+            None => {
+                "in one channel when it is pushed into the other (its own bow not counted: it is not in its slot)"
+            }
         };
         let subject = self.subject("leaf-held", words);
         Stack::new(subject, channel.depth_mm - self.gap_mm(), [Some(HELD_MM), None], parts)
@@ -227,7 +230,10 @@ fn glued(causes: &Causes<'_>) -> Vec<Stack> {
             words: format!("{} in the grooves that it is glued into", placed.name),
             parameter: placed.parameter.clone(),
         };
-        let parts = vec![causes.thickness(sheet, drawn, -1.0), causes.cut(groove.guide, "width of the groove")];
+        let parts = vec![
+            causes.thickness(sheet, drawn, -1.0),
+            causes.cut(groove.guide, "width of the groove"),
+        ];
         let most = params::Material::SOLVENT_FILLS_MM;
         Some(Stack::new(subject, groove.width_mm - drawn, [Some(0.0), Some(most)], parts))
     };

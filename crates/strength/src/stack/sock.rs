@@ -69,8 +69,10 @@ fn ring_fits(causes: &Causes<'_>, ring: PlacedId) -> Option<Stack> {
     let shelf = partners(design, ring, JointKind::Rests)
         .find(|&other| design.pieces[design.placed[other].piece].role == Role::SockHolder)?;
     let hole = hole_radius_mm(design, shelf, placed.pose.transform_point3(DVec3::ZERO))?;
-    let parts =
-        vec![causes.cut(shelf, "width of the hole"), causes.printed_width("width of the printed ring")];
+    let parts = vec![
+        causes.cut(shelf, "width of the hole"),
+        causes.printed_width("width of the printed ring"),
+    ];
     let subject = Subject {
         code: "ring-fits",
         words: format!("{} in its hole", placed.name),

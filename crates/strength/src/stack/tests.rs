@@ -1,7 +1,9 @@
 //! Guards how tolerances add up, and what is measured on designs.
 
 use super::*;
+use crate::panel::{Duration, Held, Load, Peak, Remedies, Run, Shape, Theory};
 use crate::sample::{changed, of_text};
+use glam::DVec2;
 use proptest::prelude::*;
 
 fn part(words: &str, low: f64, high: f64, is_shared: bool) -> Part {
@@ -142,17 +144,119 @@ fn the_thickest_place_of_a_sheet_slides_and_the_thinnest_rattles() {
     assert!((slides.worst_mm[1] - (1.1 + 0.3 + 0.5 + 0.0032)).abs() < 1e-3, "{slides:?}");
 }
 
+/// A panel of 800 × 400 mm in its own frame that bends as far along every column as `mm` says.
+fn bent(placed: design::PlacedId, mm: [f64; 3], is_lasting: bool) -> Panel {
+    let most = mm.into_iter().fold(0.0, f64::max);
+    let load = Load {
+        words: "some water".to_owned(),
+        before_mm: 0.0,
+        behind_mm: 0.0,
+        is_lasting,
+        duration: if is_lasting { Duration::Years } else { Duration::Hours },
+        stress_mpa: 0.0,
+        allowable_mpa: 1.0,
+        deflection_mm: most,
+        theory: Theory::Holds,
+        run: Run::Hinged,
+    };
+    let peak = Peak { value: most, at_mm: DVec2::ZERO, place: String::new(), load: 0 };
+    Panel {
+        placed,
+        piece: 0,
+        name: String::new(),
+        parameter: String::new(),
+        sheet: String::new(),
+        thickness_mm: 8.0,
+        rectangle_mm: [DVec2::ZERO, DVec2::new(800.0, 400.0)],
+        edges: [Held::Glued; 4],
+        supports: Vec::new(),
+        lines: Vec::new(),
+        braces_mm: Vec::new(),
+        loads: vec![load],
+        stress: peak.clone(),
+        deflection: peak,
+        deflection_limit_mm: 1.0,
+        allowable_mpa: 1.0,
+        brief_mpa: 1.0,
+        doubts: Vec::new(),
+        bulge_mm: None,
+        corners: Vec::new(),
+        rim: None,
+        contours: Vec::new(),
+        shape: Shape {
+            xs_mm: vec![0.0, 400.0, 800.0],
+            ys_mm: vec![0.0, 400.0],
+            mm: [mm, mm].concat().into_iter().map(Some).collect(),
+        },
+        remedies: Remedies::default(),
+    }
+}
+
+fn named(design: &Design, name: &str) -> design::PlacedId {
+    design.placed.iter().position(|p| p.name == name).expect("it is there")
+}
+
 #[test]
 fn a_bulging_wall_lets_go_of_leaf_and_shelf() {
     let (file, design) = changed(&[]);
-    let front = design.placed.iter().position(|p| p.name == "front wall").expect("a front wall");
-    let [straight, bent] =
-        [vec![], vec![(front, 3.0)]].map(|bulges| stacks(&file, &design, &bulges));
+    let front = named(&design, "front wall");
+    let of = |panels: &[Panel]| stacks(&file, &design, panels);
+    let straight = of(&[]);
+    let bowed = of(&[bent(front, [3.0; 3], true)]);
     for code in ["leaf-held", "shelf-rests"] {
-        let (a, b) = (one(&straight, code), one(&bent, code));
+        let (a, b) = (one(&straight, code), one(&bowed, code));
         assert!((a.worst_mm[0] - b.worst_mm[0] - 3.0).abs() < 1e-9, "{code}");
     }
-    assert_eq!(one(&straight, "leaf-slides"), one(&bent, "leaf-slides"));
+    assert_eq!(one(&straight, "leaf-slides"), one(&bowed, "leaf-slides"));
+    // What leans inwards takes nothing.
+    let inwards = of(&[bent(front, [-3.0, -3.0, 0.0], true)]);
+    assert_eq!(one(&straight, "leaf-held").worst_mm, one(&inwards, "leaf-held").worst_mm);
+}
+
+/// The leaf stands 240 mm and some from the inlet end. Of a wall that bends by 4 mm in the middle of its length and not at its
+/// ends, the guide there moves out by as much as the wall does along it.
+#[test]
+fn the_wall_counts_where_the_guide_is() {
+    let (file, design) = changed(&[]);
+    let front = named(&design, "front wall");
+    let leaf = crate::place::bounds_of(&design, named(&design, "leaf loose"));
+    let middle = 0.5 * (leaf[0] + leaf[1]);
+    let x = design.placed[front].pose.inverse().transform_point3(middle).x;
+    let expected = 4.0 * (1.0 - (x - 400.0).abs() / 400.0);
+    assert!((1.0..3.9).contains(&expected), "{expected}");
+    let part = |stacks: &[Stack]| {
+        let held = one(stacks, "leaf-held");
+        held.parts.iter().find(|p| p.words.contains("bulge")).map(|p| -p.mm[0])
+    };
+    let ours = part(&stacks(&file, &design, &[bent(front, [0.0, 4.0, 0.0], true)]));
+    assert!((ours.expect("it bulges") - expected).abs() < 1e-9, "{ours:?} {expected}");
+    assert!(part(&stacks(&file, &design, &[])).is_none());
+}
+
+/// 382 mm long, strips of 8 mm, play of 2 mm at the ends. A bow of 40 mm shortens the leaf by π² · 40² / (4 · 382) =
+/// 10.335 mm: it is out of its guides. One of 3 mm takes 0.0581 mm, and turns the ends by π · 3 / 382, which is 0.1974 mm
+/// over the 8 mm that stand in the strips.
+#[test]
+fn a_leaf_that_bows_comes_out_of_its_guides() {
+    let (file, design) = changed(&[]);
+    let leaf = named(&design, "leaf loose");
+    let of = |mm: f64, is_lasting: bool| stacks(&file, &design, &[bent(leaf, [mm; 3], is_lasting)]);
+    let straight = stacks(&file, &design, &[]);
+    let less = |stacks: &[Stack], code: &str| {
+        one(&straight, code).worst_mm[0] - one(stacks, code).worst_mm[0]
+    };
+    assert!((less(&of(3.0, true), "leaf-held") - 0.0581).abs() < 1e-4);
+    assert!((less(&of(3.0, true), "leaf-slides") - 0.1974).abs() < 1e-4);
+    let out = of(40.0, true);
+    assert!((less(&out, "leaf-held") - 10.335).abs() < 1e-3);
+    assert!(one(&out, "leaf-held").margins_mm()[1] < 0.0);
+    // For hours it is told, and does not count.
+    let hours = of(40.0, false);
+    let held = one(&hours, "leaf-held");
+    assert!((held.worst_mm[0] - one(&straight, "leaf-held").worst_mm[0]).abs() < 1e-9);
+    let told = held.for_hours.as_ref().expect("it is told");
+    assert!((held.worst_mm[0] - told.worst_mm - 10.335).abs() < 1e-3 && told.words == "some water");
+    assert!(one(&straight, "leaf-held").for_hours.is_none());
 }
 
 /// By the file: lap 25 mm; screws of 5 mm with 0.5 mm of play in the leaf, in slots as wide as the cutter of 6 mm.

@@ -17,6 +17,7 @@ fn demo(name: &str) -> (File, Design) {
 fn waters(design: &Design, level_mm: Option<f64>) -> Waters {
     let level = |rest: f64| level_mm.unwrap_or(rest);
     let levels = design.waterworks.basins.iter().map(|basin| Levels {
+        running_low_mm: 0.0,
         running_mm: level(basin.rest_mm),
         highest_mm: level(basin.rest_mm),
         highest_in: String::new(),

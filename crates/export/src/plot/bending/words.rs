@@ -1,7 +1,7 @@
 //! The words of the drawing.
 
 use design::{Design, Role};
-use strength::{Load, Panel, Theory};
+use strength::{Duration, Load, Panel, Theory};
 use units::{Length, System};
 
 use super::Frame;
@@ -66,7 +66,11 @@ fn seen_from(design: &Design, panel: &Panel) -> &'static str {
 }
 
 fn duration(load: &Load) -> &'static str {
-    if load.is_lasting { "for years" } else { "for hours" }
+    match load.duration {
+        Duration::Hours => "for hours",
+        Duration::Days => "for days",
+        Duration::Years => "for years",
+    }
 }
 
 fn theory(theory: Theory) -> String {

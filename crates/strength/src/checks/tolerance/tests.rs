@@ -55,6 +55,52 @@ fn every_kind_is_told_of_and_says_what_to_do_when_it_does_not_hold() {
     }
 }
 
+fn measured(code: &'static str, worst_mm: [f64; 2], likely_mm: [f64; 2]) -> Stack {
+    let (_, stacks) = plain();
+    let stack = stacks.into_iter().find(|stack| stack.code == code).expect("it is there");
+    Stack { worst_mm, likely_mm, for_hours: None, ..stack }
+}
+
+fn plain() -> (File, Vec<Stack>) {
+    let (file, design) = changed(&[]);
+    let all = stacks(&file, &design, &[]);
+    (file, all)
+}
+
+fn grade(stack: Stack) -> Grade {
+    check(&[stack], &plain().0)[0].grade
+}
+
+/// A leaf must be held by 0.5 mm: at worst just so holds, at worst less is tight, likely less fails.
+#[test]
+fn worst_is_tight_and_likely_fails_below_the_least_gap() {
+    let held = |worst: f64, likely: f64| grade(measured("leaf-held", [worst, 9.0], [likely, 8.0]));
+    assert_eq!(held(0.5, 2.0), Grade::Holds);
+    assert_eq!(held(0.49, 0.5), Grade::Tight);
+    assert_eq!(held(0.3, 0.49), Grade::Fails);
+}
+
+/// Above the play that a file allows (2 mm here) a leaf rattles, which it may.
+#[test]
+fn too_much_play_never_fails() {
+    let most = measured("leaf-slides", [1.0, 1.0], [1.0, 1.0]).most_mm.expect("it has a limit");
+    let slides = |high: f64| grade(measured("leaf-slides", [0.5, high], [0.6, high]));
+    assert_eq!([slides(most), slides(most + 0.01)], [Grade::Holds, Grade::Tight]);
+}
+
+#[test]
+fn what_gives_way_for_hours_is_told_beside_what_holds_for_years() {
+    let for_hours = |mm: f64| {
+        let held = measured("leaf-held", [1.0, 9.0], [2.0, 8.0]);
+        check(&[held.with_hours("water to the rim", 1.0 - mm)], &plain().0)
+    };
+    assert_eq!(for_hours(0.5).len(), 1);
+    let found = for_hours(0.49);
+    assert_eq!([found[0].grade, found[1].grade], [Grade::Tight, Grade::Holds]);
+    assert!(found[0].message.contains("while it bears water to the rim"), "{}", found[0].message);
+    assert_eq!(found[0].limit.as_ref().map(|l| (l.measured, l.limit)), Some((0.49, 0.5)));
+}
+
 /// Two slots alike are one finding, and another that is not alike is one of its own.
 #[test]
 fn alike_fits_are_told_of_once() {

@@ -15,7 +15,7 @@ impl Judge<'_> {
             rim.stress(moment.fold(0.0, f64::max)) / MPA
         };
         let all = 0..self.bearings.len();
-        let lasting = all.clone().filter(|&b| self.bearings[b].is_lasting);
+        let lasting = all.clone().filter(|&b| self.bearings[b].is_lasting());
         let pulls = all.clone().flat_map(|b| fields(b).flat_map(|f| &f.reactions.points));
         Some(RimStress {
             stress_mpa: all.clone().map(stress).fold(0.0, f64::max),

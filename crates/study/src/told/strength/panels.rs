@@ -1,7 +1,7 @@
 //! Tables of panels that bend: stress, deflection, loads, edges, corners, rim, what would help.
 
 use design::Design;
-use strength::{Load, Panel, Run, Strength, Theory};
+use strength::{Duration, Load, Panel, Run, Strength, Theory};
 
 use super::shown::{Shown, held, show_factor};
 use crate::told::figures::NONE;
@@ -238,7 +238,11 @@ fn load_words(panel: &Panel, load: usize) -> String {
 }
 
 fn duration(load: &Load) -> &'static str {
-    if load.is_lasting { "years" } else { "hours" }
+    match load.duration {
+        Duration::Hours => "hours",
+        Duration::Days => "days",
+        Duration::Years => "years",
+    }
 }
 
 fn run(run: Run) -> &'static str {

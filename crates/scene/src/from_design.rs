@@ -201,9 +201,11 @@ pub(crate) fn topic(role: Role) -> Option<Topic> {
         Role::Rim => Some(Topic::Rim),
         Role::DrainPipe | Role::Sock => Some(Topic::Insert),
         Role::Lid => Some(Topic::Lid),
-        Role::WallFitting | Role::GuideChannel => Some(Topic::Fitting),
+        Role::WallFitting | Role::GuideChannel | Role::Fitting => Some(Topic::Fitting),
         Role::Bottom | Role::Wall => Some(Topic::Wall),
-        Role::GuideStrip | Role::Ledge | Role::SockRing | Role::Knob | Role::Screw => None,
+        Role::GuideStrip | Role::Ledge | Role::SockRing | Role::Knob | Role::Screw | Role::Jig => {
+            None
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! What is bought and printed beside the sheet, with how many of each, and what is used up in gluing.
 
-use design::{Design, PieceId, Role};
+use design::{Design, JointKind, PieceId, Role};
 use glam::DVec2;
 use params::DrainDuty;
 use plate::Shape;
@@ -92,6 +92,12 @@ fn notes(design: &Design, id: PieceId) -> Vec<String> {
         notes.push(NO_SIZE.to_owned());
     }
     notes.extend(advice(piece.role));
+    if piece.role == Role::Fitting && piece.only_made > 0 {
+        notes.push(match piece.only_made {
+            n if n == piece.quantity => "no place in the sump is given".to_owned(),
+            n => format!("{n} of them to spare"),
+        });
+    }
     notes
 }
 
@@ -135,7 +141,7 @@ fn advice(role: Role) -> Option<String> {
         Role::WallFitting => {
             "with its gasket on the wet side; tightened by hand and a quarter turn"
         }
-        Role::GuideChannel | Role::SockRing | Role::Knob => {
+        Role::GuideChannel | Role::SockRing | Role::Knob | Role::Fitting => {
             "a filament that is known to be safe for animals; printed with no metal dust or glow pigments"
         }
         _ => return None,
@@ -185,7 +191,9 @@ pub struct Supply {
 
 /// What must be bought for gluing beside the parts, common practice but for the amounts. Nothing where nothing is glued.
 pub fn supplies(design: &Design) -> Vec<Supply> {
-    let glued = || (0..design.joints.len()).filter(|&id| design.joints[id].kind.is_glued());
+    // Printed fittings are stuck on with the adhesive that printed guides are glued with.
+    let is_bonded = |kind: JointKind| kind.is_glued() || kind == JointKind::Stuck;
+    let glued = || (0..design.joints.len()).filter(|&id| is_bonded(design.joints[id].kind));
     if glued().next().is_none() {
         return Vec::new();
     }

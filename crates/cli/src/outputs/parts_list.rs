@@ -53,6 +53,8 @@ pub(crate) fn notes(piece: &Piece) -> String {
     // Common practice.
     let screw =
         (piece.role == Role::Screw).then_some("plastic (nylon); metal corrodes in salt water");
-    let ours = spare.into_iter().chain(screw);
+    let store = (piece.only_made > 0 && piece.role == Role::Fitting)
+        .then(|| format!("{} of them without a place in the sump", piece.only_made));
+    let ours = spare.into_iter().chain(screw).chain(store.as_deref());
     ours.chain(piece.notes.iter().map(String::as_str)).collect::<Vec<_>>().join("; ")
 }

@@ -65,8 +65,8 @@ pub(crate) fn of(design: &Design) -> Vec<Setting> {
 }
 
 fn is_set_out(role: Role) -> bool {
-    use Role::{DrainPipe, GuideChannel, GuideStrip, Leaf, Ledge, WallFitting};
-    matches!(role, Leaf | GuideStrip | GuideChannel | Ledge | WallFitting | DrainPipe)
+    use Role::{DrainPipe, Fitting, GuideChannel, GuideStrip, Leaf, Ledge, WallFitting};
+    matches!(role, Leaf | GuideStrip | GuideChannel | Ledge | Fitting | WallFitting | DrainPipe)
 }
 
 /// Least corner of a sheet part in the sump's frame; for a body of revolution the lowest point of its axis.

@@ -206,6 +206,8 @@ fn kind(role: Role, view: View) -> Option<Kind> {
         | Role::Ledge
         | Role::SockRing
         | Role::Knob
+        | Role::Fitting
+        | Role::Jig
         | Role::Screw
         | Role::Lid => Kind::Inner,
     })

@@ -123,6 +123,7 @@ fn is_worth_it(design: &Design, clearance: &Clearance) -> bool {
             role,
             Some(
                 Role::Knob
+                    | Role::Fitting
                     | Role::Screw
                     | Role::GuideStrip
                     | Role::GuideChannel

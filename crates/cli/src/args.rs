@@ -2,7 +2,10 @@
 
 use std::path::PathBuf;
 
+use fittings::Filament;
 use study::changed::Wanted;
+
+use crate::printed::{USUAL_FILAMENT, asked};
 
 /// From one parameter file to a sump that a shop can cut and a keeper can glue.
 ///
@@ -30,6 +33,7 @@ pub(crate) enum Command {
     Fit(FitArgs),
     Strength(StrengthArgs),
     Cut(CutArgs),
+    Fittings(FittingsArgs),
     Tour(TourArgs),
     View(ViewArgs),
     Compare(CompareArgs),
@@ -263,6 +267,77 @@ pub(crate) struct CutArgs {
     /// Print everything as JSON, in mm
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// List small printed fittings and jigs, or make some by their measures alone, without a parameter file
+///
+/// Give kinds, each with its measures behind it: `sumpwright fittings pipe-clip pipe=40 width=20 corner-block --into clips`.
+/// What is left out is as usual; a bare number is in mm, `pipe="1 1/2 in"` is read too. Written are STL, 3MF and STEP of
+/// each, print beds with all of them as 3MF, and how to print them. The folder is replaced whole, or not at all.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FittingsArgs {
+    /// Kinds and their measures [default: list all kinds]
+    #[arg(value_name = "KIND|MEASURE=VALUE")]
+    pub(crate) what: Vec<String>,
+    /// Print all kinds with what they are for, their measures, limits and usual values
+    #[arg(long)]
+    pub(crate) list: bool,
+    /// Thickness of the sheet by caliper, least and greatest, such as `7.7..8.0`; fittings are made for the greatest
+    #[arg(long, value_name = "MM..MM", value_parser = asked::band)]
+    pub(crate) sheet: Option<[units::Length; 2]>,
+    /// How many of each
+    #[arg(long, value_name = "NUMBER", default_value = "1", value_parser = count)]
+    pub(crate) count: usize,
+    /// Filament that is printed with, for the advice: PETG, ASA, ABS, PP, PLA, nylon or TPU
+    #[arg(long, default_value = USUAL_FILAMENT.name(), value_parser = asked::filament)]
+    pub(crate) filament: Filament,
+    /// Diameter of the nozzle [default: 0.4]
+    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    pub(crate) nozzle: Option<units::Length>,
+    /// Height of a layer [default: half the nozzle]
+    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    pub(crate) layer: Option<units::Length>,
+    /// Clearance between a printed face and what slides on it, each side, by the clearance coupon [default: 0.25]
+    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    pub(crate) clearance: Option<units::Length>,
+    /// How much smaller than drawn upright holes come out in diameter, by the hole coupon [default: 0.2]
+    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    pub(crate) hole_loss: Option<units::Length>,
+    /// How far the first layer spreads on the bed, each side [default: 0.2, at most half the nozzle]
+    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    pub(crate) foot: Option<units::Length>,
+    /// Length and width of the print bed, and the height of what can be printed [default: 200x200x200]
+    #[arg(long, value_name = "MMxMM[xMM]", value_parser = asked::bed)]
+    pub(crate) bed: Option<[units::Length; 3]>,
+    /// Units of what is printed
+    #[arg(long, value_enum, default_value = "metric")]
+    pub(crate) units: Units,
+    /// Also write everything into this folder of its own
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
+    /// Also write a picture sheet as PNG: of those made, or of all kinds
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
+    /// Print everything as JSON, in mm
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Units of what is printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum Units {
+    /// Millimetres
+    Metric,
+    /// Inches
+    Us,
+}
+
+/// Most of each that are made at once.
+const MOST_COUNT: usize = 100;
+
+fn count(text: &str) -> Result<usize, String> {
+    let count = text.parse().ok().filter(|count| (1..=MOST_COUNT).contains(count));
+    count.ok_or_else(|| format!("write a number from 1 to {MOST_COUNT}"))
 }
 
 /// Walk through the sump, chamber by chamber: what it is for, what to look at, what was found

@@ -23,6 +23,7 @@ mod make;
 mod new;
 mod outputs;
 mod picture;
+mod printed;
 mod reading;
 mod rehearse;
 mod schema;
@@ -93,6 +94,7 @@ fn run(command: &Command) -> anyhow::Result<Outcome> {
         Command::Fit(args) => fits::run(args),
         Command::Strength(args) => strength::run(args),
         Command::Cut(args) => cut::run(args),
+        Command::Fittings(args) => printed::run(args),
         Command::Tour(args) => tour::run(args),
         Command::View(args) => view::run(args),
         Command::Compare(args) => compare::run(args),

@@ -33,6 +33,7 @@ use crate::files::{Files, Manifest};
 
 use self::shop::ShopOf;
 use index::Index;
+use print::Prints;
 
 /// Name of the parameter file's copy.
 const PARAMETERS: &str = "parameters.toml";
@@ -72,8 +73,9 @@ pub(crate) fn files(
         files.add(folder, &name, extension, purpose, bytes);
     }
     model::add(&mut files, design, parts)?;
-    print::add(&mut files, design, parts)?;
-    checks::add(&mut files, design, parts);
+    let prints = Prints::of(file, design, parts);
+    prints.add(&mut files)?;
+    checks::add(&mut files, design, parts, &prints);
     fit::add_check(&mut files, design, fit, parts);
     strength::add_check(&mut files, design, &wet.known, strong);
     shop::add_check(&mut files, file, design, shopped);

@@ -7,23 +7,29 @@ use export::{step, threemf};
 use serde::Serialize;
 use study::parts::{CHORD_ERROR_MM, Part};
 
-use super::{model, panels, print};
+use super::print::Prints;
+use super::{model, panels};
 use crate::file_name::FileName;
 use crate::files::Files;
 
 /// Adds `checks/*.json`.
-pub(super) fn add(files: &mut Files, design: &Design, parts: &[Part<'_>]) {
+pub(super) fn add(files: &mut Files, design: &Design, parts: &[Part<'_>], prints: &Prints<'_>) {
     files.add_fixed(
         "checks/solids.json",
         "what to find in the STEP files",
         json(&solids(design, parts)),
     );
-    files.add_fixed("checks/meshes.json", "what to find in the STL files", json(&meshes(parts)));
+    let meshes = [meshes(parts), prints.meshes()].concat();
+    files.add_fixed("checks/meshes.json", "what to find in the STL files", json(&meshes));
     files.add_fixed(
         "checks/assemblies.json",
         "what to find in the 3MF files",
-        json(&assemblies(design, parts)),
+        json(&[assemblies(design, parts), prints.assemblies()].concat()),
     );
+    if !prints.is_empty() {
+        let words = "what a printer must find in the fittings";
+        files.add_fixed("checks/fittings.json", words, json(&prints.prints()));
+    }
     files.add_fixed(
         "checks/panels.json",
         "what to find in the DXF and SVG files",
@@ -84,8 +90,7 @@ fn assemblies(design: &Design, parts: &[Part<'_>]) -> Vec<AssemblyFile> {
         AssemblyFile { threemf: path.to_owned(), items: items.iter().map(expected).collect() }
     };
     let whole = file("model/assembly.3mf", model::items(design, parts));
-    let fittings = file("print/fittings.3mf", print::items(parts));
-    [whole, fittings].into_iter().filter(|file| !file.items.is_empty()).collect()
+    [whole].into_iter().filter(|file| !file.items.is_empty()).collect()
 }
 
 fn tolerance_mm3(part: &Part<'_>) -> f64 {

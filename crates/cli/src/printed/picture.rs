@@ -1,0 +1,72 @@
+//! One picture sheet: every kind, or those that were asked for.
+
+use fittings::{Fitting, KINDS, Kind, Printer};
+use rayon::prelude::*;
+use scene::{Exhibit, Heading};
+use solid::{Mesh, Solid};
+use units::{Length, System};
+
+use super::{Made, built, words};
+
+/// Width of the sheet, px.
+const WIDTH: usize = 1800;
+/// Parts of a sump, and tools for the workshop: told apart in grey too.
+const PART: [u8; 3] = [122, 174, 190];
+const JIG: [u8; 3] = [232, 188, 118];
+
+/// What is shown of one.
+struct Shown<'a> {
+    kind: &'a Kind,
+    given: &'a [(&'static str, f64)],
+    fitting: &'a Fitting,
+    mesh: &'a Mesh,
+}
+
+/// A PNG of those made, or of all kinds as usual where none is.
+pub(super) fn draw(made: &[Made], printer: &Printer, system: System) -> anyhow::Result<Vec<u8>> {
+    if !made.is_empty() {
+        let shown = made.iter().map(|made| Shown {
+            kind: made.kind,
+            given: &made.given,
+            fitting: &made.fitting,
+            mesh: &made.mesh,
+        });
+        return sheet(&shown.collect::<Vec<_>>(), system);
+    }
+    let built: Vec<(Fitting, Solid, Mesh)> =
+        KINDS.par_iter().map(|kind| built(kind, &[], printer)).collect::<anyhow::Result<_>>()?;
+    let all = KINDS.iter().zip(&built);
+    let mut shown: Vec<Shown<'_>> =
+        all.map(|(kind, (fitting, _, mesh))| Shown { kind, given: &[], fitting, mesh }).collect();
+    shown.sort_by_key(|shown| shown.kind.is_jig);
+    sheet(&shown, system)
+}
+
+fn sheet(shown: &[Shown<'_>], system: System) -> anyhow::Result<Vec<u8>> {
+    let names: Vec<String> = shown.iter().map(|s| s.kind.name.replace('-', " ")).collect();
+    let measures: Vec<String> = shown
+        .iter()
+        .map(|s| {
+            let [x, y] = s.fitting.print.bed_footprint_mm;
+            let z = s.fitting.print.height_mm;
+            let [x, y, z] = [x, y, z].map(|mm| Length::mm(mm).show(system));
+            format!("{}. Takes {x} × {y}, {z} high", words::measures(s.kind, s.given, system))
+        })
+        .collect();
+    let told: Vec<String> = shown.iter().map(|s| words::sentence(s.kind.what_for)).collect();
+    let exhibits: Vec<Exhibit<'_>> = shown
+        .iter()
+        .enumerate()
+        .map(|(k, s)| Exhibit {
+            name: &names[k],
+            measures: &measures[k],
+            what_for: &told[k],
+            shape: &s.fitting.shape,
+            mesh: s.mesh,
+            colour: if s.kind.is_jig { JIG } else { PART },
+        })
+        .collect();
+    let note = "as they lie on the bed; parts of a sump blue, tools for the workshop sand; not to one scale";
+    let heading = Heading { title: "Fittings to print", note };
+    Ok(scene::gallery(heading, &exhibits, WIDTH)?)
+}

@@ -40,7 +40,7 @@ fn moved(s: &Segment, start: DVec2, end: DVec2) -> Option<Segment> {
     let turned = libm::atan2(p.perp_dot(q), p.dot(q));
     let sweep = turned + TAU * ((arc.sweep - turned) / TAU).round();
     let is_one = same_side && sweep * arc.sweep > 0.0 && sweep.abs() * p.length() > LEAST_MM;
-    is_one.then(|| Segment { start, end, arc: Some(Arc { centre: arc.centre, sweep }) })
+    is_one.then_some(Segment { start, end, arc: Some(Arc { centre: arc.centre, sweep }) })
 }
 
 /// The point that lies at this distance to the left of both pieces, near the corner where `a` ends and `b` begins.

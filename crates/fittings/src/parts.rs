@@ -31,3 +31,56 @@ pub(crate) use round_strainer::ROUND_STRAINER;
 pub(crate) use skimmer_foot::SKIMMER_FOOT;
 pub(crate) use strainer::STRAINER;
 pub(crate) use strip_clip::STRIP_CLIP;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fitting::Fitting;
+    use crate::kind::Kind;
+    use crate::printer::Printer;
+    use crate::testing::{FLAT, holes, outline};
+    use plate::Shape;
+
+    fn corners(fitting: &Fitting) -> Vec<[f64; 2]> {
+        match &fitting.shape {
+            Shape::Sheet(_) => outline(fitting).0.iter().map(|s| s.start.to_array()).collect(),
+            Shape::Turned(turned) => turned.profile.iter().map(|p| p.to_array()).collect(),
+        }
+    }
+
+    /// Walls between corners of the outline or profile that are opposite each other along the first axis.
+    #[test]
+    fn walls_are_whole_lines_of_every_nozzle() {
+        let walls: [(&Kind, &[(usize, usize)]); 7] = [
+            (&DOOR_STOP, &[(0, 3), (6, 5)]),
+            (&LID_CLIP, &[(0, 3), (5, 6)]),
+            (&LEVEL_POINTER, &[(0, 3), (5, 6), (4, 7)]),
+            (&FLOAT_HOLDER, &[(0, 3)]),
+            (&EGGCRATE_LEDGE, &[(0, 1), (5, 6)]),
+            (&REDUCER, &[(7, 4)]),
+            (&DRAIN_CAP, &[(5, 4), (6, 3)]),
+        ];
+        for nozzle_mm in [0.25, 0.4, 0.6, 0.8] {
+            let printer = Printer { nozzle_mm, ..FLAT };
+            for (kind, pairs) in walls {
+                let corners = corners(&kind.made([], &printer).expect(kind.name));
+                for &(a, b) in pairs {
+                    let lines = (corners[a][0] - corners[b][0]).abs() / nozzle_mm;
+                    let is_whole = (lines - lines.round()).abs() < 1e-6 && lines > 1.5;
+                    assert!(is_whole, "{} {a} {b}: {lines} lines of {nozzle_mm}", kind.name);
+                }
+            }
+            for kind in [&STRAINER, &ROUND_STRAINER] {
+                let made = kind.made([], &printer).expect(kind.name);
+                let mut middles: Vec<f64> =
+                    holes(&made).iter().map(|c| c.0[0].midpoint().x).collect();
+                middles.sort_by(f64::total_cmp);
+                middles.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
+                for pair in middles.windows(2) {
+                    let lines = (pair[1] - pair[0] - 3.0) / nozzle_mm;
+                    assert!((lines - lines.round()).abs() < 1e-6, "{}: {lines}", kind.name);
+                }
+            }
+        }
+    }
+}

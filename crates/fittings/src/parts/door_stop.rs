@@ -12,7 +12,7 @@ use crate::printer::Printer;
 /// The kind.
 pub(crate) const DOOR_STOP: Kind = Kind {
     name: "door-stop",
-    what_for: "limits how far a door slides or turns",
+    what_for: "limits how far a door slides",
     is_jig: false,
     advice: "a clip stays where it is pushed and can be moved; a block is glued, with a glue that holds both plastics",
     measures: &[

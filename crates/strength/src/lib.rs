@@ -27,6 +27,7 @@ pub use panel::{
     BEND_SHARE, Contour, Corner, Duration, Held, Line, Load, NotAssessed, Panel, Peak, Remedies,
     RimStress, Run, Shape, TRIED_RIM_MM, Theory,
 };
+pub use panels::{AsBeam, AsLine, AsPlate};
 pub use seam::Seam;
 pub use stack::{ForHours, Part, Stack};
 pub use waters::{Head, Levels, Waters};
@@ -39,6 +40,8 @@ pub struct Strength {
     pub panels: Vec<Panel>,
     /// The bottom as if it lay on a frame under its edges, where the file does not say that it does.
     pub bottom_on_frame: Option<Panel>,
+    /// The panels as the plates that were computed, in the same order.
+    pub plates: Vec<AsPlate>,
     /// Sheet parts that were not assessed, with the reason.
     pub not_assessed: Vec<NotAssessed>,
     /// Glued seams, the weakest first.
@@ -57,7 +60,9 @@ impl Strength {
         let seams = seams::seams(file, design, &seams);
         let stacks = stack::stacks(file, design, &panels);
         let weight = weight::weigh(design, waters);
-        Self { panels, bottom_on_frame, not_assessed, seams, weight, stacks }
+        let plate = |panel: &Panel| panels::as_plate(file, design, waters, panel.placed);
+        let plates = panels.iter().filter_map(plate).collect();
+        Self { panels, bottom_on_frame, plates, not_assessed, seams, weight, stacks }
     }
 }
 

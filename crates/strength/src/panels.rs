@@ -1,5 +1,6 @@
 //! Panels under their loads: from a design to what is told of each.
 
+mod as_plate;
 mod bearing;
 mod board;
 mod judge;
@@ -19,6 +20,8 @@ use board::Board;
 use judge::Judge;
 use solve::{Model, Rim};
 
+pub use as_plate::{AsBeam, AsLine, AsPlate};
+pub(crate) use as_plate::as_plate;
 pub(crate) use judge::SeamLoad;
 
 /// All that is told of panels.

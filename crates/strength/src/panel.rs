@@ -118,8 +118,6 @@ pub enum Held {
     Guided,
     /// Lies on something.
     Rests,
-    /// By screws.
-    Screwed,
 }
 
 /// A line along which a panel is held.

@@ -62,7 +62,6 @@ fn entries(frame: &Frame<'_>) -> Vec<(Sample, String)> {
         (Held::Rim, "glued to the rim, which bends with it"),
         (Held::Guided, "in its guide"),
         (Held::Rests, "rests on something"),
-        (Held::Screwed, "held by screws"),
     ];
     for (held, words) in ways {
         if panel.lines.iter().any(|line| line.held == held) {

@@ -24,7 +24,6 @@ pub(super) fn stroke(held: Held) -> Option<Stroke> {
         Held::Rim => Some(line(1.3, &[])),
         Held::Guided => Some(line(0.9, &[4.0, 1.6])),
         Held::Rests => Some(line(0.9, &[1.0, 1.2])),
-        Held::Screwed => Some(line(0.9, &[4.0, 1.2, 1.0, 1.2])),
     }
 }
 

@@ -193,7 +193,7 @@ pub(super) fn remedies(strength: &Strength, design: &Design) -> Table {
             "panel",
             "factor of all loads",
             "thinnest sheet that holds",
-            "rim half as wide again",
+            "a rim half as wide again; of a box without one, a first rim",
             "one more brace",
         ],
     );
@@ -208,14 +208,14 @@ pub(super) fn remedies(strength: &Strength, design: &Design) -> Table {
             panel.name.clone(),
             show_factor(panel.factor()),
             remedies.thinnest_mm.map_or("none".to_owned(), |mm| shown.bend(mm)),
-            tried(remedies.wider_rim),
+            tried(remedies.wider_rim.or(remedies.with_rim)),
             tried(remedies.one_more_brace),
         ]
     };
     table.rows = strength.panels.iter().map(row).collect();
     table.notes = vec![
-        "Thicknesses as they are ordered, of the usual ones of the same material; corners of openings come on top. A brace \
-         stands in the middle of the longest stretch."
+        "Thicknesses as they are ordered, of the usual ones of the same material; corners of openings and seams come on top. A first rim is \
+         taken 50 mm wide. A brace stands in the middle of the longest stretch."
             .to_owned(),
     ];
     table

@@ -116,7 +116,6 @@ pub fn held(held: Held) -> &'static str {
         Held::Rim => "glued to the rim",
         Held::Guided => "in its guide",
         Held::Rests => "rests",
-        Held::Screwed => "screwed",
     }
 }
 

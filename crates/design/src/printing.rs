@@ -197,7 +197,8 @@ mod tests {
         };
         let other = printer(&other);
         assert!((other.layer_mm - 0.3).abs() < 1e-12 && (other.foot_mm - 0.2).abs() < 1e-12);
-        assert_eq!(other.bed_mm, [250.0, 210.0, 250.0]);
+        let bed = other.bed_mm.iter().zip([250.0, 210.0, 250.0]);
+        assert!(bed.into_iter().all(|(is, should)| (is - should).abs() < 1e-9));
     }
 
     #[test]

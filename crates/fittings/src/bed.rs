@@ -281,7 +281,7 @@ mod tests {
         let placed = arranged(&[block([90.0, 190.0, 5.0])], &printer(200.0, 100.0), 5.0);
         assert!(placed.expect("it fits")[0].is_turned);
         let just = arranged(&[block([200.0, 100.0, 150.0])], &printer(200.0, 100.0), 5.0);
-        assert_eq!(just.expect("it fits")[0].at_mm, [0.0, 0.0]);
+        assert!(just.expect("it fits")[0].at_mm.iter().all(|at| at.abs() < 1e-9));
     }
 
     #[test]

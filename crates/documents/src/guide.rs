@@ -6,6 +6,8 @@ mod needs;
 mod openings;
 mod place;
 mod step;
+mod stubs;
+mod untested;
 mod wait;
 
 use design::Design;
@@ -13,7 +15,10 @@ use paper::Block;
 use params::File;
 use rayon::prelude::*;
 use scene::{Assembly, FeedLine, Scene};
-use shop::glue_up::{Feed, GlueUp, Step, StepPlace};
+use shop::Work;
+use shop::glue_up::{APART_MM, Feed, GlueUp, Step, StepPlace, bond};
+use study::Wet;
+use units::Length;
 
 use crate::prose::{chapter, count, title, words};
 
@@ -29,10 +34,14 @@ pub struct GuideOf<'a> {
     pub file: &'a File,
     /// The design.
     pub design: &'a Design,
-    /// The scene of the design, [`Scene::assembled`].
-    pub scene: &'a Scene,
+    /// The scene of the design, [`Scene::assembled`], that steps are drawn from; `None` for a guide in words alone.
+    pub scene: Option<&'a Scene>,
     /// The order of work.
     pub glue_up: &'a GlueUp,
+    /// What the machine does to each panel: where it leaves stubs of bridges.
+    pub works: &'a [Work],
+    /// What is known of the water, if anything is.
+    pub wet: Option<&'a Wet<'a>>,
 }
 
 /// The glue-up guide.
@@ -50,15 +59,17 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
         count(glue_up.steps.len(), "step"),
         on_bench,
         in_box,
-        order(glue_up)
+        order(design, glue_up)
     )));
     blocks.extend(needs::blocks(of));
     let mut intro = vec![
         chapter("Step by step"),
-        words(
+        words(if of.scene.is_some() {
             "In the pictures the new part is orange, what stands already is pale; blue lines are the joints that are fed, \
-             and the small blue arrow shows from where. The dark arrow is the way in.",
-        ),
+             and the small blue arrow shows from where. The dark arrow is the way in."
+        } else {
+            "This guide was written without its pictures: the words of each step say all that is done."
+        }),
     ];
     let mut said = beware::Said::default();
     for (k, (step, pictures)) in glue_up.steps.iter().zip(pictures).enumerate() {
@@ -79,14 +90,27 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
 }
 
 /// How far the order holds.
-fn order(glue_up: &GlueUp) -> String {
+fn order(design: &Design, glue_up: &GlueUp) -> String {
+    let joints = glue_up.joints();
+    let has_adhesive = joints.into_iter().any(|id| bond(design, id).is_adhesive());
+    let pressed = if has_adhesive {
+        ", those with adhesive are pressed by weight and can be wiped"
+    } else {
+        ""
+    };
+    let apart = Length::mm(APART_MM).show(design.report);
+    let reached = format!(
+        "of the places along it, at most {apart} apart, a needle gets to each or to the next beside it, from where thin \
+         solvent runs on"
+    );
     let unfed: usize = glue_up.steps.iter().map(|step| step.unfed.len()).sum();
     let no_way = glue_up.steps.iter().filter(|step| step.way.is_none()).count();
     if unfed + no_way == 0 {
-        return "The order was worked out from the joints of this design: every new joint can be laid level, a needle \
-                reaches it along its length, each part gets into its place on a straight way, and what is glued so far \
-                stands by itself. Another order may shut something in."
-            .to_owned();
+        return format!(
+            "The order was worked out from the joints of this design: every new joint can be laid level and {reached}{pressed}; \
+             each part gets into its place on a straight way, and what is glued so far stands by itself. Another order may \
+             shut something in."
+        );
     }
     let mut not = Vec::new();
     if unfed > 0 {
@@ -100,13 +124,15 @@ fn order(glue_up: &GlueUp) -> String {
     }
     format!(
         "No order was found in which everything holds; this is the least bad of those that were tried: {}. They are marked at \
-         their steps. All else can be laid level and reached by a needle, and goes in on a straight way.",
+         their steps. Every other joint can be laid level and {reached}{pressed}; all other parts go in on a straight way.",
         not.join("; ")
     )
 }
 
-/// The pictures of every step: one for each position in which it is fed, at least one.
+/// The pictures of every step: one for each position in which it is fed, at least one; none without a scene.
 fn pictures(of: &GuideOf<'_>) -> Result<Vec<Vec<Vec<u8>>>, scene::Error> {
+    let mut by_step: Vec<Vec<Vec<u8>>> = vec![Vec::new(); of.glue_up.steps.len()];
+    let Some(scene) = of.scene else { return Ok(by_step) };
     let all: Vec<(usize, usize)> = of
         .glue_up
         .steps
@@ -116,16 +142,15 @@ fn pictures(of: &GuideOf<'_>) -> Result<Vec<Vec<Vec<u8>>>, scene::Error> {
         .collect();
     let drawn: Vec<Vec<u8>> = all
         .par_iter()
-        .map(|&(k, i)| picture(of, &of.glue_up.steps[k], i))
+        .map(|&(k, i)| picture(scene, &of.glue_up.steps[k], i))
         .collect::<Result<_, _>>()?;
-    let mut by_step: Vec<Vec<Vec<u8>>> = vec![Vec::new(); of.glue_up.steps.len()];
     for ((k, _), png) in all.into_iter().zip(drawn) {
         by_step[k].push(png);
     }
     Ok(by_step)
 }
 
-fn picture(of: &GuideOf<'_>, step: &Step, which: usize) -> Result<Vec<u8>, scene::Error> {
+fn picture(scene: &Scene, step: &Step, which: usize) -> Result<Vec<u8>, scene::Error> {
     let feed: Option<&Feed> = step.feeds.get(which);
     let seams = feed.iter().flat_map(|feed| feed.joints.iter().filter_map(|fed| fed.seams.first()));
     let seams: Vec<FeedLine> =
@@ -138,7 +163,7 @@ fn picture(of: &GuideOf<'_>, step: &Step, which: usize) -> Result<Vec<u8>, scene
         way: if which == 0 { step.way } else { None },
     };
     let size = if which == 0 { PICTURE_PX } else { TURNED_PX };
-    scene::assembly(of.scene, &shown, size)
+    scene::assembly(scene, &shown, size)
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ mod costs;
 mod cutting_sheet;
 mod drawing_sheet;
 mod film;
+mod fresh;
 mod guide;
 mod lengths;
 mod letter;

@@ -1,5 +1,6 @@
 //! Cautions, each said where it counts. All are common practice unless they say more.
 
+use design::people_to_lift;
 use paper::Block;
 use params::{File, Material, Process};
 use study::told::cautions;
@@ -43,7 +44,7 @@ pub(crate) fn edges(file: &File) -> Block {
         "Keep the protective film off the joint: peel it back by two fingers' width and fold it away. Solvent that creeps \
          under film stains what it touches.",
     ];
-    if file.cutting.process == Process::Laser {
+    if file.sheet.keys().any(|name| file.cutting_of(Some(name)).process == Process::Laser) {
         words.push(
             "These parts are cut by laser, which melts their edges and leaves stress. Scrape the glazed skin off every \
              edge that is glued, and let the shop anneal the parts, or anneal them by the sheet maker's schedule, before \
@@ -112,22 +113,41 @@ pub(crate) fn material(material: Material) -> Option<Block> {
     }
 }
 
-/// What is heavier than this is turned and lifted by two, kg; our judgement.
-pub(crate) const TWO_KG: f64 = 12.0;
-/// What is heavier than this is turned and lifted by three or four, kg; our judgement.
-const MORE_KG: f64 = 35.0;
+/// From this on it is said what is turned weighs, kg; our judgement.
+pub(crate) const HEAVY_KG: f64 = 12.0;
 
-/// How many lift a mass.
-pub(crate) fn people(kg: f64) -> &'static str {
-    match kg {
-        kg if kg > MORE_KG => "three or four people",
-        _ => "two people",
-    }
+/// What is done when more people than find room would have to lift it.
+const NOT_BY_HAND: &str = "More than four people may lift together.";
+
+/// `two people`, by [`people_to_lift`]; `None` for one, and for more than find room.
+fn people(n: u8) -> String {
+    let number = match n {
+        2 => "two",
+        3 => "three",
+        _ => "four",
+    };
+    format!("{number} people")
 }
 
-/// A box that is turned over, every time it is. How to hold it is told the first time.
-pub(crate) fn heavy(kg: f64, mass: &str, is_first: bool) -> Block {
+/// A box that is turned over, every time it is. How to hold it is told the first time. `alone_kg` is what one person lifts.
+pub(crate) fn heavy(kg: f64, alone_kg: f64, mass: &str, is_first: bool) -> Block {
     let mut words = vec![format!("What is turned here weighs about {mass}.")];
+    let head = match people_to_lift(kg, alone_kg) {
+        Some(1) => {
+            words.push(
+                "One person lifts that at best, close to the body; a second pair of hands is better.".to_owned(),
+            );
+            "Heavy to turn".to_owned()
+        }
+        Some(n) => format!("Turn it by {}", people(n)),
+        None => {
+            words.push(format!(
+                "{NOT_BY_HAND} Do not lift it to turn it: let lifting straps and a hoist bear it, or roll it over one edge on a \
+                 thick mat, with people on every side to steady it. Nobody puts a hand or a foot under it."
+            ));
+            "Too heavy to be turned by hand alone".to_owned()
+        }
+    };
     if is_first {
         words.push(
             "Let every joint that is made set first, lift it by the bottom and by whole walls, never by a leaf, and set it \
@@ -135,16 +155,31 @@ pub(crate) fn heavy(kg: f64, mass: &str, is_first: bool) -> Block {
                 .to_owned(),
         );
     }
-    caution(&format!("Turn it by {}", people(kg)), words)
+    caution(&head, words)
 }
 
-/// Before the leak test: what is lifted, and what the floor bears.
-pub(crate) fn lifting(kg: f64, empty: &str, water: &str, together: &str) -> Block {
+/// Before the leak test: what is lifted, and what the floor bears. `alone_kg` is what one person lifts.
+pub(crate) fn lifting(kg: f64, alone_kg: f64, empty: &str, water: &str, together: &str) -> Block {
+    let (head, who) = match people_to_lift(kg, alone_kg) {
+        Some(1) => (
+            "Lift it empty only".to_owned(),
+            " One person lifts that at best, close to the body; a second pair of hands is better."
+                .to_owned(),
+        ),
+        Some(n) => (format!("Lift it by {}, and empty only", people(n)), String::new()),
+        None => (
+            "Too heavy to be lifted by hand".to_owned(),
+            format!(
+                " {NOT_BY_HAND} Move it on a trolley or with lifting straps, and empty only; or glue it together where it \
+                 will stand, and test it there with the floor made safe."
+            ),
+        ),
+    };
     caution(
-        &format!("Lift it by {}, and empty only", people(kg)),
+        &head,
         [
             format!(
-                "The empty box weighs about {empty}. Lift it by the bottom and by whole walls, never by the rim or a leaf."
+                "The empty box weighs about {empty}.{who} Lift it by the bottom and by whole walls, never by the rim or a leaf."
             ),
             format!(
                 "The water of the last stage weighs about {water} more, {together} together. Test it on a flat floor that \
@@ -176,4 +211,33 @@ pub(crate) fn mains() -> Block {
 pub(crate) fn estimates(drain: Option<&str>) -> Block {
     let words = drain.map_or_else(|| cautions::ESTIMATES.to_owned(), cautions::estimates);
     caution("Estimates", [words])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::guide::tests::text;
+
+    /// By HSE L23 four people lift 46 kg together where one lifts 23 kg.
+    #[test]
+    fn who_lifts_it_is_told_alike_wherever_it_is_told() {
+        for (kg, said) in [(30.0, "by two people"), (40.0, "by four people"), (60.0, "Too heavy")] {
+            for block in [heavy(kg, 23.0, "m", false), lifting(kg, 23.0, "e", "w", "t")] {
+                let told = text(&[block]);
+                assert!(told.contains(said), "{kg}: {told}");
+            }
+        }
+        let all =
+            [heavy(60.0, 23.0, "m", true), lifting(60.0, 23.0, "e", "w", "t")].map(|b| text(&[b]));
+        assert!(
+            all.iter()
+                .all(|told| told.contains("More than four people") && told.contains("straps"))
+        );
+        assert!(all[1].contains("trolley") && all[1].contains("where it will stand"));
+        for block in [heavy(20.0, 23.0, "m", false), lifting(20.0, 23.0, "e", "w", "t")] {
+            assert!(text(&[block]).contains("One person lifts that at best"));
+        }
+        // Who lifts less alone needs more hands.
+        assert!(text(&[heavy(20.0, 10.0, "m", false)]).contains("by four people"));
+    }
 }

@@ -2,7 +2,8 @@
 //!
 //! Small parts are glued onto walls and leaves while these lie flat on the bench; then part after part goes into the box.
 //! Every step is checked: the new part gets to its place on a straight way, every new joint can be laid level and a needle
-//! reaches it along its length, and what is glued so far stands by itself. Of the orders that hold, the one is taken in which
+//! gets to every place along it or to the next one beside, and what is glued so far stands by itself. Where adhesive is put
+//! on instead of solvent, the joint can be pressed by weight and wiped. Of the orders that hold, the one is taken in which
 //! the box is turned least, each turn counted by the mass that is turned; of such, the first by the rank of common practice.
 
 mod block;
@@ -11,6 +12,7 @@ mod entry;
 mod feeding;
 mod fewest;
 mod found;
+mod glue;
 mod needle;
 mod parts;
 mod rest;
@@ -29,8 +31,10 @@ pub use bond::{Bond, Times, bond, plastic, solvent_ml, times};
 pub use found::lying;
 pub use needle::{BOTTLE_MM, FedSeam, LEAST_ANGLE_DEG, NEEDLE_MM, ONE_SIDE_MM};
 pub use rest::{LEAST_TIP_DEG, STEADY_DEG};
+pub use seam::APART_MM;
 pub use turns::Turns;
 
+use glue::Glue;
 use parts::Parts;
 use search::{Put, Search};
 use unit::{Unit, sets, units};
@@ -91,8 +95,11 @@ pub struct Feed {
 pub struct FedJoint {
     /// Which joint.
     pub joint: JointId,
-    /// The seams that a needle reaches along their whole length, the best first.
+    /// The seams that a needle gets to all along, every place or the next one beside it, the best first; of a joint with
+    /// adhesive those along which it can be wiped.
     pub seams: Vec<FedSeam>,
+    /// Whether it is so wide that solvent is fed along both of its seams: wider than [`ONE_SIDE_MM`].
+    pub needs_both: bool,
 }
 
 /// A joint that cannot be fed.
@@ -115,6 +122,9 @@ pub enum Why {
     OutOfReach,
     /// A needle reaches it from one side only, and it is wider than [`ONE_SIDE_MM`].
     OneSide,
+    /// It takes adhesive, and where it is pressed by weight nobody gets to either of its sides to wipe off what is pressed
+    /// out.
+    NotWiped,
     /// Where a needle reaches it, what is glued so far falls when it is tipped by less than [`LEAST_TIP_DEG`].
     Tips {
         /// What would be below, a unit vector in the sump's frame.
@@ -227,12 +237,13 @@ fn on_bench(parts: &Parts<'_>, unit: &Unit) -> Vec<Step> {
                 unfed.push(Unfed { joint, why: Why::Apart });
                 continue;
             };
-            let seams = needle::fed(&patch, &blocks, down);
+            let glue = Glue::of(parts, joint);
+            let seams = glue.seams(&patch, &blocks, down);
             if seams.is_empty() || tip_deg < LEAST_TIP_DEG {
-                let why = feeding::why(&patch, &[down], &blocks, &parts.weights(&above));
+                let why = feeding::why(glue, &patch, &[down], &blocks, &parts.weights(&above));
                 unfed.push(Unfed { joint, why });
             } else {
-                fed.push(FedJoint { joint, seams });
+                fed.push(FedJoint { joint, seams, needs_both: needle::needs_both(&patch) });
             }
         }
         let feeds = if fed.is_empty() {

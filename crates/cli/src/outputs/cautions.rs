@@ -39,8 +39,9 @@ pub(crate) fn of(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Caution> 
     cautions.push(caution(
         "Leak test before use",
         "Close every hole, fill the finished box in stages to just below the rim on a level place where a leak does \
-         no harm, and leave it for a day at least; the glue-up guide says how. Stay clear of the panels while it \
-         fills. Test again after every change.",
+         no harm, look at every seam for an hour at most, then lower the water to the highest level of use and leave it for a \
+         day at least; the glue-up guide says how. Stay clear of the panels while it is full. Test again after every \
+         change.",
     ));
     cautions.push(floor_load(design));
     cautions.push(power_cut(design, in_flow));

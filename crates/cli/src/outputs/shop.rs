@@ -35,7 +35,7 @@ pub(crate) struct ShopOf<'a> {
     pub(crate) shopped: &'a Shopped,
     /// All parts.
     pub(crate) parts: &'a [Part<'a>],
-    /// What steps are drawn from; without it there is no guide to gluing.
+    /// What steps are drawn from; without it the guide to gluing has no pictures.
     pub(crate) scene: Option<&'a Scene>,
 }
 

@@ -32,7 +32,7 @@ pub(super) fn blocks(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Block
     let valves_set =
         format!("{valves} set as told above; looked at again after ten minutes and after a day.");
     let starts = format!(
-        "Pump on, one hand on the plug: the display rises{}{}.",
+        "Pump on, a dry hand at its plug and none in the water: the display rises{}{}.",
         if works.drains.is_empty() { "" } else { ", the drains start" },
         if works.display.as_ref().is_some_and(|display| display.box_mm2 > 0.0) {
             ", the overflow box settles"
@@ -42,8 +42,8 @@ pub(super) fn blocks(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Block
     );
     let blocked = in_flow.and_then(super::busiest).map_or_else(String::new, |drain| {
         format!(
-            "The drain “{}” blocked by hand for a minute, while somebody stands at the plug: {}, noisily, and the display \
-             stays below its rim.",
+            "The drain “{}” blocked for a minute, by its valve or by a plug on a stick, no hand in the water, while somebody \
+             stands at the pump's plug: {}, noisily, and the display stays below its rim.",
             drain.name,
             takes_over(works, &drain.name)
         )
@@ -73,7 +73,7 @@ pub(super) fn blocks(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Block
         (works.drains.len() > 1 && !blocked.is_empty(), blocked.as_str()),
         (
             works.top_up.is_some(),
-            "Float of the top-up lifted and lowered by hand: it stops and starts.",
+            "Float of the top-up lifted and lowered by a dry stick, no hand in the water: it stops and starts.",
         ),
         (true, "A day later: seams, fittings and floor dry, levels as written."),
     ];

@@ -137,3 +137,47 @@ fn what_is_not_known_is_said() {
     assert!(told.contains("Levels and flows are not known"));
     assert!(told.contains("drip loop") && told.contains("First run"));
 }
+
+/// Whatever is done with a hand in the water, the plug is pulled before.
+#[test]
+fn no_hand_goes_into_water_that_a_pump_moves() {
+    let mut seen = 0;
+    for name in ["seahorse", "brook"] {
+        let reading = reading(name);
+        let wet = reading.wet().unwrap();
+        let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+        assert!(!told.contains("blocked by hand") && !told.contains("Pump off."), "{name}");
+        if told.contains("blocked for a minute") {
+            assert!(told.contains("by its valve or by a plug on a stick"), "{told}");
+        }
+        let advice = told.split("And you (common practice)").nth(1).unwrap_or_default();
+        let advice = advice.split("## ").next().unwrap_or_default();
+        for line in advice.lines() {
+            for deed in [
+                "Clear the",
+                "Set the door",
+                "Change the socks",
+                "put it back",
+                "Lower it to",
+                "Empty the cup",
+            ] {
+                let Some(at) = line.find(deed) else { continue };
+                let plug = line.find("plug first, with dry hands");
+                assert!(plug.is_some_and(|plug| plug < at), "{name}: {line}");
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 2, "{seen}");
+}
+
+#[test]
+fn fresh_water_ends_at_half_a_gram() {
+    let reading = reading("seahorse");
+    let mut works = reading.design.as_ref().unwrap().waterworks.clone();
+    let mut is_fresh = |g_per_kg| {
+        works.water.salinity = units::Salinity::g_per_kg(g_per_kg);
+        crate::fresh::is_fresh(&works)
+    };
+    assert!(is_fresh(0.4) && !is_fresh(0.5) && !is_fresh(35.0));
+}

@@ -9,6 +9,7 @@ use study::told::figures::{Figures, NONE};
 use study::told::rehearsals::{freeboard, least_freeboard, on_all_floors, verdict};
 use water::{Failure, Outcome};
 
+use crate::fresh::is_fresh;
 use crate::prose::{Kind, capital, chapter, items, part, table, words};
 
 pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]) -> Vec<Block> {
@@ -60,7 +61,7 @@ pub(super) fn blocks(design: &Design, in_flow: &InFlow<'_>, outcomes: &[Outcome]
 
 /// What the keeper does, by what the design has.
 fn what_to_do(failure: &Failure, works: &Waterworks) -> Vec<String> {
-    let is_salty = works.water.salinity.to_g_per_kg() > FRESH_G_KG;
+    let is_salty = !is_fresh(works);
     let words: Vec<&str> = match failure {
         Failure::PowerCut => vec![
             "Nothing at once: the water comes down and stays.",
@@ -68,20 +69,24 @@ fn what_to_do(failure: &Failure, works: &Waterworks) -> Vec<String> {
         ],
         Failure::PowerBack => {
             vec![
-                "Watch the drains start again and the level return; bleed air from a pump that only hums.",
+                "Watch the drains start again and the level return. A pump that only hums holds air: pull its plug before \
+                 you reach for it, let the air out, and plug it in again.",
             ]
         }
         Failure::DrainsBlocked { drains, .. } => return drains_blocked(drains, works),
         Failure::SocksClogged => vec![
-            "Change the socks; water over the bypass is the sign. Note how many days they lasted.",
+            "Water over the bypass is the sign.",
+            PLUG,
+            "Change the socks, and note how many days they lasted.",
         ],
         Failure::LeafMissing { .. } => {
-            vec!["Pump off before it is put back; let the levels come to rest, then start again."]
+            vec![PLUG, "Let the levels come to rest, put it back, then start again."]
         }
         Failure::DoorOff { .. } => vec![
-            "Pump off. Set the door anew by its height, knobs hand-tight; look for the lost screw.",
+            PLUG,
+            "Set the door anew by its height, knobs hand-tight; look for the lost screw.",
         ],
-        Failure::DoorShut { .. } => vec!["Lower it to its height in the table of doors."],
+        Failure::DoorShut { .. } => vec![PLUG, "Lower it to its height in the table of doors."],
         Failure::TopUpStuck if is_salty => vec![
             STUCK,
             "Measure the salinity before anything else is added: what ran in was fresh.",
@@ -90,17 +95,19 @@ fn what_to_do(failure: &Failure, works: &Waterworks) -> Vec<String> {
         Failure::NoTopUp if works.top_up.is_some() => vec!["Fill the reservoir.", BY_HAND],
         Failure::NoTopUp => vec![BY_HAND],
         Failure::CheckValveFails { .. } => {
-            vec!["A check valve is no plan: clean it, and keep the break hole open."]
+            vec![PLUG, "A check valve is no plan: clean it, and keep the break hole open."]
         }
         Failure::BreakHoleBlocked { .. } => {
-            vec!["Clear the hole with a pick; look at it at every water change."]
+            vec![PLUG, "Clear the hole with a pick; look at it at every water change."]
         }
         Failure::SeamLeaks { .. } => vec![
-            "Pumps off. Animals out first, then water into buckets down to below the seam.",
+            "Pull the plugs of pumps and heaters first, with dry hands. Animals out, then water into buckets down to below the \
+             seam.",
             "Let it dry and mend it as after the leak test.",
         ],
         Failure::CupOverflows { .. } => vec![
-            "Turn down the skimmer's air or the water it stands in, empty the cup, clear the holes of the lid.",
+            "Pull the skimmer's plug first, with dry hands. Empty the cup, clear the holes of the lid, and give it less air or \
+             stand it in less water.",
         ],
         Failure::Together(all) => {
             return all.iter().flat_map(|one| what_to_do(one, works)).collect();
@@ -109,20 +116,19 @@ fn what_to_do(failure: &Failure, works: &Waterworks) -> Vec<String> {
     words.into_iter().map(str::to_owned).collect()
 }
 
-const STUCK: &str =
-    "Pull the plug of the top-up. Clean and try the float; add a second one above it, or a timer.";
+const STUCK: &str = "Pull the plug of the top-up first, with dry hands. Clean and try the float; add a second one above it, or a timer.";
 const BY_HAND: &str = "Top up by hand with fresh water, little by little, to the kept level.";
-/// Below this a tank is a fresh one, g/kg: fresh water has less than 0.5 (the limit of the Venice system, 1958).
-const FRESH_G_KG: f64 = 0.5;
+/// Before a hand goes into the water.
+const PLUG: &str = "Pull the plug first, with dry hands.";
 
 /// A siphon has a valve to be set anew; an emergency drain tells by its noise.
 fn drains_blocked(blocked: &[usize], works: &Waterworks) -> Vec<String> {
     let has_valve =
         blocked.iter().filter_map(|&k| works.drains.get(k)).any(|d| d.duty == DrainDuty::Main);
     let clear = if has_valve {
-        "Pump off. Clear the mouth or the strainer, open the valve fully once, set it anew."
+        "Clear the mouth or the strainer, open the valve fully; plug in again and set it anew."
     } else {
-        "Pump off. Clear the mouth or the strainer."
+        "Clear the mouth or the strainer."
     };
     let is_left = |k: &usize| !blocked.contains(k);
     let emergency: Vec<String> = (0..works.drains.len())
@@ -133,5 +139,5 @@ fn drains_blocked(blocked: &[usize], works: &Waterworks) -> Vec<String> {
         .collect();
     let listen = (!emergency.is_empty())
         .then(|| format!("Listen: water in {} is the sign.", fit::listed(&emergency)));
-    std::iter::once(clear.to_owned()).chain(listen).collect()
+    [PLUG, clear].map(str::to_owned).into_iter().chain(listen).collect()
 }

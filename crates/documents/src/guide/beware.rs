@@ -2,10 +2,10 @@
 
 use design::{Design, JointKind, PlacedId, Role};
 use paper::Block;
-use shop::glue_up::{Bond, JointId, Step, StepPlace, Why, bond, plastic};
+use shop::glue_up::{Bond, JointId, Step, StepPlace, Why, bond};
 
 use super::GuideOf;
-use super::step::{ADHESIVE, is_turned};
+use super::step::{is_turned, put_on};
 use crate::prose::{about_kg, capital, caution};
 use crate::safety;
 
@@ -53,9 +53,10 @@ pub(super) fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Bl
     };
     if is_turned {
         let mass = Mass::of(design, all().copied());
-        if mass.kg > safety::TWO_KG {
+        if mass.kg > safety::HEAVY_KG {
             let is_first = !std::mem::replace(&mut said.heavy, true);
-            blocks.push(safety::heavy(mass.kg, &mass.words(design), is_first));
+            let alone = design.one_lifts_kg;
+            blocks.push(safety::heavy(mass.kg, alone, &mass.words(design), is_first));
         }
     }
     blocks.extend(unfed(design, step));
@@ -74,7 +75,7 @@ fn unfed(design: &Design, step: &Step) -> Option<Block> {
         let instead = instead(bond(design, unfed.joint), unfed.why);
         format!("{a} to {b}: {why}. {instead}")
     });
-    Some(caution("Before the part goes in: joints that are not fed", told))
+    Some(caution("Before the part goes in: joints that are not made as the others", told))
 }
 
 /// What is done where a joint cannot be fed.
@@ -84,26 +85,22 @@ fn instead(kind: Bond, why: Why) -> String {
             "brush solvent on both faces and put the part in at once, or change the design."
                 .to_owned()
         }
-        Bond::Mixed(a, b) => format!(
-            "brush the cement that its maker names for {} and {} on both faces and put the part in at once, or change the \
-             design.",
-            plastic(a),
-            plastic(b)
+        Bond::Mixed(..) | Bond::Printed => format!(
+            "put {}, little, so that none is pressed out where it cannot be wiped off, or change the design.",
+            put_on(kind)
         ),
-        Bond::Printed => {
-            return format!(
-                "It takes {ADHESIVE}, no solvent: use little, so that none is pressed out where it cannot be wiped off."
-            );
-        }
     };
     match why {
         Why::Apart => {
             "See on the dry parts that they touch, and mend the file if they do not.".to_owned()
         }
+        Why::Tips { .. } if kind.is_adhesive() => format!(
+            "Let a second person hold it there until the adhesive has set, or prop it on both sides; {brush}"
+        ),
         Why::Tips { .. } => format!(
             "Let a second person hold it there from start to end of the feeding, or prop it on both sides; else {brush}"
         ),
-        Why::OutOfReach | Why::OneSide => capital(&brush),
+        Why::OutOfReach | Why::OneSide | Why::NotWiped => capital(&brush),
     }
 }
 

@@ -5,14 +5,18 @@ use paper::Block;
 use units::{Length, Volume};
 
 use super::openings::{Opening, openings};
-use super::{GuideOf, beware, wait};
+use super::{GuideOf, beware, untested, wait};
+use crate::fresh::is_fresh;
 use crate::prose::{Kind, about_kg, boxes, caution, chapter, table, words};
 use crate::safety;
 
-/// Filled so far below the upper edge, mm: more than it ever carries in use; our judgement.
+/// Filled so far below the upper edge, or below the lowest notch, mm: so near that it still does not run over; our
+/// judgement. What lies above is told as not tested.
 const BELOW_EDGE_MM: f64 = 20.0;
 /// Stages of the filling.
 const STAGES: u32 = 4;
+/// How long it stands at the level of use.
+const LONG: &str = "24 h at least";
 
 pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     let [least, most] = wait::water_h(of.design);
@@ -26,10 +30,20 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     let open = openings(of.design);
     blocks.extend(closing(of, &open));
     let stages = stages(of, &open);
-    let litres = stages.last().map_or(0.0, |stage| stage.litres);
-    blocks.push(lifting(of, litres));
-    blocks.push(stage_table(of, &stages));
+    let top = stages.last().copied().unwrap_or_default();
+    let long = long_mm(of, top.height_mm);
+    blocks.push(lifting(of, top.litres));
+    blocks.push(stage_table(of, &stages, long));
+    blocks.extend(not_tested(of, &open, top));
     blocks.extend([
+        caution(
+            "Full to the last stage for an hour at most",
+            [
+                "A panel may bear so much water for hours and never for longer. Stand clear of the panels while it is full, \
+                 children and animals out of the way, and have a hose ready that empties it: a siphon that is filled already, \
+                 or a pump outside. If a panel bulges more and more, or a seam whitens or creaks, empty it at once.",
+            ],
+        ),
         boxes([
             "Stand the empty box on a flat, level board with a soft mat (foam, 5 to 10 mm or 1/4 to 1/2 in) over all of its bottom. A box on \
              two battens breaks.".to_owned(),
@@ -38,8 +52,9 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
             "Fill all chambers together, so that no leaf is loaded from one side only; with a hose in each, or slowly over \
              the lowest crest.".to_owned(),
             "Stop at every stage of the table for the time that it says, and look at every seam with a lamp.".to_owned(),
+            lowering(of, long, top.height_mm),
             "Mark the level on the outside with tape, with day and hour.".to_owned(),
-            "Leave it full for 24 hours at least, better 48. Evaporation takes a millimetre or two (1/16 in) a day from open water in a \
+            "Leave it at that level for 24 hours at least, better 48. Evaporation takes a millimetre or two (1/16 in) a day from open water in a \
              room; an open glass beside it tells how much.".to_owned(),
             "Fill one chamber at a time to its crest once, if its leaf must hold alone, and see what comes through.".to_owned(),
             "Empty it by a hose. Never lift it with water in.".to_owned(),
@@ -59,7 +74,7 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     blocks
 }
 
-/// What is closed before water goes in. Nothing where the walls are whole.
+/// What is closed before water goes in. Nothing where the walls have no hole; notches are told of by [`not_tested`].
 fn closing(of: &GuideOf<'_>, open: &[Opening]) -> Vec<Block> {
     let Some(lowest) = open.iter().find(|opening| !opening.is_notch) else { return Vec::new() };
     let show = |mm: f64| Length::mm(mm).show(of.design.report);
@@ -85,7 +100,7 @@ fn closing(of: &GuideOf<'_>, open: &[Opening]) -> Vec<Block> {
         table(columns, rows),
         words(format!(
             "What is left open ends the test below it: stop at the last stage that stays below the lower edge of the \
-             lowest open hole ({} where all are open). Seams above that are not tested then.",
+             lowest open hole ({} where all are open). Seams above that are not tested either.",
             show(lowest.lower_mm)
         )),
     ]
@@ -105,11 +120,11 @@ fn lifting(of: &GuideOf<'_>, litres: f64) -> Block {
     all.dedup();
     let empty = beware::Mass::of(design, all);
     let [water, together] = [litres, litres + empty.kg].map(|kg| about_kg(kg, design.report));
-    safety::lifting(empty.kg, &empty.words(design), &water, &together)
+    safety::lifting(empty.kg, design.one_lifts_kg, &empty.words(design), &water, &together)
 }
 
 /// One stage of the filling.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 struct Stage {
     height_mm: f64,
     /// As many litres as kilograms.
@@ -139,24 +154,115 @@ fn stages(of: &GuideOf<'_>, open: &[Opening]) -> Vec<Stage> {
     (1..=STAGES).map(stage).collect()
 }
 
-fn stage_table(of: &GuideOf<'_>, stages: &[Stage]) -> Block {
+/// Every level at which water stands in the sump at its highest, in flow and in each rehearsal, at the higher end of its doubt,
+/// mm above the inside of the bottom. Empty where none is known.
+fn levels_mm(of: &GuideOf<'_>) -> Vec<f64> {
+    let known = of.wet.map(|wet| &wet.known);
+    let Some((known, in_flow)) = known.and_then(|known| Some((known, known.in_flow.as_ref()?)))
+    else {
+        return Vec::new();
+    };
+    let basins = &in_flow.report.basins;
+    let running = basins.iter().map(|basin| basin.level_m.high);
+    let reaches = known.outcomes.iter().flat_map(|outcome| &outcome.reaches);
+    let of_sump = reaches.filter(|reach| basins.iter().any(|basin| basin.tank == reach.tank));
+    let levels = running.chain(of_sump.map(|reach| reach.highest_m.high));
+    levels.map(|m| 1e3 * m).filter(|mm| mm.is_finite()).collect()
+}
+
+/// The highest of them that the last stage reaches too, mm. What comes higher runs over, or nearly, and is seen to at once;
+/// nobody leaves it so.
+fn long_mm(of: &GuideOf<'_>, top_mm: f64) -> Option<f64> {
+    levels_mm(of).into_iter().filter(|mm| *mm <= top_mm).reduce(f64::max)
+}
+
+/// How far it is lowered for the long wait.
+fn lowering(of: &GuideOf<'_>, long_mm: Option<f64>, top_mm: f64) -> String {
+    let show = |mm: f64| Length::mm(mm).show(of.design.report);
+    let to = match long_mm {
+        Some(mm) => format!(
+            "{}, the highest level of flow and rehearsals that the last stage covers",
+            show(mm.ceil().min(top_mm))
+        ),
+        None => "the highest level that it is to have in use, a power cut included (it is not known from the file)".to_owned(),
+    };
+    format!(
+        "Look once at every seam at the last stage, in an hour at most; then lower the water to {to}."
+    )
+}
+
+/// What the test leaves dry. A notch cannot be closed, and nothing is filled to the very edge.
+fn not_tested(of: &GuideOf<'_>, open: &[Opening], top: Stage) -> Vec<Block> {
     let design = of.design;
-    let rows = (1..).zip(stages).map(|(k, stage)| {
-        let look = match k {
-            1 => "30 min",
-            STAGES => "24 h at least",
-            _ => "1 h",
-        };
+    let show = |mm: f64| Length::mm(mm.round()).show(design.report);
+    let mut told = Vec::new();
+    if let Some(notch) = open.iter().find(|opening| opening.is_notch) {
+        told.push(format!(
+            "The notch in {} cannot be closed: the stages end {} below its lower edge, which lies {} above the inside of the \
+             bottom.",
+            notch.wall,
+            show(BELOW_EDGE_MM),
+            show(notch.lower_mm)
+        ));
+    }
+    let seam = |dry: &untested::Dry| {
+        let [a, b] = &dry.parts;
+        match dry.upper_mm {
+            Some(mm) => format!("the uppermost {} of {a} to {b}", show(mm)),
+            None => format!("all of {a} to {b}"),
+        }
+    };
+    let dry: Vec<String> = untested::above(design, top.height_mm).iter().map(seam).collect();
+    if !dry.is_empty() {
+        told.push(format!(
+            "Seams that lie above the last stage stay dry and untested: {}.",
+            dry.join("; ")
+        ));
+    }
+    let highest = levels_mm(of).into_iter().reduce(f64::max).filter(|mm| *mm > top.height_mm);
+    told.extend(highest.map(|mm| {
+        format!(
+            "In flow or in a rehearsal water comes up to {}, higher than the last stage: this test says nothing about that.",
+            show(mm)
+        )
+    }));
+    if told.is_empty() { Vec::new() } else { vec![words(told.join(" "))] }
+}
+
+/// The heights and times of the stages; the last line is the long wait.
+fn stage_table(of: &GuideOf<'_>, stages: &[Stage], long_mm: Option<f64>) -> Block {
+    let design = of.design;
+    let row = |name: String, stage: Stage, look: &str| {
         [
-            k.to_string(),
+            name,
             Length::mm(stage.height_mm.round()).show(design.report),
             Volume::l(stage.litres.round()).show(design.report),
             about_kg(stage.litres, design.report),
             look.to_owned(),
         ]
-    });
+    };
+    let mut rows: Vec<[String; 5]> = (1..)
+        .zip(stages)
+        .map(|(k, stage)| {
+            let look = match k {
+                1 => "30 min",
+                STAGES => "1 h at most",
+                _ => "1 h",
+            };
+            row(k.to_string(), *stage, look)
+        })
+        .collect();
+    let top = stages.last().filter(|top| top.height_mm > 0.0);
+    if let (Some(mm), Some(top)) = (long_mm, top) {
+        let height_mm = mm.ceil().min(top.height_mm);
+        let litres = top.litres * height_mm / top.height_mm;
+        rows.push(row("then lower to".to_owned(), Stage { height_mm, litres }, LONG));
+    } else {
+        let unknown = ["then lower to", "highest in use", "", "", LONG];
+        rows.push(unknown.map(str::to_owned));
+    }
     let columns = [
-        ("stage", Kind::Number),
+        ("stage", Kind::Name),
         ("height of water inside", Kind::Number),
         ("water, at most", Kind::Number),
         ("its mass", Kind::Number),
@@ -187,15 +293,17 @@ fn first_filling(design: &Design, open: &[Opening]) -> Vec<Block> {
 /// What is put in loose, of what the design has: `lift-out leaves, doors and socks`.
 fn loose(design: &Design) -> Vec<&'static str> {
     let has = |role: Role| design.pieces.iter().any(|piece| piece.role == role);
-    let lifts_out = design
-        .placed
-        .iter()
-        .any(|placed| placed.loose.is_some() && design.pieces[placed.piece].role == Role::Leaf);
+    let is_loose = |role: Role| {
+        let mut placed = design.placed.iter();
+        placed.any(|p| p.loose.is_some() && design.pieces[p.piece].role == role)
+    };
+    let (lifts_out, fittings_are_loose) = (is_loose(Role::Leaf), is_loose(Role::Fitting));
     [
         (lifts_out, "lift-out leaves"),
         (has(Role::Door), "doors"),
         (has(Role::SockHolder), "sock holders"),
         (has(Role::Sock), "socks"),
+        (fittings_are_loose, "printed fittings"),
         (has(Role::Equipment), "equipment"),
     ]
     .into_iter()
@@ -205,11 +313,18 @@ fn loose(design: &Design) -> Vec<&'static str> {
 
 fn first_run(design: &Design, loose: &[&str]) -> Vec<String> {
     let works = &design.waterworks;
-    let is_fresh = works.water.salinity.to_g_per_kg() < 0.5;
     let mut all = vec![
         "Rinse everything with fresh water; no soap inside.".to_owned(),
         "Stand the sump in its place on its mat, level in both directions.".to_owned(),
     ];
+    let is_stuck = |joint: &design::Joint| joint.kind == design::JointKind::Stuck;
+    if design.joints.iter().any(is_stuck) {
+        all.push(
+            "Stick the printed fittings on: roughen both faces, wipe them with alcohol, and let the adhesive cure as its \
+             maker says before water comes to it. Their places are in the setting-out list."
+                .to_owned(),
+        );
+    }
     if !loose.is_empty() {
         let lifts = if loose.contains(&"lift-out leaves") {
             " Every lift-out leaf must come out again by hand."
@@ -233,7 +348,7 @@ fn first_run(design: &Design, loose: &[&str]) -> Vec<String> {
         "Look at every fitting and seam for half an hour, then pull the plug: the water that comes down must find room."
             .to_owned(),
     );
-    all.push(if is_fresh {
+    all.push(if is_fresh(works) {
         "Let it run a day before animals go in.".to_owned()
     } else {
         "Let it run a day with fresh water before salt or animals go in.".to_owned()

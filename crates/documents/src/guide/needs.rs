@@ -5,7 +5,7 @@ use params::Material;
 use shop::glue_up::{BOTTLE_MM, LEAST_ANGLE_DEG, NEEDLE_MM};
 use units::Length;
 
-use super::{GuideOf, wait};
+use super::{GuideOf, stubs, wait};
 use crate::prose::{boxes, capital, chapter, items, part, words};
 use crate::safety;
 
@@ -83,6 +83,7 @@ fn before(of: &GuideOf<'_>) -> Block {
             )
         });
     }
+    all.extend(stubs::of_all(design, of.works));
     all.extend(
         [
             "Glue two scraps of the same sheet crosswise and try to break them a day later: it tells how much solvent and \

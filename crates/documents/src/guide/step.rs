@@ -5,12 +5,12 @@ use std::sync::Arc;
 use design::{Design, JointKind, PlacedId, Role};
 use glam::{DVec2, DVec3};
 use paper::{Block, Figure, Form, Mark, flow};
-use shop::glue_up::{Bond, FedJoint, Feed, JointId, STEADY_DEG, Step, StepPlace, bond};
+use shop::glue_up::{Bond, FedJoint, Feed, JointId, STEADY_DEG, Step, StepPlace, bond, plastic};
 use study::told::sheets::paper_form;
 use units::Length;
 
 use super::beware::{Said, cautions};
-use super::{GuideOf, place, wait};
+use super::{GuideOf, place, stubs, wait};
 use crate::prose::{Kind, capital, items, part, table, words};
 
 /// Size of a step's picture on paper, mm.
@@ -22,8 +22,15 @@ const BENCH_MM: DVec2 = DVec2::new(78.0, 52.0);
 /// The same where the box is turned for a further joint.
 const TURNED_MM: DVec2 = DVec2::new(69.0, 46.0);
 
-/// How a printed part is bonded.
-pub(super) const ADHESIVE: &str = "adhesive on both faces before they meet";
+/// How a joint that takes no solvent is bonded.
+pub(super) fn put_on(kind: Bond) -> String {
+    match kind {
+        Bond::Mixed(a, b) => {
+            format!("cement for {} and {} on both faces before they meet", plastic(a), plastic(b))
+        }
+        _ => "adhesive on both faces before they meet".to_owned(),
+    }
+}
 
 pub(super) fn blocks(
     of: &GuideOf<'_>,
@@ -37,6 +44,7 @@ pub(super) fn blocks(
     let pictures: Vec<Arc<[u8]>> = pictures.into_iter().map(Into::into).collect();
     let head = part(format!("Step {}: {name}", k + 1));
     let shown = shown(design, step);
+    let has_pictures = !pictures.is_empty();
     let alt = format!("Step {}: {name}", k + 1);
     let picture = |size: DVec2| {
         let first = pictures.first().cloned();
@@ -45,17 +53,23 @@ pub(super) fn blocks(
     let all: Vec<JointId> = step.joints().collect();
     let wait = words(wait::words(design, &all));
     let cautions = cautions(of, step, said);
+    let stood = |words_of: String| (!has_pictures).then(|| words(words_of));
     if step.place == StepPlace::Bench {
         // Small parts: picture and words side by side.
-        let mut told = doing(design, step);
+        let mut told = doing(of, step);
         told.extend(step.feeds.iter().flat_map(|feed| joint_words(design, step, feed)));
+        if !has_pictures {
+            let all = [head, words(shown.replacen("Shown:", "It lies so:", 1)), items(told), wait];
+            return vec![Block::Together(all.into_iter().chain(cautions).collect())];
+        }
         let columns =
             vec![(0.5, picture(BENCH_MM).into_iter().collect()), (0.5, vec![items(told), wait])];
         let beside = [head, Block::Beside(columns)];
         return vec![Block::Together(beside.into_iter().chain(cautions).collect())];
     }
     let mut blocks: Vec<Block> = cautions;
-    blocks.push(items(doing(design, step)));
+    blocks.extend(stood(shown.replacen("Shown:", "It lies so:", 1)));
+    blocks.push(items(doing(of, step)));
     if let Some(feed) = step.feeds.first() {
         if is_turned(feed.down) {
             blocks.push(words(format!(
@@ -65,16 +79,16 @@ pub(super) fn blocks(
         }
         blocks.push(joints(design, step, feed));
     }
-    let turned_over = pictures.iter().skip(1).cloned();
-    let further = step.feeds.iter().enumerate().skip(1).zip(turned_over).map(|((i, feed), png)| {
-        let alt = format!("Step {}, position {}", k + 1, i + 1);
-        let caption = format!("Shown: {}.", position(design, step, feed));
-        let picture = figure(png, TURNED_MM, alt, caption);
+    let further = step.feeds.iter().enumerate().skip(1).map(|(i, feed)| {
         let turn = format!(
             "When it may be turned (the times are below), turn the box: {}. Then feed:",
             turned(feed)
         );
         let told = vec![words(turn), items(joint_words(design, step, feed))];
+        let Some(png) = pictures.get(i).cloned() else { return told };
+        let alt = format!("Step {}, position {}", k + 1, i + 1);
+        let caption = format!("Shown: {}.", position(design, step, feed));
+        let picture = figure(png, TURNED_MM, alt, caption);
         vec![Block::Beside(vec![(0.45, vec![picture]), (0.55, told)])]
     });
     let mut positions: Vec<Vec<Block>> = std::iter::once(blocks).chain(further).collect();
@@ -177,7 +191,8 @@ fn figure(png: Arc<[u8]>, size: DVec2, alt: String, caption: String) -> Block {
 }
 
 /// What is done, from preparing to holding.
-fn doing(design: &Design, step: &Step) -> Vec<String> {
+fn doing(of: &GuideOf<'_>, step: &Step) -> Vec<String> {
+    let design = of.design;
     let show = |mm: f64| Length::mm(mm).show(design.report);
     let from = match step.place {
         StepPlace::Bench => "",
@@ -196,6 +211,7 @@ fn doing(design: &Design, step: &Step) -> Vec<String> {
         ));
     }
     all.push(format!("Prepare: {}.", edges(design, step)));
+    all.extend(stubs::of_step(design, of.works, step));
     all.extend(straight(design, step));
     all.push(hold(design, step));
     if step.parts.iter().any(|&id| design.pieces[design.placed[id].piece].role == Role::Rim) {
@@ -289,7 +305,7 @@ fn joints(design: &Design, step: &Step, feed: &Feed) -> Block {
 fn joint_words(design: &Design, step: &Step, feed: &Feed) -> Vec<String> {
     let line = |fed: &FedJoint| {
         let [joint, kind, length, width, from] = joint_cells(design, step, fed);
-        let from = match from == capital(ADHESIVE) {
+        let from = match bond(design, fed.joint).is_adhesive() {
             true => lower(&from),
             false => format!("feed from {}", lower(&from)),
         };
@@ -311,11 +327,14 @@ fn joint_cells(design: &Design, step: &Step, fed: &FedJoint) -> [String; 5] {
     let mut from: Vec<String> =
         fed.seams.iter().map(|seam| place::fed_from(design, step, seam)).collect();
     from.dedup();
-    // A wide face is fed from both sides, all else from one of them.
-    let is_wide = joint.width_mm > shop::glue_up::ONE_SIDE_MM && joint.kind == JointKind::Butt;
+    // What is wide is fed from both sides, all else from one of them.
     let from = match bond(design, fed.joint) {
-        Bond::Printed => ADHESIVE.to_owned(),
-        _ => from.join(if is_wide { ", and " } else { ", or " }),
+        Bond::Solvent(_) => from.join(if fed.needs_both { ", and " } else { ", or " }),
+        kind => format!(
+            "{}; press it, and wipe off what comes out: {}",
+            put_on(kind),
+            from.join(", or ")
+        ),
     };
     let kind = match joint.kind {
         JointKind::Rabbet => "in a step",

@@ -14,6 +14,16 @@ pub(crate) fn demo(name: &str) -> (File, Design, Scene) {
     (file, design, scene)
 }
 
+/// A guide with pictures, of what is known without water and without the shop.
+pub(crate) fn of<'a>(
+    file: &'a File,
+    design: &'a Design,
+    scene: &'a Scene,
+    glue_up: &'a GlueUp,
+) -> GuideOf<'a> {
+    GuideOf { file, design, scene: Some(scene), glue_up, works: &[], wet: None }
+}
+
 /// All words of blocks, one after the other.
 pub(crate) fn text(blocks: &[Block]) -> String {
     let mut all = String::new();
@@ -67,7 +77,7 @@ fn every_step_and_joint_is_told() {
     for name in ["mangrove", "stuck-leaf"] {
         let (file, design, scene) = demo(name);
         let (glue_up, _) = shop::glue_up::glue_up(&design);
-        let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+        let of = of(&file, &design, &scene, &glue_up);
         let blocks = guide(&of).unwrap();
         let told = text(&blocks);
         let steps = told.lines().filter(|line| line.starts_with("### Step ")).count();
@@ -98,7 +108,7 @@ fn every_step_and_joint_is_told() {
 fn the_guide_reads_well() {
     let (file, design, scene) = demo("mangrove");
     let (glue_up, _) = shop::glue_up::glue_up(&design);
-    let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+    let of = of(&file, &design, &scene, &glue_up);
     insta::assert_snapshot!("guide_mangrove", text(&guide(&of).unwrap()));
 }
 
@@ -108,7 +118,7 @@ fn laser_cut_parts_are_to_be_annealed() {
     let (glue_up, _) = shop::glue_up::glue_up(&design);
     let mut told = |process| {
         file.cutting.process = process;
-        let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+        let of = of(&file, &design, &scene, &glue_up);
         text(&needs::blocks(&of))
     };
     assert!(told(params::Process::Laser).contains("anneal"));
@@ -119,7 +129,7 @@ fn laser_cut_parts_are_to_be_annealed() {
 fn told(name: &str) -> (File, GlueUp, units::System, String) {
     let (file, design, scene) = demo(name);
     let (glue_up, _) = shop::glue_up::glue_up(&design);
-    let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+    let of = of(&file, &design, &scene, &glue_up);
     let told = text(&guide(&of).unwrap());
     (file, glue_up, design.report, told)
 }
@@ -175,14 +185,16 @@ fn what_does_not_hold_is_said_first() {
     let step = printed.unwrap();
     let fed: Vec<shop::glue_up::JointId> = step.joints().collect();
     step.feeds.clear();
-    let why = shop::glue_up::Why::OutOfReach;
+    let why = shop::glue_up::Why::NotWiped;
     step.unfed = fed.into_iter().map(|joint| shop::glue_up::Unfed { joint, why }).collect();
     let unfed = step.unfed.len();
-    let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+    let of = of(&file, &design, &scene, &glue_up);
     let told = text(&guide(&of).unwrap());
     assert!(!told.contains("every new joint can be laid level"));
     assert!(told.contains(&format!("{} for which no position was found", count(unfed, "joint"))));
-    assert!(told.contains("a needle does not get to all of it. It takes adhesive"));
+    assert!(told.contains(
+        "neither of its sides can be reached to wipe off what is pressed out. Put adhesive"
+    ));
     assert!(!told.contains("Brush solvent"));
     assert!(told.contains("A printed part is not welded"));
 }
@@ -192,7 +204,7 @@ fn no_picture_is_parted_from_the_head_of_its_step() {
     for name in ["brook", "fragfarm"] {
         let (file, design, scene) = demo(name);
         let (glue_up, _) = shop::glue_up::glue_up(&design);
-        let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+        let of = of(&file, &design, &scene, &glue_up);
         let form = paper::Form::text(study::told::sheets::paper_form(&file), "head", "foot");
         let mut pictures = 0;
         for page in paper::flow(&guide(&of).unwrap(), &form) {
@@ -213,4 +225,108 @@ fn no_picture_is_parted_from_the_head_of_its_step() {
         let told: usize = glue_up.steps.iter().map(|step| step.feeds.len().max(1)).sum();
         assert_eq!(pictures, told, "{name}");
     }
+}
+
+#[test]
+fn without_pictures_all_steps_positions_and_joints_are_still_told() {
+    let (file, design, _) = demo("mangrove");
+    let (glue_up, _) = shop::glue_up::glue_up(&design);
+    let (scene, works, wet) = (None, &[][..], None);
+    let blocks =
+        guide(&GuideOf { file: &file, design: &design, scene, glue_up: &glue_up, works, wet })
+            .unwrap();
+    assert_eq!(figures(&blocks), 0);
+    let told = text(&blocks);
+    assert!(told.contains("written without its pictures") && !told.contains("Shown:"));
+    assert_eq!(told.matches("### Step ").count(), glue_up.steps.len());
+    assert_eq!(told.matches("It lies so: ").count(), glue_up.steps.len());
+    let turned = |feed: &&Feed| feed.down.z > -0.5;
+    let in_box = glue_up.steps.iter().filter(|step| step.place == StepPlace::Box);
+    let turns = in_box.flat_map(|step| &step.feeds).filter(turned).count();
+    assert!(turns > 0);
+    assert_eq!(told.to_lowercase().matches("turn the box: ").count(), turns);
+    for joint in design.joints.iter().filter(|joint| joint.kind.is_glued()) {
+        let names = [joint.a, joint.b].map(|id| design.placed[id].name.as_str());
+        let what = format!("{} to {}", names[0], names[1]);
+        assert!(told.contains(&what), "{what}");
+    }
+}
+
+/// The leak test of a demo, with its water.
+fn leak_test_of(name: &str, with_water: bool) -> (Design, String) {
+    let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    let text_of = std::fs::read_to_string(path).unwrap();
+    let reading = study::Reading::of(study::Source { name: format!("{name}.toml"), text: text_of });
+    let wet = reading.wet().unwrap();
+    let design = wet.design.clone();
+    let glue_up = GlueUp { steps: Vec::new() };
+    let told = text(&leak_test::blocks(&GuideOf {
+        file: reading.file.as_ref().unwrap(),
+        design: &design,
+        scene: None,
+        glue_up: &glue_up,
+        works: &[],
+        wet: with_water.then_some(&wet),
+    }));
+    (design, told)
+}
+
+#[test]
+fn the_box_is_full_for_an_hour_and_lowered_to_the_level_of_use() {
+    let (_, told) = leak_test_of("seahorse", true);
+    let rows: Vec<&str> = told.lines().filter(|line| line.matches(" | ").count() == 4).collect();
+    let height = |row: &str| -> f64 {
+        row.split(" | ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap()
+    };
+    let full = rows.iter().find(|row| row.starts_with("4 | ")).unwrap();
+    assert!(full.ends_with("| 1 h at most"), "{full}");
+    let long = rows.iter().find(|row| row.starts_with("then lower to | ")).unwrap();
+    assert!(long.ends_with("| 24 h at least"), "{long}");
+    assert!(height(long) < height(full), "{long}; {full}");
+    // No lower than the level in flow, by the levels of the study.
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../params/seahorse.toml");
+    let source = std::fs::read_to_string(path).unwrap();
+    let reading = study::Reading::of(study::Source { name: "seahorse.toml".into(), text: source });
+    let wet = reading.wet().unwrap();
+    let running = wet.known.in_flow.as_ref().unwrap().report.basins.iter();
+    let running = running.map(|basin| 1e3 * basin.level_m.mid).fold(0.0, f64::max);
+    assert!(height(long) >= running - 1.0, "{long}: {running}");
+    for said in ["for an hour at most", "Stand clear", "have a hose ready"] {
+        assert!(told.contains(said), "{said}");
+    }
+    assert!(!told.contains("Leave it full"));
+    let (_, dry) = leak_test_of("seahorse", false);
+    assert!(dry.contains("then lower to | highest in use"), "{dry}");
+    assert!(dry.contains("it is not known from the file"));
+}
+
+#[test]
+fn seams_above_the_last_stage_are_told_as_not_tested() {
+    let (mut design, told) = leak_test_of("stuck-leaf", false);
+    assert!(told.contains("stay dry and untested"), "{told}");
+    // A notch in a wall that has no hole: it is told, and more of the seams stays dry.
+    let wall = design.placed.iter().find(|placed| placed.name == "front wall").unwrap().piece;
+    let plate::Shape::Sheet(sheet) = &mut design.pieces[wall].shape else { panic!() };
+    let hi = sheet.outline.bounds().unwrap()[1];
+    let corners = [hi - glam::dvec2(90.0, 60.0), hi - glam::dvec2(50.0, 0.0)];
+    let notch = plate::Contour::rounded_rectangle(corners[0], corners[1], 2.0);
+    sheet.cuts.push(plate::Cut::through(notch));
+    let (file, _, _) = demo("stuck-leaf");
+    let glue_up = GlueUp { steps: Vec::new() };
+    let of = GuideOf {
+        file: &file,
+        design: &design,
+        scene: None,
+        glue_up: &glue_up,
+        works: &[],
+        wet: None,
+    };
+    let notched = text(&leak_test::blocks(&of));
+    assert!(notched.contains("The notch in front wall cannot be closed"), "{notched}");
+    let dry_mm = |told: &str| -> f64 {
+        let after = told.split("the uppermost ").nth(1).unwrap();
+        after.split(' ').next().unwrap().parse().unwrap()
+    };
+    assert!((dry_mm(&notched) - dry_mm(&told) - 60.0).abs() < 1.0, "{told}\n{notched}");
+    assert!(!notched.contains("First close every hole"));
 }

@@ -1,6 +1,6 @@
 //! What is said of the weight of the empty sump and of what is lifted out of it, and of the floor that its way takes.
 
-use design::{Removable, RemovableKind};
+use design::{MOST_PEOPLE, Removable, RemovableKind, people_to_lift};
 use findings::Finding;
 use units::Mass;
 
@@ -8,10 +8,6 @@ use super::Checks;
 use crate::report::Way;
 use crate::words::listed;
 
-/// What one person lifts in the best posture, kg: the load constant of the revised NIOSH lifting equation (T. R. Waters,
-/// V. Putz-Anderson, A. Garg, L. J. Fine, *Ergonomics* 36 (1993) 749–776, doi:10.1080/00140139308967940). Low, far from
-/// the body or through a door it is less: that is not reckoned here.
-const ONE_PERSON_KG: f64 = 23.0;
 /// Of what is lifted out, so many are told, the heaviest first.
 const MOST_NAMED: usize = 3;
 /// Lighter than this nobody asks, kg; our judgement.
@@ -26,15 +22,19 @@ fn of_sump(c: &Checks<'_>, sump: usize) -> Option<Finding> {
     let removable = &c.design.removables[sump];
     let mass = c.design.mass(removable);
     let kg = mass.at_least_kg()?;
-    let people = people(kg);
+    let alone = c.design.one_lifts_kg;
     let more = match mass.n_unknown {
         0 => String::new(),
         1 => ", and one fitting whose mass is not known".to_owned(),
         n => format!(", and {n} fittings and printed parts whose mass is not known"),
     };
-    let who = match people {
-        1 => "one person lifts it at best".to_owned(),
-        n => format!("it takes {n} people to lift it"),
+    let who = match people_to_lift(kg, alone) {
+        Some(1) => "one person lifts it at best".to_owned(),
+        Some(n) => format!("it takes {n} people to lift it"),
+        None => format!(
+            "even {MOST_PEOPLE} people should not lift it: move it on a trolley or with lifting straps, or glue it together \
+             where it stands"
+        ),
     };
     let floor = c.fit.report.ways.iter().find(|way| way.removable == sump);
     let floor = floor.and_then(|way| clear_floor_mm(c, way)).map_or(String::new(), |mm| {
@@ -45,9 +45,10 @@ fn of_sump(c: &Checks<'_>, sump: usize) -> Option<Finding> {
     });
     let message =
         format!("the empty sump weighs about {}: its sheet{more}; {who}{floor}", show(c, kg));
-    let source = "load constant of the revised NIOSH lifting equation (Waters et al. 1993): 23 kg for one person in the best posture";
+    let source = "revised NIOSH lifting equation (Waters et al. 1993): 23 kg for one person in the best posture; teams by HSE \
+                  L23 (from memory)";
     let finding = Finding::holds("sump-weight", removable.parameter.clone(), message);
-    Some(finding.with_limit(kg, ONE_PERSON_KG, "kg").with_source(source).with_hint(
+    Some(finding.with_limit(kg, alone, "kg").with_source(source).with_hint(
         "carry it by its bottom, never by its rim, braces or fittings; take every loose part out first",
     ))
 }
@@ -97,7 +98,7 @@ fn of_parts(c: &Checks<'_>) -> Option<Finding> {
         format!("of what is lifted out the heaviest by their sheet: {}{more}", listed(&named));
     Some(
         Finding::holds("part-weight", first.parameter.clone(), message)
-            .with_limit(*heaviest, ONE_PERSON_KG, "kg")
+            .with_limit(*heaviest, c.design.one_lifts_kg, "kg")
             .with_source("volume times density; wet, and with water in it, it is more"),
     )
 }
@@ -108,16 +109,6 @@ fn show(c: &Checks<'_>, kg: f64) -> String {
     Mass::kg((kg / step).round() * step).show(c.design.report)
 }
 
-/// How many people share it so that none lifts more than one may.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "small and not negative"
-)]
-fn people(kg: f64) -> usize {
-    ((kg / ONE_PERSON_KG).ceil() as usize).max(1)
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::grade;
@@ -125,8 +116,18 @@ mod tests {
     use crate::report::Fit;
 
     #[test]
-    fn nobody_lifts_more_than_the_load_constant() {
-        assert_eq!([1.0, 23.0, 23.1, 60.0].map(people), [1, 1, 2, 3]);
+    fn who_lifts_the_sump_follows_the_file() {
+        let text = include_str!("../../../../params/mangrove.toml");
+        let told = |lift: f64| {
+            let mut file = params::read(text).file.expect("it reads");
+            file.strength.lift = lift;
+            let design = design::resolve(&file).design.expect("it resolves");
+            let findings = grade(&Fit::of(&design), &design);
+            let told = findings.into_iter().find(|f| f.code == "sump-weight");
+            told.expect("it is told").message
+        };
+        assert!(told(40.0).contains("one person lifts it at best"));
+        assert!(told(2.0).contains("even 4 people should not lift it"), "{}", told(2.0));
     }
 
     /// The floor against the size of the sump: it slides out at right angles, so that its depth or its length is outside.

@@ -16,6 +16,14 @@ pub enum Bond {
     Printed,
 }
 
+impl Bond {
+    /// Whether adhesive or cement is put on both faces before they meet, instead of solvent that a needle feeds into the
+    /// joint. A joint like that is pressed while it sets, and what is pressed out is wiped off.
+    pub fn is_adhesive(self) -> bool {
+        !matches!(self, Self::Solvent(_))
+    }
+}
+
 /// What a glued joint can be bonded with. Cast and extruded acrylic are one plastic.
 pub fn bond(design: &Design, joint: JointId) -> Bond {
     let material = |id: usize| {

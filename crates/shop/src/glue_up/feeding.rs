@@ -1,15 +1,19 @@
-//! How the joints of a step are fed: level, within reach of a needle, and so that nothing falls.
+//! How the joints of a step are fed: level, within reach of a needle, and so that nothing falls; those with adhesive pressed
+//! and within reach of a cloth.
 
 use design::PlacedId;
 use glam::DVec3;
 
 use super::block::Block;
+use super::glue::Glue;
 use super::needle::{self, FedSeam};
 use super::parts::Parts;
 use super::rest::{LEAST_TIP_DEG, STEADY_DEG, Weight, tip_deg};
 use super::seam::Patch;
 use super::turns::changes;
 use super::{FedJoint, Feed, JointId, Unfed, Why};
+
+mod held;
 
 /// A position that serves a joint.
 #[derive(Clone, Debug)]
@@ -48,26 +52,31 @@ pub(super) fn feeds(
         let positions = positions(parts, moving, joint);
         match parts.patches[&joint] {
             None => unfed.push(Unfed { joint, why: Why::Apart }),
-            Some(patch) => match serving(&patch, &positions, &blocks, &weights) {
-                serving if serving.is_empty() => {
-                    unfed.push(Unfed { joint, why: why(&patch, &positions, &blocks, &weights) });
+            Some(patch) => {
+                let glue = Glue::of(parts, joint);
+                let serving = serving(glue, &patch, &positions, &blocks, &weights);
+                if serving.is_empty() {
+                    let why = why(glue, &patch, &positions, &blocks, &weights);
+                    unfed.push(Unfed { joint, why });
+                } else {
+                    served.push((joint, serving));
                 }
-                serving => served.push((joint, serving)),
-            },
+            }
         }
     }
-    let is_up = |serves: &Serves| serves.down.dot(DVec3::NEG_Z) > 0.5;
-    let is_held = served.iter().any(|(_, all)| all.iter().any(|s| is_up(s) && s.is_resting()));
     for (_, all) in &mut served {
         if all.iter().any(Serves::is_resting) {
-            // Where it does not rest on the joint, it is held by one that was made before, and no hand is needed.
-            all.retain(|s| s.is_resting() || (is_held && s.tip_deg >= STEADY_DEG));
+            // Where it does not rest on the joint, it is to be held by one that was made before: then no hand is needed.
+            all.retain(|s| s.is_resting() || s.tip_deg >= STEADY_DEG);
         }
     }
-    (in_few_positions(&served), unfed)
+    let needs_both =
+        |joint: JointId| parts.patches[&joint].as_ref().is_some_and(needle::needs_both);
+    (in_few_positions(&served, needs_both), unfed)
 }
 
 fn serving(
+    glue: Glue,
     patch: &Patch,
     positions: &[DVec3],
     blocks: &[Block],
@@ -78,7 +87,7 @@ fn serving(
         if tip_deg < LEAST_TIP_DEG {
             return None;
         }
-        let seams = needle::fed(patch, blocks, down);
+        let seams = glue.seams(patch, blocks, down);
         (!seams.is_empty()).then_some(Serves { down, tip_deg, seams, rank })
     };
     positions.iter().enumerate().filter_map(serves).collect()
@@ -86,7 +95,10 @@ fn serving(
 
 /// Feeds all joints in the positions that take the fewest turns, one that asks for a hand to steady it counted as one turn
 /// more; of these, as well as they can be fed.
-fn in_few_positions(served: &[(JointId, Vec<Serves>)]) -> Vec<Feed> {
+fn in_few_positions(
+    served: &[(JointId, Vec<Serves>)],
+    needs_both: impl Fn(JointId) -> bool,
+) -> Vec<Feed> {
     let mut downs: Vec<DVec3> = Vec::new();
     for serves in served.iter().flat_map(|(_, all)| all) {
         if !downs.iter().any(|down| down.dot(serves.down) > 0.5) {
@@ -95,50 +107,65 @@ fn in_few_positions(served: &[(JointId, Vec<Serves>)]) -> Vec<Feed> {
     }
     // As it stands already comes first.
     downs.sort_by_key(|down| down.dot(DVec3::NEG_Z) < 0.5);
-    let some = |set: u32| (0_u32..).zip(&downs).filter(move |(k, _)| set >> k & 1 == 1);
-    let best_in = |all: &'_ [Serves], set: u32| -> Option<Serves> {
-        let is_in = |s: &&Serves| some(set).any(|(_, down)| down.dot(s.down) > 0.5);
-        all.iter().filter(is_in).min_by_key(|serves| serves.drawback()).cloned()
+    let some = |set: u32| -> Vec<DVec3> {
+        (0_u32..).zip(&downs).filter(|(k, _)| set >> k & 1 == 1).map(|(_, down)| *down).collect()
     };
     let rated = (0..1_u32 << downs.len()).filter_map(|set| {
-        let all = served.iter().map(|(_, all)| best_in(all, set));
-        let all = all.collect::<Option<Vec<Serves>>>()?;
-        let positions: Vec<DVec3> = some(set).map(|(_, down)| *down).collect();
+        let positions = some(set);
+        let all = held::chosen(served, &positions)?;
         let needs_hand =
             |down: &DVec3| all.iter().any(|s| s.down.dot(*down) > 0.5 && s.tip_deg < STEADY_DEG);
         let hands = positions.iter().filter(|down| needs_hand(down)).count();
-        let drawbacks: usize = all.iter().map(Serves::drawback).sum();
+        let drawbacks: usize = all.iter().map(|s| s.drawback()).sum();
         Some((changes(&positions) + hands, hands, drawbacks, set))
     });
     let Some((_, _, _, set)) = rated.min() else { return Vec::new() };
+    let positions = some(set);
+    let Some(chosen) = held::chosen(served, &positions) else { return Vec::new() };
     let mut feeds: Vec<Feed> = Vec::new();
-    for (_, &down) in some(set) {
-        let of = |(joint, all): &(JointId, Vec<Serves>)| {
-            let serves = best_in(all, set)?;
-            (serves.down.dot(down) > 0.5)
-                .then_some((FedJoint { joint: *joint, seams: serves.seams }, serves.tip_deg))
+    for down in positions {
+        let mut here: Vec<(JointId, &Serves)> = served
+            .iter()
+            .zip(&chosen)
+            .filter(|(_, serves)| serves.down.dot(down) > 0.5)
+            .map(|((joint, _), serves)| (*joint, *serves))
+            .collect();
+        // What it rests on is made first.
+        here.sort_by_key(|(_, serves)| !serves.is_resting());
+        let Some(tip_deg) = here.first().map(|(_, serves)| serves.tip_deg) else { continue };
+        let fed = |(joint, serves): (JointId, &Serves)| FedJoint {
+            joint,
+            seams: serves.seams.clone(),
+            needs_both: needs_both(joint),
         };
-        let (joints, tips): (Vec<FedJoint>, Vec<f64>) = served.iter().filter_map(of).unzip();
-        if let Some(&tip_deg) = tips.first() {
-            feeds.push(Feed { down, joints, tip_deg, is_on_blocks: false });
-        }
+        let joints = here.into_iter().map(fed).collect();
+        feeds.push(Feed { down, joints, tip_deg, is_on_blocks: false });
     }
     feeds
 }
 
 /// Why no position serves a joint: of what is in the way the least.
-pub(super) fn why(patch: &Patch, positions: &[DVec3], blocks: &[Block], weights: &[Weight]) -> Why {
-    let is_fed = |down: DVec3| !needle::fed(patch, blocks, down).is_empty();
+pub(super) fn why(
+    glue: Glue,
+    patch: &Patch,
+    positions: &[DVec3],
+    blocks: &[Block],
+    weights: &[Weight],
+) -> Why {
+    let is_fed = |down: DVec3| !glue.seams(patch, blocks, down).is_empty();
     let tips =
         positions.iter().filter(|down| is_fed(**down)).map(|&down| (down, tip_deg(weights, down)));
     if let Some((down, tip_deg)) = tips.max_by(|(_, a), (_, b)| a.total_cmp(b)) {
         return Why::Tips { down, tip_deg };
     }
+    if glue == Glue::Adhesive {
+        return Why::NotWiped;
+    }
     let one_side = positions.iter().any(|&down| needle::reached(patch, blocks, down).len() == 1);
     if one_side { Why::OneSide } else { Why::OutOfReach }
 }
 
-/// The joints among these that no needle reaches whatever is down. What stands later only takes room away, so they
+/// The joints among these that cannot be served whatever is down. What stands later only takes room away, so they
 /// never will be reached.
 pub(super) fn out_of_reach(
     parts: &Parts<'_>,
@@ -151,7 +178,8 @@ pub(super) fn out_of_reach(
     let is_fed = |joint: &JointId| {
         parts.patches[joint].is_some_and(|patch| {
             let downs = positions(parts, moving, *joint);
-            downs.into_iter().any(|down| !needle::fed(&patch, &blocks, down).is_empty())
+            let glue = Glue::of(parts, *joint);
+            downs.into_iter().any(|down| !glue.seams(&patch, &blocks, down).is_empty())
         })
     };
     joints.iter().copied().filter(|joint| !is_fed(joint)).collect()
@@ -184,7 +212,7 @@ mod tests {
             middle: block.middle(),
         };
         let weights: Vec<Weight> = blocks.iter().map(weight).collect();
-        why(&patch, positions, blocks, &weights)
+        why(Glue::Solvent, &patch, positions, blocks, &weights)
     }
 
     #[test]

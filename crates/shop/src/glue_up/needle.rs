@@ -18,7 +18,8 @@ pub const BOTTLE_MM: [f64; 2] = [90.0, 20.0];
 pub const LEAST_ANGLE_DEG: f64 = 30.0;
 /// It leans along the seam by at most this, degrees; our judgement: further, it lies in the corner and nobody sees its tip.
 const MOST_LEAN_DEG: f64 = 60.0;
-/// A strip wider than this is fed from both sides, mm; our judgement: thin solvent is drawn in so far without a doubt.
+/// A strip wider than this is fed from both sides, mm; our judgement: thin solvent is drawn in so far without a doubt. In a
+/// groove the strip is its mouth: solvent runs down along both cheeks and meets on the floor.
 pub const ONE_SIDE_MM: f64 = 15.0;
 
 /// A seam that is fed, and from where.
@@ -30,17 +31,23 @@ pub struct FedSeam {
     pub from: DVec3,
 }
 
+/// Whether a strip is so wide that solvent is fed from both of its sides.
+pub(super) fn needs_both(patch: &Patch) -> bool {
+    patch.width_mm > ONE_SIDE_MM
+}
+
 /// The seams of a joint that are fed; empty when it cannot be: a wide one is fed from both sides or not at all.
 pub(super) fn fed(patch: &Patch, standing: &[Block], down: DVec3) -> Vec<FedSeam> {
     let mut seams = reached(patch, standing, down);
-    let wanted = if patch.width_mm > ONE_SIDE_MM { 2 } else { 1 };
+    let wanted = if needs_both(patch) { 2 } else { 1 };
     if seams.len() < wanted {
         seams.clear();
     }
     seams
 }
 
-/// The seams of a joint that a needle reaches along their length. `standing` holds everything that is there, the two
+/// The seams of a joint that a needle reaches along their length, every place on them or the next one beside it.
+/// `standing` holds everything that is there, the two
 /// parts too; below the bench nothing is free.
 pub(super) fn reached(patch: &Patch, standing: &[Block], down: DVec3) -> Vec<FedSeam> {
     let bench = standing.iter().map(|block| block.reach(down)).fold(f64::NEG_INFINITY, f64::max);

@@ -5,7 +5,7 @@ use glam::{DVec3, dvec3};
 use super::block::{Block, TOUCH_MM};
 
 /// Seams are looked at in places this far apart, mm; our judgement: thin solvent runs further by itself.
-const APART_MM: f64 = 25.0;
+pub const APART_MM: f64 = 25.0;
 /// Where a seam ends in a corner, its last place lies so far from it, mm; our judgement, as above.
 const FROM_END_MM: f64 = 15.0;
 /// The tip of the needle is held so far off both faces, mm.

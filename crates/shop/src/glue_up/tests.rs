@@ -180,7 +180,7 @@ fn what_no_order_can_save_is_named() {
     let [finding] = &findings[..] else { panic!("{findings:?}") };
     assert_eq!(finding.grade, findings::Grade::Tight);
     assert!(finding.message.contains("leaf b and back wall"), "{finding}");
-    assert!(finding.message.contains("a needle does not get to all of it"), "{finding}");
+    assert!(finding.message.contains("a needle does not get along all of it"), "{finding}");
     // All else holds, and the second look agrees.
     let wrong = audit(&design, &order);
     let left = order.steps.iter().flat_map(|step| &step.unfed);

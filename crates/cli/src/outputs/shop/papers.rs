@@ -28,7 +28,7 @@ enum Content<'a> {
     Pages(Box<dyn Fn() -> Vec<Page> + Sync + 'a>),
 }
 
-/// All papers. Without pictures there is no guide to gluing, which is made of them.
+/// All papers. Without a scene the guide to gluing has no pictures.
 pub(super) fn of(of: &ShopOf<'_>, layers: &Layers) -> anyhow::Result<Vec<Output>> {
     let form = paper_form(of.file);
     let all = papers(of, layers, form);
@@ -87,18 +87,20 @@ fn papers<'a>(of: &'a ShopOf<'_>, layers: &'a Layers, form: PaperForm) -> Vec<Pa
             content: words(Box::new(move || Ok(documents::commissioning(file, design, Some(wet))))),
         },
     ];
-    if let Some(scene) = of.scene {
-        papers.push(Paper {
-            name: "glue-up-guide",
-            title: "Glue-up guide",
-            purpose: "how to glue it, step by step with pictures, and the leak test",
-            content: words(Box::new(move || {
-                let glue_up = &shopped.glue_up;
-                let guide = documents::guide(&GuideOf { file, design, scene, glue_up });
-                guide.context("cannot draw a step of the guide")
-            })),
-        });
-    }
+    papers.push(Paper {
+        name: "glue-up-guide",
+        title: "Glue-up guide",
+        purpose: match of.scene {
+            Some(_) => "how to glue it, step by step with pictures, and the leak test",
+            None => "how to glue it, step by step, written without its pictures, and the leak test",
+        },
+        content: words(Box::new(move || {
+            let (glue_up, works) = (&shopped.glue_up, &shopped.works[..]);
+            let (scene, wet) = (of.scene, Some(*wet));
+            let guide = documents::guide(&GuideOf { file, design, scene, glue_up, works, wet });
+            guide.context("cannot draw a step of the guide")
+        })),
+    });
     if let (Some(background), Some(film)) = (&file.background, &shopped.film) {
         let currency = &file.costs.currency;
         papers.push(Paper {

@@ -8,7 +8,7 @@ use glam::DVec3;
 use shop::glue_up::{GlueUp, Step, StepPlace};
 
 use super::{demo, text};
-use crate::guide::{GuideOf, guide};
+use crate::guide::guide;
 
 const DEMOS: [&str; 5] = ["brook", "fragfarm", "mangrove", "seahorse", "stuck-leaf"];
 
@@ -21,6 +21,20 @@ fn middle(design: &Design, id: PlacedId) -> DVec3 {
 fn named(design: &Design, name: &str) -> PlacedId {
     let all = design.placed.iter();
     all.enumerate().find(|(_, p)| p.name == name).unwrap_or_else(|| panic!("no {name}")).0
+}
+
+/// Width of the strip where the boxes around two parts meet, mm: of the three measures of what they share the middle one.
+fn strip_mm(design: &Design, a: PlacedId, b: PlacedId) -> f64 {
+    let bounds = |id: PlacedId| {
+        let placed = &design.placed[id];
+        let [lo, hi] = design.pieces[placed.piece].shape.bounds();
+        let (p, q) = (placed.pose.transform_point3(lo), placed.pose.transform_point3(hi));
+        [p.min(q), p.max(q)]
+    };
+    let ([lo, hi], [low, high]) = (bounds(a), bounds(b));
+    let mut shared = (hi.min(high) - lo.max(low)).to_array();
+    shared.sort_by(f64::total_cmp);
+    shared[1]
 }
 
 /// The wall or bottom that is below when it is told so: `onto its front`, `lying on its back`.
@@ -99,6 +113,12 @@ fn wrong(design: &Design, step: &Step, words: &str, had: &BTreeSet<PlacedId>) ->
         }
         if !step.parts.contains(&a) && !step.parts.contains(&b) {
             say(format!("`{what}` has nothing new"));
+        }
+        // A wide strip is fed from both sides, another from either: by the boxes of the two parts alone.
+        let is_solvent = !line.to_lowercase().contains("on both faces before they meet");
+        let width = strip_mm(design, a, b);
+        if is_solvent && line.contains(", and ") != (width > 15.0) {
+            say(format!("`{what}` is {width} mm wide, and is told to be fed from the wrong sides"));
         }
         // Where it is fed: in a chamber that the seam borders on.
         for told in line.to_lowercase().split("inside, in ").skip(1) {
@@ -207,7 +227,7 @@ fn all_wrong(design: &Design, glue_up: &GlueUp, told: &str) -> Vec<String> {
 fn told(name: &str) -> (Design, GlueUp, String) {
     let (file, design, scene) = demo(name);
     let (glue_up, _) = shop::glue_up::glue_up(&design);
-    let of = GuideOf { file: &file, design: &design, scene: &scene, glue_up: &glue_up };
+    let of = super::of(&file, &design, &scene, &glue_up);
     let told = text(&guide(&of).unwrap());
     (design, glue_up, told)
 }
@@ -237,7 +257,33 @@ fn words_that_are_wrong_are_found_out() {
         ("push it up against front wall", "push it up against rim"),
         ("lowered straight down", "pushed in level towards the front"),
         ("nside, in skimmer", "nside, in inlet"),
+        ("utside, or inside", "utside, and inside"),
     ] {
         assert!(!damaged(from, to).is_empty(), "`{from}` as `{to}` is not found out");
+    }
+}
+
+/// A box of thick sheet with a leaf in grooves: every strip is wider than solvent runs in from one side.
+#[test]
+fn a_wide_groove_is_fed_from_both_sides() {
+    let text_of = |thickness: u32| {
+        format!(
+            "format = 1\ntitle = \"t\"\n[sheet.s]\nmaterial = \"cast acrylic\"\nthickness = {thickness}\n[box]\noutside = {{ length = \
+             900, width = 500, height = 400 }}\nsheet = \"s\"\n[leaf.a]\ncrest = {{ height = 250 }}\n[[along]]\nchamber = \
+             \"one\"\nlength = 400\n[[along]]\ndivider = \"d\"\nleaf = \"a\"\njoint = \"dado\"\n[[along]]\nchamber = \"two\"\n"
+        )
+    };
+    for (thickness, joined) in [(20, ", and "), (10, ", or ")] {
+        let file = params::read(&text_of(thickness)).file.unwrap();
+        let design = design::resolve(&file).design.unwrap();
+        let (glue_up, _) = shop::glue_up::glue_up(&design);
+        let parts = study::parts::build_within(&design, 0.5).unwrap();
+        let scene = study::scene(&design, &parts).unwrap();
+        let told = text(&guide(&super::of(&file, &design, &scene, &glue_up)).unwrap());
+        assert_eq!(all_wrong(&design, &glue_up, &told), Vec::<String>::new(), "{thickness}");
+        let groove = told.lines().find(|line| line.contains("leaf a to front wall")).unwrap();
+        assert!(groove.contains("in a groove") && groove.contains(joined), "{groove}");
+        let wrong = told.replace(joined, if joined == ", and " { ", or " } else { ", and " });
+        assert!(!all_wrong(&design, &glue_up, &wrong).is_empty(), "{thickness}");
     }
 }

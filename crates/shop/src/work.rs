@@ -10,8 +10,8 @@ use plate::{Contour, Face, FlatPattern, Plate, Shape, Tolerance, arrange, flat_p
 
 use crate::process::Machine;
 
-pub use bridges::{Bridge, Run, SPACING_MM as BRIDGE_SPACING_MM};
 pub(crate) use bridges::longest_unheld_mm;
+pub use bridges::{Bridge, Run, SPACING_MM as BRIDGE_SPACING_MM};
 pub(crate) use make::is_sawable;
 
 /// All that is done to one panel, in the order in which it is done.

@@ -88,10 +88,10 @@ pub struct StockSize {
     #[schemars(range(min = 0.0, max = 1e9))]
     pub price: Option<f64>,
     /// Whether you have it already, as an offcut at home: it costs nothing, is used before any is bought, and the letter
-    /// to the shop says that you bring it. Say with `quantity` how many there are. Left out: `false`.
+    /// to the shop says that you bring it. There is one of it, unless `quantity` says that there are more. Left out: `false`.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub own: bool,
-    /// How many there are. Left out: as many as are needed.
+    /// How many there are. Left out: as many as are needed of what is bought, and one of your own.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 1, max = 10000))]
     pub quantity: Option<u32>,
@@ -101,5 +101,11 @@ impl StockSize {
     /// Whether it is the maker's own, which costs nothing.
     pub fn is_own(&self) -> bool {
         self.own || self.price.is_some_and(|price| price <= 0.0)
+    }
+
+    /// How many there are; `None` for as many as are needed. Of what is at home there is one, unless the file says more:
+    /// sheet that costs nothing never comes without end.
+    pub fn number(&self) -> Option<u32> {
+        self.quantity.or_else(|| self.is_own().then_some(1))
     }
 }

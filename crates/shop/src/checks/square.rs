@@ -5,15 +5,20 @@
 //! another, the four corners of what it shows there must lie where the tool really was, not only where the drawing has a
 //! cut.
 
+mod section;
+#[cfg(test)]
+mod tests;
+
 use std::collections::BTreeMap;
 
 use design::{Design, Placed};
 use findings::Finding;
 use glam::{DAffine3, DVec2, DVec3};
 use params::{Process, Relief};
-use plate::{Contour, Face, Plate, Segment, Shape};
+use plate::{Contour, Face, Plate, Shape};
 use units::Length;
 
+use self::section::winding;
 use crate::process::Machine;
 use crate::work::{CutPath, OperationKind, Work};
 
@@ -21,8 +26,6 @@ use crate::work::{CutPath, OperationKind, Work};
 const SCRAPED_MM: f64 = 0.1;
 /// Less deep in a sheet than this is touch, mm.
 const TOUCH_MM: f64 = 0.05;
-/// Corners are looked at so far within the part, mm: what lies on the very edge of a groove is in it.
-const HAIR_MM: f64 = 0.02;
 
 /// One finding for each pair of parts that do not go together.
 pub(super) fn check(file: &params::File, design: &Design, works: &[Work]) -> Vec<Finding> {
@@ -115,31 +118,15 @@ impl HostCut<'_> {
         }
         let within = |share: f64| z_lo + TOUCH_MM + share * (z_hi - z_lo - 2.0 * TOUCH_MM);
         let levels = [0.0, 0.5, 1.0].map(within);
+        let pattern = &work.pattern;
         let corners = levels.into_iter().flat_map(|z| {
             let at = (z - foot) * way;
-            let ends = stretches(&work.pattern.through, v, at);
-            let of_end = move |[a, b]: [f64; 2]| {
-                let hair = HAIR_MM.min(0.25 * (b - a));
-                [a + hair, b - hair].into_iter().flat_map(move |u| {
-                    [(Face::Bottom, 0.0, HAIR_MM), (Face::Top, plate.thickness, -HAIR_MM)]
-                        .map(move |(face, depth, inwards)| (u, at, face, depth + inwards, z))
-                })
-            };
-            ends.into_iter().flat_map(of_end).collect::<Vec<_>>()
+            let corners = section::corners(pattern, plate.thickness, v, at);
+            corners.into_iter().map(move |corner| (corner, z))
         });
         let mut worst: Option<Corner> = None;
-        for (u, at, face, depth, z) in corners {
-            let own = if v == 0 { DVec2::new(at, u) } else { DVec2::new(u, at) };
-            // A corner that the part itself has lost to a step is none.
-            let is_lost = work
-                .pattern
-                .pockets
-                .iter()
-                .any(|pocket| pocket.face == face && winding(&pocket.loops, own) != 0);
-            if is_lost {
-                continue;
-            }
-            let p = to_host.transform_point3(own.extend(depth)).truncate();
+        for (corner, z) in corners {
+            let p = to_host.transform_point3(corner).truncate();
             let (off_mm, is_drawn) = self.standing_at(p, z);
             if worst.is_none_or(|worst| worst.off_mm < off_mm) {
                 worst = Some(Corner { off_mm, at: p, is_drawn, pair: 0 });
@@ -186,57 +173,8 @@ impl HostCut<'_> {
     }
 }
 
-fn winding(loops: &[Contour], p: DVec2) -> i32 {
-    loops.iter().map(|contour| contour.winding(p)).sum()
-}
-
 fn nearest<'a>(contours: impl Iterator<Item = &'a Contour>, p: DVec2) -> f64 {
     contours.flat_map(|contour| &contour.0).map(|s| s.distance(p)).fold(f64::INFINITY, f64::min)
-}
-
-/// From where to where there is material on the line at which coordinate `v` of the part is `at`, by the other coordinate.
-fn stretches(loops: &[Contour], v: usize, at: f64) -> Vec<[f64; 2]> {
-    let mut ends: Vec<f64> =
-        loops.iter().flat_map(|contour| &contour.0).flat_map(|s| crossings(s, v, at)).collect();
-    ends.sort_by(f64::total_cmp);
-    ends.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
-    let is_material = |pair: &&[f64]| {
-        let middle = 0.5 * (pair[0] + pair[1]);
-        let p = if v == 0 { DVec2::new(at, middle) } else { DVec2::new(middle, at) };
-        winding(loops, p) != 0
-    };
-    let mut all: Vec<[f64; 2]> = Vec::new();
-    for pair in ends.windows(2).filter(is_material) {
-        match all.last_mut() {
-            Some(last) if (last[1] - pair[0]).abs() < 1e-6 => last[1] = pair[1],
-            _ => all.push([pair[0], pair[1]]),
-        }
-    }
-    all
-}
-
-/// Where a piece crosses that line.
-fn crossings(piece: &Segment, v: usize, at: f64) -> Vec<f64> {
-    let u = 1 - v;
-    let (Some(arc), Some(radius)) = (piece.arc, piece.radius()) else {
-        let (a, b) = (piece.start, piece.end);
-        if (a[v] - at) * (b[v] - at) > 0.0 || (a[v] - b[v]).abs() < 1e-9 {
-            return Vec::new();
-        }
-        let share = (at - a[v]) / (b[v] - a[v]);
-        return vec![a[u] + share * (b[u] - a[u])];
-    };
-    let off = at - arc.centre[v];
-    if off.abs() >= radius {
-        return Vec::new();
-    }
-    let reach = (radius * radius - off * off).sqrt();
-    let candidates = [arc.centre[u] - reach, arc.centre[u] + reach];
-    let is_on = |x: &f64| {
-        let p = if v == 0 { DVec2::new(at, *x) } else { DVec2::new(*x, at) };
-        piece.distance(p) < 1e-6
-    };
-    candidates.into_iter().filter(is_on).collect()
 }
 
 fn finding(
@@ -271,86 +209,4 @@ fn finding(
         .with_limit(corner.off_mm, SCRAPED_MM, "mm")
         .with_source("our judgement: a tenth of a millimetre is scraped off by hand")
         .with_hint(hint)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::work::operations_of;
-    use glam::{DMat3, dvec2, dvec3};
-    use params::Cutting;
-    use plate::Cut;
-
-    /// How far the corners of a leaf, 40 × 100 × 8 mm and 30 mm deep in a sheet, stand in what a cutter of 6 mm leaves of
-    /// a cut 41 mm long.
-    fn off(cuts: Vec<Cut>) -> f64 {
-        let machine = Machine::new(&Cutting::default());
-        let mut host = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(200.0, 100.0)), 10.0);
-        host.cuts = cuts;
-        let leaf = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(40.0, 100.0)), 8.0);
-        let work = |plate: &Plate| {
-            let (pattern, operations) = operations_of(&machine, plate).expect("it is cut");
-            Work { piece: 0, pattern, operations }
-        };
-        // Its x along the sheet's, its y up through the sheet.
-        let turn = DMat3::from_cols(DVec3::X, DVec3::Z, DVec3::NEG_Y);
-        let pose = DAffine3::from_mat3_translation(turn, dvec3(80.0, 54.0, 4.0));
-        let host_work = work(&host);
-        let cut = HostCut { work: &host_work, plate: &host, machine: &machine };
-        cut.worst_corner(&work(&leaf), &leaf, pose).map_or(0.0, |corner| corner.off_mm)
-    }
-
-    fn slot(radius: f64) -> Contour {
-        let (lo, hi) = (dvec2(79.5, 45.75), dvec2(120.5, 54.25));
-        if radius > 0.0 {
-            Contour::rounded_rectangle(lo, hi, radius)
-        } else {
-            Contour::rectangle(lo, hi)
-        }
-    }
-
-    #[test]
-    fn a_square_leaf_in_a_slot_meets_what_the_cutter_leaves() {
-        // The leaf's corner lies 0.52 and 0.27 mm inside that of the slot, whose middle of the arc 3 mm from both sides.
-        let expected = (2.48_f64.powi(2) + 2.73_f64.powi(2)).sqrt() - 3.0;
-        for pocket in [false, true] {
-            let cut = |contour| {
-                if pocket { Cut::pocket(contour, Face::Top, 6.0) } else { Cut::through(contour) }
-            };
-            let sharp = off(vec![cut(slot(0.0))]);
-            assert!((sharp - expected).abs() < 0.01, "{sharp} {expected}");
-            let bites = [(79.5, 45.75), (120.5, 45.75), (79.5, 54.25), (120.5, 54.25)];
-            let bites = bites.map(|(x, y)| {
-                let inwards =
-                    dvec2(if x < 100.0 { 1.0 } else { -1.0 }, if y < 50.0 { 1.0 } else { -1.0 });
-                cut(Contour::circle(
-                    dvec2(x, y) + inwards * 3.01 * std::f64::consts::FRAC_1_SQRT_2,
-                    3.01,
-                ))
-            });
-            let relieved = off([vec![cut(slot(0.0))], bites.to_vec()].concat());
-            assert!(relieved < 0.02, "{relieved}");
-        }
-        // A groove that is deep enough for half of it only: the corners stand in the floor.
-        assert!(off(vec![Cut::pocket(slot(0.0), Face::Top, 3.0)]) > 0.2);
-        assert!(off(Vec::new()) > 10.0);
-    }
-
-    #[test]
-    fn a_drawn_round_end_is_told_as_well() {
-        let round = off(vec![Cut::through(slot(4.25))]);
-        let expected = (3.73_f64.powi(2) + 3.98_f64.powi(2)).sqrt() - 4.25;
-        assert!((round - expected).abs() < 0.01, "{round} {expected}");
-    }
-
-    #[test]
-    fn stretches_are_found_across_lines_and_arcs() {
-        let outer = Contour::rounded_rectangle(DVec2::ZERO, dvec2(100.0, 50.0), 10.0);
-        let hole = Contour::circle(dvec2(50.0, 25.0), 5.0).reversed();
-        let found = stretches(&[outer, hole], 1, 25.0);
-        assert_eq!(found.len(), 2);
-        for (found, expected) in found.iter().flatten().zip([0.0, 45.0, 55.0, 100.0]) {
-            assert!((found - expected).abs() < 1e-9);
-        }
-    }
 }

@@ -54,6 +54,36 @@ fn edges_that_lean_too_far_are_told() {
     }
 }
 
+/// Sheets of 12, 13 and 20 mm: what 100 W cut is not told.
+#[test]
+fn sheet_that_a_common_laser_does_not_cut_is_told() {
+    for (thickness, is_told) in [(8.0, false), (12.0, false), (12.5, true), (19.0, true)] {
+        let findings = findings_of("brook", |file| {
+            laser(file);
+            for sheet in file.sheet.values_mut() {
+                sheet.thickness = units::Length::mm(thickness);
+                sheet.measured = Some(params::Measured::One(units::Length::mm(thickness)));
+            }
+        });
+        let told = findings.iter().find(|f| f.code == "sheet-thick-for-process");
+        assert_eq!(told.is_some(), is_told, "{thickness}");
+        if let Some(told) = told {
+            assert_eq!(told.grade, Grade::Tight);
+            assert!(told.hint.as_ref().is_some_and(|hint| hint.contains("ask the shop")));
+        }
+    }
+}
+
+#[test]
+fn annealing_is_by_the_makers_schedule() {
+    let findings = findings_of("brook", laser);
+    let told = findings.iter().find(|f| f.code == "glued-edge-under-stress").expect("it is told");
+    let hint = told.hint.as_deref().expect("it has one");
+    assert!(hint.contains("sheet maker's schedule") && hint.contains("film off"), "{hint}");
+    assert!(!hint.contains("an hour for each"), "{hint}");
+    assert!(told.source.as_ref().is_some_and(|source| source.contains("common practice")));
+}
+
 #[test]
 fn a_saw_is_told_which_parts_it_cannot_make() {
     let codes = codes("seahorse", |file| file.cutting.process = Process::Saw);

@@ -53,7 +53,7 @@ fn offered(k: usize, size: &StockSize, chosen_by: ChosenBy) -> Offered {
         (ChosenBy::Price, Some(price)) => whole(price * PARTS),
         _ => whole(size_mm.x * size_mm.y / MM2_PER_CM2),
     };
-    let quantity = size.quantity.map(|quantity| quantity as usize);
+    let quantity = size.number().map(|quantity| quantity as usize);
     Offered { stock: Some(k), size_mm, weight, price, is_own, quantity }
 }
 
@@ -117,5 +117,14 @@ mod tests {
     fn own_is_also_what_costs_nothing() {
         let (by, sizes) = of(&sheet("{ size = [900, 600], price = 0 }"));
         assert_eq!((by, sizes[0].is_own), (ChosenBy::Price, true));
+    }
+
+    #[test]
+    fn of_own_sheet_there_is_one_unless_more_are_said() {
+        let (_, sizes) = of(&sheet(
+            "{ size = [900, 600], own = true }, { size = [800, 600], price = 0 }, { size = [700, 600], own = true, quantity = 3 }, { size = [600, 600], price = 9 }, { size = [500, 600], price = 9, quantity = 2 }",
+        ));
+        let quantities: Vec<_> = sizes.iter().map(|size| size.quantity).collect();
+        assert_eq!(quantities, [Some(1), Some(1), Some(3), None, Some(2)]);
     }
 }

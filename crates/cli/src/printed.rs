@@ -185,7 +185,7 @@ fn told(made: &[Made], things: &[Thing<'_>], printer: &Printer, system: System) 
         text += &hanging("    ", &words::measures(made.kind, &made.given, system));
         let lies = format!(
             "{}, {}; {}",
-            words::size(thing, system),
+            words::size(thing.fitting, system),
             made.fitting.print.orientation,
             words::filament_used(thing)
         );

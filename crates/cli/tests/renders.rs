@@ -119,6 +119,15 @@ fn the_pictures_of_the_demos_are_up_to_date() {
     assert!(old.is_empty(), "old pictures: {old:#?}");
 }
 
+#[test]
+fn the_sheet_of_all_fittings_is_up_to_date() {
+    let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../renders/fittings.png");
+    let dir = tempfile::tempdir().expect("a temporary folder");
+    let output = run(dir.path(), &["fittings", "--picture", "fittings.png"]);
+    assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+    assert_eq!(difference(&kept, &dir.path().join("fittings.png")), None);
+}
+
 /// What is wrong with a kept picture; with `UPDATE_GOLDEN` it is replaced instead.
 fn difference(kept: &Path, drawn: &Path) -> Option<String> {
     if env::var_os("UPDATE_GOLDEN").is_some() {

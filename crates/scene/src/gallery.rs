@@ -274,8 +274,7 @@ mod tests {
                     Frame { min: card.place, max: card.place + dvec2(sheet.card, height) }
                 })
                 .collect();
-            let paper =
-                Frame { min: DVec2::ZERO, max: dvec2(width as f64, sheet.height as f64) };
+            let paper = Frame { min: DVec2::ZERO, max: dvec2(width as f64, sheet.height as f64) };
             for (i, frame) in frames.iter().enumerate() {
                 assert!(paper.contains(frame), "{width}: {frame:?} in {paper:?}");
                 assert!(frames[..i].iter().all(|other| !other.overlaps(frame)), "{width}: {i}");

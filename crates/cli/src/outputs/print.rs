@@ -161,7 +161,7 @@ impl<'a> Prints<'a> {
         text += "\n";
         for (part, fitting) in &self.parts {
             let thing = thing(part, fitting);
-            let size = words::size(&thing, self.system);
+            let size = words::size(fitting, self.system);
             let used = words::filament_used(&thing);
             let words = format!(
                 "{}: {size}, {}; each takes {used}.",

@@ -138,7 +138,7 @@ fn text(set: &Set<'_>, filament: Filament) -> String {
             let number = words::value(measure, words::number(measure, &made.given), set.system);
             text += &hanging("- ", &format!("{}: {number}, {}.", measure.name, measure.words));
         }
-        let size = words::size(thing, set.system);
+        let size = words::size(thing.fitting, set.system);
         text += &hanging("- ", &format!("Printed {}: {size}.", made.fitting.print.orientation));
         text += &hanging("- ", &format!("Each takes {}.", words::filament_used(thing)));
         if !made.kind.advice.is_empty() {

@@ -4,7 +4,7 @@ use fittings::{Fitting, KINDS, Kind, Printer};
 use rayon::prelude::*;
 use scene::{Exhibit, Heading};
 use solid::{Mesh, Solid};
-use units::{Length, System};
+use units::System;
 
 use super::{Made, built, words};
 
@@ -43,14 +43,13 @@ pub(super) fn draw(made: &[Made], printer: &Printer, system: System) -> anyhow::
 }
 
 fn sheet(shown: &[Shown<'_>], system: System) -> anyhow::Result<Vec<u8>> {
-    let names: Vec<String> = shown.iter().map(|s| s.kind.name.replace('-', " ")).collect();
     let measures: Vec<String> = shown
         .iter()
         .map(|s| {
-            let [x, y] = s.fitting.print.bed_footprint_mm;
-            let z = s.fitting.print.height_mm;
-            let [x, y, z] = [x, y, z].map(|mm| Length::mm(mm).show(system));
-            format!("{}. Takes {x} × {y}, {z} high", words::measures(s.kind, s.given, system))
+            let size = words::size(s.fitting, system);
+            let told = format!("{}, takes {size}", words::measures(s.kind, s.given, system));
+            // Lines break between measures, not within one.
+            told.split(", ").map(|one| one.replace(' ', "\u{a0}")).collect::<Vec<_>>().join(", ")
         })
         .collect();
     let told: Vec<String> = shown.iter().map(|s| words::sentence(s.kind.what_for)).collect();
@@ -58,7 +57,7 @@ fn sheet(shown: &[Shown<'_>], system: System) -> anyhow::Result<Vec<u8>> {
         .iter()
         .enumerate()
         .map(|(k, s)| Exhibit {
-            name: &names[k],
+            name: s.kind.name,
             measures: &measures[k],
             what_for: &told[k],
             shape: &s.fitting.shape,

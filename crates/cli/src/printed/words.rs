@@ -1,6 +1,8 @@
 //! What is told of printed things: their measures, how they lie, what they take.
 
-use fittings::{ALWAYS, Advice, COUPONS, Filament, Kind, Measure, Of, Printer, UnderWater};
+use fittings::{
+    ALWAYS, Advice, COUPONS, Filament, Fitting, Kind, Measure, Of, Printer, UnderWater,
+};
 use study::told::table::{hanging, wrapped};
 use units::{Length, System};
 
@@ -22,12 +24,12 @@ pub(crate) fn value(measure: &Measure, number: f64, system: System) -> String {
 
 /// Measures of a kind with these numbers, in one line: `pipe 32 mm, width 15 mm`.
 pub(crate) fn measures(kind: &Kind, given: &[(&'static str, f64)], system: System) -> String {
-    let told = kind.measures.iter().map(|measure| {
+    let told = kind.measures.iter().filter_map(|measure| {
         let number = number(measure, given);
         match measure.of {
-            Of::Choice if number > 0.5 => format!("with {}", measure.name),
-            Of::Choice => format!("no {}", measure.name),
-            _ => format!("{} {}", measure.name, value(measure, number, system)),
+            // A choice that is made is told by its name, one that is not by nothing.
+            Of::Choice => (number > 0.5).then(|| measure.name.to_owned()),
+            _ => Some(format!("{} {}", measure.name, value(measure, number, system))),
         }
     });
     told.collect::<Vec<_>>().join(", ")
@@ -39,10 +41,9 @@ pub(crate) fn number(measure: &Measure, given: &[(&'static str, f64)]) -> f64 {
 }
 
 /// Room on the bed and height: `41.3 × 47 × 15 mm`.
-pub(crate) fn size(thing: &Thing<'_>, system: System) -> String {
-    let [x, y] = thing.fitting.print.bed_footprint_mm;
-    let shown = [x, y, thing.fitting.print.height_mm].map(|mm| Length::mm(mm).show(system));
-    let [x, y, z] = shown;
+pub(crate) fn size(fitting: &Fitting, system: System) -> String {
+    let [x, y] = fitting.print.bed_footprint_mm;
+    let [x, y, z] = [x, y, fitting.print.height_mm].map(|mm| Length::mm(mm).show(system));
     let bare = |text: &str| text.split(' ').next().unwrap_or_default().to_owned();
     format!("{} × {} × {z}", bare(&x), bare(&y))
 }

@@ -108,11 +108,12 @@ pub(crate) fn shortened(lettering: &Lettering, text: &str, limit: f64) -> String
     if kept.is_empty() { kept } else { format!("{}…", kept.trim_end()) }
 }
 
-/// Words in lines of at most a width. A word that is wider than a line is broken.
+/// Words in lines of at most a width. A word that is wider than a line is broken; a no-break space breaks none.
 pub(crate) fn wrapped(lettering: &Lettering, words: &str, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];
     let fits = |text: &str| lettering.width(text) <= width;
-    for word in words.split_whitespace() {
+    let parts = |letter: char| letter.is_whitespace() && letter != '\u{a0}';
+    for word in words.split(parts).filter(|word| !word.is_empty()) {
         let last = lines.last_mut().filter(|line| !line.is_empty());
         if let Some(line) = last {
             let longer = format!("{line} {word}");

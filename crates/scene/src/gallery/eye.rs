@@ -9,36 +9,32 @@ use crate::scene::Scene;
 
 /// Size of the trial drawings, px.
 const TRIAL: [usize; 2] = [120, 86];
-/// Directions along the ground; the first is the one of other pictures.
-const AROUND: [(f64, f64); 8] = [
-    (-0.55, -1.0),
-    (0.55, -1.0),
-    (-1.0, -0.55),
-    (1.0, -0.55),
-    (-0.55, 1.0),
-    (0.55, 1.0),
-    (-1.0, 0.55),
-    (1.0, 0.55),
-];
+/// Directions along the ground, all from the front: what is written on a thing is read from there.
+const AROUND: [(f64, f64); 4] = [(-0.55, -1.0), (0.55, -1.0), (-1.0, -0.55), (1.0, -0.55)];
+/// The eye that is looked from where no other shows more.
+const FIRST: DVec3 = dvec3(-0.55, -1.0, 0.75);
 /// How high the eye stands for a unit to the side: about 30°, 45° and 60°.
 const HEIGHTS: [f64; 3] = [0.75, 1.2, 2.0];
-/// Another eye must show so much more than the first; our judgement: sheets whose things are seen alike read better.
+/// Another eye must show so much more than the best before it; our judgement: sheets whose things are seen alike read
+/// better.
 const BETTER: f64 = 1.05;
 
 /// The direction towards the eye that shows most of a scene: the one whose drawing has most in it, by the sum of all
 /// differences between neighbouring pixels. Edges, openings and faces of different light make differences; a plain side
 /// makes none.
 pub(super) fn best(scene: &Scene) -> DVec3 {
-    let eyes = AROUND.iter().flat_map(|&(x, y)| HEIGHTS.map(|z| dvec3(x, y, z)));
-    let mut best: Option<(DVec3, f64)> = None;
-    for eye in eyes {
+    let shown = |eye: DVec3| {
         let camera = framed(scene, eye, room(TRIAL, 0.05));
-        let shown = told(&render(scene, &camera, TRIAL, 0.7));
-        if best.is_none_or(|(_, most)| shown > BETTER * most) {
-            best = Some((eye, shown));
+        told(&render(scene, &camera, TRIAL, 0.7))
+    };
+    let mut best = (FIRST, shown(FIRST));
+    for eye in AROUND.iter().flat_map(|&(x, y)| HEIGHTS.map(|z| dvec3(x, y, z))) {
+        let shown = shown(eye);
+        if shown > BETTER * best.1 {
+            best = (eye, shown);
         }
     }
-    best.map_or(DVec3::new(-0.55, -1.0, 0.75), |(eye, _)| eye)
+    best.0
 }
 
 /// Sum of the differences of green between neighbouring pixels.

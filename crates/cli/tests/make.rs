@@ -41,6 +41,7 @@ fn demos_are_made_and_every_file_is_listed() {
             "checks/solids.json",
             "checks/water.json",
             "checks/fit.json",
+            "shop/glue-up-guide.pdf",
             "fit/fit.txt",
             "fit/plan.svg",
             "fit/side.svg",

@@ -94,7 +94,7 @@ fn order(design: &Design, glue_up: &GlueUp) -> String {
     let joints = glue_up.joints();
     let has_adhesive = joints.into_iter().any(|id| bond(design, id).is_adhesive());
     let pressed = if has_adhesive {
-        ", those with adhesive are pressed by weight and can be wiped"
+        "; those with adhesive are pressed by weight and can be wiped"
     } else {
         ""
     };
@@ -107,7 +107,7 @@ fn order(design: &Design, glue_up: &GlueUp) -> String {
     let no_way = glue_up.steps.iter().filter(|step| step.way.is_none()).count();
     if unfed + no_way == 0 {
         return format!(
-            "The order was worked out from the joints of this design: every new joint can be laid level and {reached}{pressed}; \
+            "The order was worked out from the joints of this design: every new joint can be laid level, and {reached}{pressed}; \
              each part gets into its place on a straight way, and what is glued so far stands by itself. Another order may \
              shut something in."
         );
@@ -124,7 +124,7 @@ fn order(design: &Design, glue_up: &GlueUp) -> String {
     }
     format!(
         "No order was found in which everything holds; this is the least bad of those that were tried: {}. They are marked at \
-         their steps. Every other joint can be laid level and {reached}{pressed}; all other parts go in on a straight way.",
+         their steps. Every other joint can be laid level, and {reached}{pressed}; all other parts go in on a straight way.",
         not.join("; ")
     )
 }

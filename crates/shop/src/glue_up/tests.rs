@@ -324,3 +324,89 @@ fn the_rim_weighs_what_its_openings_leave() {
     let whole = parts.blocks[rim].size().element_product() * 1e-9 * piece.density_kg_m3.unwrap();
     assert!(own < 0.6 * whole, "{own} of {whole}");
 }
+
+/// Joints of a step at which the new part hangs, with nothing made before or beside it that it rests on, though it could rest
+/// on that joint itself.
+fn hangs(parts: &Parts<'_>, step: &Step) -> Vec<JointId> {
+    let all: Vec<PlacedId> = step.standing.iter().chain(&step.parts).copied().collect();
+    let (blocks, weights) = (parts.blocks(&all), parts.weights(&all));
+    let rest = |joint: JointId| {
+        let out = parts.patches[&joint].unwrap().out;
+        if step.parts.contains(&parts.joint(joint).a) { out } else { -out }
+    };
+    let could_rest = |joint: JointId| {
+        let (patch, down) = (parts.patches[&joint].unwrap(), rest(joint));
+        let is_safe = rest::tip_deg(&weights, down) >= LEAST_TIP_DEG;
+        is_safe && !Glue::of(parts, joint).seams(&patch, &blocks, down).is_empty()
+    };
+    let mut is_held = false;
+    let mut hanging = Vec::new();
+    for feed in &step.feeds {
+        for fed in &feed.joints {
+            is_held |= rest(fed.joint).dot(feed.down) > 0.5;
+            if !is_held && could_rest(fed.joint) {
+                hanging.push(fed.joint);
+            }
+        }
+    }
+    hanging
+}
+
+#[test]
+fn every_part_rests_on_a_joint_before_it_hangs_from_others() {
+    let mut dice = Dice(19_581_126);
+    let random = (0..20).filter_map(|_| design_of(&random_box(&mut dice)));
+    let (mut steps, mut turned) = (0, 0);
+    for design in DEMOS.iter().map(|name| demo(name)).chain(random) {
+        let parts = Parts::of(&design);
+        let (glue_up, _) = glue_up(&design);
+        for step in glue_up.steps.iter().filter(|step| step.place == StepPlace::Box) {
+            assert_eq!(hangs(&parts, step), Vec::<JointId>::new(), "{step:?}");
+            steps += 1;
+            // Made the other way round, the part hangs: the test can fail.
+            let mut back = step.clone();
+            back.feeds.reverse();
+            turned += usize::from(!hangs(&parts, &back).is_empty());
+        }
+    }
+    println!("{steps} steps, {turned} of them would hang the other way round");
+    assert!(steps > 100, "{steps}");
+}
+
+#[test]
+fn adhesive_is_never_said_to_be_fed() {
+    // Leaves of another plastic: every joint of theirs takes cement.
+    let design = design_of(
+        "format = 1\ntitle = \"t\"\n[sheet.s]\nmaterial = \"cast acrylic\"\nthickness = 8\n[sheet.p]\nmaterial = \"PVC\"\nthickness = \
+         6\n[box]\noutside = { length = 700, width = 300, height = 350 }\nsheet = \"s\"\n[leaf.a]\ncrest = { height = 250 }\nsheet = \
+         \"p\"\n[[along]]\nchamber = \"one\"\nlength = 300\n[[along]]\ndivider = \"d\"\nleaf = \"a\"\n[[along]]\nchamber = \"two\"\n",
+    )
+    .unwrap();
+    let (order, findings) = glue_up(&design);
+    let of = |id: &JointId| bond(&design, *id).is_adhesive();
+    let adhesive = order.joints().iter().filter(|id| of(id)).count();
+    assert_eq!(adhesive, 3, "{findings:?}");
+    let [finding] = &findings[..] else { panic!("{findings:?}") };
+    assert!(finding.message.contains("all 8 joints that solvent is fed into"), "{finding}");
+    assert!(finding.message.contains("or to the next beside it"), "{finding}");
+    assert!(
+        finding.message.contains("all 3 joints with adhesive")
+            && finding.message.contains("pressed by weight and wiped"),
+        "{finding}"
+    );
+    // Each lies so that weight presses it.
+    let parts = Parts::of(&design);
+    for feed in order.steps.iter().flat_map(|step| &step.feeds) {
+        for fed in feed.joints.iter().filter(|fed| of(&fed.joint)) {
+            let out = parts.patches[&fed.joint].unwrap().out;
+            assert!(out.dot(feed.down).abs() > 0.5, "{fed:?}");
+        }
+    }
+    // What cannot be wiped is told in those words.
+    let joint = order.joints().into_iter().find(|id| of(id)).unwrap();
+    let mut bad = order.clone();
+    bad.steps.last_mut().unwrap().unfed.push(Unfed { joint, why: Why::NotWiped });
+    let told = found::findings(&design, &bad);
+    assert!(told[0].message.contains("can be pressed and wiped"), "{}", told[0]);
+    assert!(!told[0].message.contains("solvent"), "{}", told[0]);
+}

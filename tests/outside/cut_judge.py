@@ -19,7 +19,7 @@ with a tool that is 0.003 mm thinner.
 Of a folder that `sumpwright make` wrote it judges the order of cutting in the DXF of its nested sheets, read by `ezdxf`
 (sheet_order.py). Of a folder with sheets written twice, by their edges and by the path of the tool,
 
-    DEMO/part.json, DEMO/part/*.dxf, DEMO/tool.json, DEMO/tool/*.dxf     sumpwright cut … --into DEMO/part --json
+    DEMO/part.toml, DEMO/part.json, DEMO/part/*.dxf, and the same of DEMO/tool     sumpwright cut DEMO/part.toml --into DEMO/part --json
 
 it sweeps the tool along the paths in the files and compares what is left with the parts in the others (sheet_paths.py).
 """

@@ -3,11 +3,13 @@
 For every sheet the tool is swept along the paths in `tool/NAME.dxf`. Of the sheet every part of `part/NAME.dxf` must be left
 within 0.01 mm, closed by the tool (see `cut_judge.py`), and be cut no deeper. Arcs stay arcs. Where bridges are left, the
 part hangs on the sheet by as many as are marked, each as long as its mark, once the tool has gone the rest of its way; and
-marks lie beside parts, on straight edges.
+marks lie beside parts, on straight edges. A demo whose parameter file asks for bridges has them, no two of a part crowded,
+and no more than one in 150 mm around its convex hull (common practice: one in 150 to 300 mm).
 """
 
 import json
 import math
+import tomllib
 
 import ezdxf
 import ezdxf.path
@@ -19,9 +21,13 @@ from sweeping import EASE_MM, KNIFE_MM, LIMIT_MM, arc_radius, beyond, closed_by,
 
 # Bends that are no corner, and more than what rounding makes of a smooth joint; short pieces of a hair are left out.
 CHORD_RAD = (0.01, 0.2)
+# Bridges of one part stand at least so far apart around its convex hull, and there is at most one in so much of it, mm; two
+# are always allowed.
+CROWDED_MM, PER_BRIDGE_MM, FEWEST = 55.0, 150.0, 2
 
 
 def judge(folder, rows):
+    held_by_tabs = 0
     demos = sorted(path.parent for path in folder.glob("*/part.json"))
     rows.equal("sheets: drawn both ways", "", True, len(demos) > 0)
     for demo in demos:
@@ -31,10 +37,21 @@ def judge(folder, rows):
                 lines, _ = nested_dxf.entities(demo / way / f"{sheet['name']}.dxf")
                 sheet_order.judge_order(nested_dxf.joined(lines), f"{demo.name}, {way}, {sheet['name']}", len(sheet["laid"]), rows)
         for sheet in told["sheets"]:
-            judge_sheet(demo, sheet, rows)
+            has_bridges = asks_for_bridges(demo / "part.toml", sheet["sheet"])
+            held_by_tabs += has_bridges
+            judge_sheet(demo, sheet, has_bridges, rows)
+    rows.equal("sheets: some are held by bridges", "", True, held_by_tabs > 0)
 
 
-def judge_sheet(demo, sheet, rows):
+def asks_for_bridges(parameters, sheet):
+    """By the parameter file that was cut: `holding = "tabs"`, and a router for this sheet."""
+    file = tomllib.loads(parameters.read_text(encoding="utf-8"))
+    cutting = file.get("cutting", {})
+    process = file["sheet"][sheet].get("process", cutting.get("process", "router"))
+    return process == "router" and cutting.get("holding", "vacuum") == "tabs"
+
+
+def judge_sheet(demo, sheet, has_bridges, rows):
     name = f"{demo.name}, {sheet['name']}"
     radius = 0.5 * sheet["cut_mm"]
     edges, marks = nested_dxf.entities(demo / "part" / f"{sheet['name']}.dxf")
@@ -67,7 +84,7 @@ def judge_sheet(demo, sheet, rows):
     rows.number("sheets: what is missing of the parts by the paths in the DXF, mm", name, 0.0, less, LIMIT_MM)
     rows.number("sheets: how deep the paths in the DXF cut into parts, mm", name, 0.0, deep, LIMIT_MM)
     judge_arcs(edges, paths, radius, name, rows)
-    judge_bridges(whole, parts, paths, marks, radius, name, rows)
+    judge_bridges(whole, parts, paths, marks, has_bridges, radius, name, rows)
 
 
 def is_narrow(line, radius):
@@ -114,9 +131,10 @@ def heading(piece, end):
     return math.atan2(piece[3] - piece[1], piece[2] - piece[0])
 
 
-def judge_bridges(whole, parts, paths, marks, radius, name, rows):
+def judge_bridges(whole, parts, paths, marks, has_bridges, radius, name, rows):
     lifted = [line for path in paths for line in path.lifted]
     rows.equal("sheets: bridges that are marked and bridges in the paths", name, len(marks), len(lifted))
+    rows.equal("sheets: bridges are marked where the file asks for them, and only there", name, has_bridges, bool(marks))
     if not marks:
         return
     marked = [region(mark.pieces) for mark in marks]
@@ -141,6 +159,24 @@ def judge_bridges(whole, parts, paths, marks, radius, name, rows):
         hanging += own.distance(whole.exterior) < 1e-9
     bridged = sum(1 for part in parts if any(mark.distance(Polygon(part.exterior)) < 1e-3 for mark in marked))
     rows.equal("sheets: parts that hang on the sheet while they have bridges", name, True, hanging >= bridged)
+    crowded, many = spacing(parts, marked)
+    rows.equal("sheets: parts whose bridges stand crowded", name, 0, crowded)
+    rows.equal("sheets: parts with more bridges than one in 150 mm around", name, 0, many)
+
+
+def spacing(parts, marked):
+    """How many parts have two bridges too near to one another around their convex hull, and how many have too many."""
+    crowded = many = 0
+    for part in parts:
+        edge = Polygon(part.exterior)
+        hull = edge.convex_hull.exterior
+        # Of openings not: a mark lies beside the outline and outside of it.
+        own = [mark.centroid for mark in marked if mark.distance(edge) < 1e-3 and not edge.contains(mark.centroid)]
+        at = sorted(hull.project(middle) for middle in own)
+        gaps = [b - a for a, b in zip(at, at[1:])] + [hull.length - at[-1] + at[0]] if len(at) > 1 else []
+        crowded += any(gap < CROWDED_MM for gap in gaps)
+        many += len(at) > max(FEWEST, math.ceil(hull.length / PER_BRIDGE_MM))
+    return crowded, many
 
 
 def runs_between(path):
@@ -246,6 +282,42 @@ def engraved_last(entity, space):
     return True
 
 
+def is_mark(entity):
+    return entity.dxf.layer.startswith("bridge")
+
+
+def no_bridges(folder):
+    """No bridge is marked, and the tool is lifted over none."""
+    found = False
+    for path in sorted([*folder.glob("*/part/*.dxf"), *folder.glob("*/tool/*.dxf")]):
+        document = ezdxf.readfile(path)
+        space = document.modelspace()
+        for entity in [entity for entity in space if is_mark(entity) or is_bridge(entity)]:
+            found = True
+            if is_mark(entity):
+                space.delete_entity(entity)
+            else:
+                entity.dxf.layer = nested_dxf.TOOL_PATH + nested_dxf.OUTLINE
+        document.saveas(path)
+    return found
+
+
+def bunched(folder):
+    """A mark is moved beside the next one on the same edge."""
+    for path in sorted(folder.glob("*/part/*.dxf")):
+        document = ezdxf.readfile(path)
+        marks = [entity for entity in document.modelspace() if is_mark(entity)]
+        for one, other in zip(marks, marks[1:]):
+            (a, *_), (b, *_) = one.get_points("xy"), other.get_points("xy")
+            way = math.dist(a, b)
+            if min(abs(a[0] - b[0]), abs(a[1] - b[1])) < 1e-6 and way > 2.0 * CROWDED_MM:
+                share = 1.0 - 0.5 * CROWDED_MM / way
+                one.translate((b[0] - a[0]) * share, (b[1] - a[1]) * share, 0.0)
+                document.saveas(path)
+                return True
+    return False
+
+
 DAMAGES = {
     "a path 0.03 mm off": of_tool(moved),
     "a path with a flattened arc": of_tool(flattened),
@@ -253,5 +325,7 @@ DAMAGES = {
     "a path whose arcs are made of chords": of_tool(chorded),
     "a bridge that is cut through": of_tool(cut_through),
     "a bridge that is 0.03 mm off": of_tool(bridge_moved),
+    "no bridges at all": no_bridges,
+    "bridges that stand bunched": bunched,
     "engraving that stands last": of_tool(engraved_last),
 }

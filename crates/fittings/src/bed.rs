@@ -29,7 +29,7 @@ impl OnBed {
 pub enum BedError {
     /// One is larger than the room for printing, lying as it is and turned by 90°.
     #[error(
-        "fitting {fitting} takes {} × {} mm and is {} mm high; the printer has {} × {} × {} mm",
+        "fitting {fitting} takes {:.1} × {:.1} mm and is {:.1} mm high; the printer has {} × {} × {} mm",
         size_mm[0], size_mm[1], size_mm[2], bed_mm[0], bed_mm[1], bed_mm[2]
     )]
     TooLarge {
@@ -290,7 +290,7 @@ mod tests {
         let refused = arranged(&some, &printer(200.0, 100.0), 5.0).expect_err("too long");
         assert_eq!(
             refused.to_string(),
-            "fitting 1 takes 201 × 10 mm and is 5 mm high; the printer has 200 × 100 × 150 mm"
+            "fitting 1 takes 201.0 × 10.0 mm and is 5.0 mm high; the printer has 200 × 100 × 150 mm"
         );
         let tall = arranged(&[block([10.0, 10.0, 151.0])], &printer(200.0, 100.0), 5.0);
         assert!(matches!(tall, Err(BedError::TooLarge { fitting: 0, .. })));

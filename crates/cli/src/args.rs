@@ -282,7 +282,8 @@ pub(crate) struct FittingsArgs {
     /// Print all kinds with what they are for, their measures, limits and usual values
     #[arg(long)]
     pub(crate) list: bool,
-    /// Thickness of the sheet by caliper, least and greatest, such as `7.7..8.0`; fittings are made for the greatest
+    /// Thickness of the sheet by caliper, least and greatest, such as `7.7..8.0`; fittings are made for the greatest,
+    /// those that are pressed on for the least
     #[arg(long, value_name = "MM..MM", value_parser = asked::band)]
     pub(crate) sheet: Option<[units::Length; 2]>,
     /// How many of each

@@ -43,14 +43,17 @@ pub(super) fn asked(args: &FittingsArgs) -> anyhow::Result<Vec<Asked>> {
     Ok(all)
 }
 
-/// A fitting goes over the thickest place of its sheet. What was given for a kind itself counts more.
-fn lay_on_sheet(all: &mut [Asked], [_, most]: [Length; 2]) -> anyhow::Result<()> {
+/// A fitting goes over the thickest place of its sheet; one that is pressed on must hold at the thinnest. What was given
+/// for a kind itself counts more.
+fn lay_on_sheet(all: &mut [Asked], [least, most]: [Length; 2]) -> anyhow::Result<()> {
     let mut is_of_use = all.is_empty();
     for asked in all {
         let Some(measure) = asked.kind.measures.iter().find(|m| m.name == SHEET) else { continue };
         is_of_use = true;
         if asked.given.iter().all(|(name, _)| *name != SHEET) {
-            asked.given.push((measure.name, most.to_mm()));
+            let is_pressed = asked.given.iter().any(|&(name, value)| name == PRESSED && value > 0.5);
+            let thickness = if is_pressed { least } else { most };
+            asked.given.push((measure.name, thickness.to_mm()));
         }
     }
     if !is_of_use {
@@ -69,6 +72,8 @@ fn lay_on_sheet(all: &mut [Asked], [_, most]: [Length; 2]) -> anyhow::Result<()>
 
 /// The measure that `--sheet` stands for.
 const SHEET: &str = "sheet";
+/// The choice of a fitting that holds by being pressed on its sheet.
+const PRESSED: &str = "pressed";
 
 fn kind(name: &str) -> anyhow::Result<&'static Kind> {
     // Names are told with a hyphen; a space or an underline between words is meant as one.
@@ -211,6 +216,19 @@ mod tests {
         assert_eq!(room("250x210"), Ok([250.0, 210.0, 210.0]));
         assert_eq!(room("250x210x180"), Ok([250.0, 210.0, 180.0]));
         assert!(room("250").is_err() && room("2x2").is_err());
+    }
+
+    #[test]
+    fn what_is_pressed_on_is_made_for_the_thinnest_place() {
+        let channel = Kind::named("guide-channel").expect("there");
+        let sheet = |given: Vec<(&'static str, f64)>| {
+            let mut all = [Asked { kind: channel, given }];
+            lay_on_sheet(&mut all, [Length::mm(7.7), Length::mm(8.0)]).expect("of use");
+            all[0].given.iter().find(|(name, _)| *name == SHEET).map(|(_, mm)| *mm)
+        };
+        assert_eq!(sheet(vec![]), Some(8.0));
+        assert_eq!(sheet(vec![(PRESSED, 1.0)]), Some(7.7));
+        assert_eq!(sheet(vec![(PRESSED, 1.0), (SHEET, 6.0)]), Some(6.0));
     }
 
     #[test]

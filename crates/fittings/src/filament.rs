@@ -215,7 +215,7 @@ pub const ALWAYS: &[Advice] = &[
     },
     Advice {
         words: "never liquid resin in the water: parts of it killed all embryos of zebrafish in seven days, and parts of \
-                melted filament harmed them measurably too, less. Soak prints and change the water, and put in no more than is needed",
+                melted filament harmed them measurably too, less",
         source: "Oskui et al., Environ. Sci. Technol. Lett. 3 (2016) 1, doi:10.1021/acs.estlett.5b00249",
     },
     common(

@@ -25,6 +25,12 @@ pub struct AsPlate {
     /// Corners of the openings that weaken it as a whole. What presses on one of them goes to the strips of two thicknesses
     /// on its left, right and lower side, evenly over all of them.
     pub openings_mm: Vec<[DVec2; 2]>,
+    /// Pockets within it, each with the share of its thickness that is left. They stress it as if all of it were so thin,
+    /// up to a thickness around them.
+    pub pockets: Vec<([DVec2; 2], f64)>,
+    /// Greatest tensile stress that may be carried for years on its lower face and on its upper one, MPa; in a pocket the
+    /// latter.
+    pub allowable_mpa: [f64; 2],
     /// What holds it, in the order of [`Panel::lines`](crate::Panel::lines).
     pub lines: Vec<AsLine>,
     /// The rim along its upper edge.
@@ -74,13 +80,17 @@ pub(crate) fn as_plate(
 ) -> Option<AsPlate> {
     let model = super::model(file, design, waters, placed)?;
     let edges = edges(&model.board, &model.props);
-    let moduli = Judge { file, design, model: &model, edges, bearings: &[] }.moduli();
+    let judge = Judge { file, design, model: &model, edges, bearings: &[] };
+    let moduli = judge.moduli();
+    let pockets = model.board.thin.iter().filter(|thin| thin.left > 0.0);
     Some(AsPlate {
         placed,
         modulus_mpa: moduli.map(|m| m.panel / MPA),
         poisson: model.poisson,
         foot_mm: model.foot_mm,
         openings_mm: model.board.openings.iter().map(|o| [o.lo, o.hi]).collect(),
+        pockets: pockets.map(|thin| ([thin.lo, thin.hi], thin.left)).collect(),
+        allowable_mpa: judge.allowed(),
         lines: lines(&model),
         rim: beam(&model, moduli),
     })

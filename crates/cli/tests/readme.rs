@@ -16,7 +16,7 @@ fn text_of(name: &str) -> String {
 }
 
 #[test]
-fn the_example_has_no_findings_and_is_made() {
+fn the_example_is_made_and_nothing_of_it_fails() {
     let readme = text_of("README.md");
     let example = readme
         .split("```toml\n")
@@ -28,9 +28,8 @@ fn the_example_has_no_findings_and_is_made() {
     let output = run(dir.path(), &["make", "sump.toml", "--no-pictures"]);
     assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
     let told = String::from_utf8_lossy(&output.stderr);
-    let is_clean = told.contains("sump.toml: nothing found in what is checked, ")
-        && told.contains(" hold; 5 checks are not made");
-    assert!(is_clean, "{}", all_of(&output));
+    // What is only tight is for the reader to see: it is what such a sump is told.
+    assert!(!told.contains("fails[") && told.contains(" hold; "), "{}", all_of(&output));
 }
 
 #[test]

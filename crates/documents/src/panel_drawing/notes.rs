@@ -1,5 +1,7 @@
 //! What is said beside the view, and which edges are glued.
 
+use std::collections::BTreeSet;
+
 use design::{Design, Piece, PieceId};
 use plate::FlatPattern;
 
@@ -37,6 +39,7 @@ pub(super) fn notes(
         let edges =
             "Edges with a dash-dotted line are glued: left as cut, square, not flame polished.";
         notes.push(edges.to_owned());
+        notes.extend(which_of_each(of.design, piece));
     }
     if !other_glue.is_empty() {
         notes.push(format!("Something is glued to: {}.", other_glue.join(", ")));
@@ -68,6 +71,29 @@ fn corner_radii(pattern: &FlatPattern, lengths: Lengths) -> Option<String> {
     let words: Vec<String> =
         radii.iter().map(|(r, n)| format!("{n} × R {}", lengths.number(*r))).collect();
     (!words.is_empty()).then(|| format!("Roundings of the outline: {}.", words.join(", ")))
+}
+
+/// Where copies of a piece are glued at different edges: which at which. One drawing marks the edges of all.
+fn which_of_each(design: &Design, piece: &Piece) -> Option<String> {
+    let copies = design.placed.iter().enumerate();
+    let copies = copies.filter(|(_, placed)| design.pieces[placed.piece].number == piece.number);
+    let edges_of = |copy: usize| {
+        let joints = design.joints.iter().filter(|joint| joint.kind.is_glued());
+        let ends = joints.flat_map(|j| [j.a, j.b].into_iter().zip(&j.faces));
+        let own = ends.filter(|(placed, face)| *placed == copy && face.ends_with(" edge"));
+        own.map(|(_, face)| face.as_str()).collect::<BTreeSet<&str>>()
+    };
+    let told: Vec<(&str, BTreeSet<&str>)> =
+        copies.map(|(copy, placed)| (placed.name.as_str(), edges_of(copy))).collect();
+    if told.windows(2).all(|pair| pair[0].1 == pair[1].1) {
+        return None;
+    }
+    let words = |(name, edges): &(&str, BTreeSet<&str>)| {
+        let edges: Vec<&str> = edges.iter().copied().collect();
+        format!("{name} at its {}", fit::listed(&edges))
+    };
+    let each: Vec<String> = told.iter().map(words).collect();
+    Some(format!("Of each copy not all of them are: {}.", each.join("; ")))
 }
 
 /// Which sides of the panel's box are glued, and what else of it is, in words.

@@ -20,8 +20,8 @@ use board::Board;
 use judge::Judge;
 use solve::{Model, Rim};
 
-pub use as_plate::{AsBeam, AsLine, AsPlate};
 pub(crate) use as_plate::as_plate;
+pub use as_plate::{AsBeam, AsLine, AsPlate};
 pub(crate) use judge::SeamLoad;
 
 /// All that is told of panels.

@@ -141,7 +141,7 @@ fn no_hole_is_left_open_for_the_leak_test() {
     let test = told.split("## Leak test").nth(1).unwrap();
     assert!(test.contains("First close every hole"));
     for fitting in &file.wall_fitting {
-        let show = |mm: f64| units::Length::mm(mm).show(system);
+        let show = |mm: f64| Length::mm(mm).show(system);
         // By the file alone: the middle's height less half the hole.
         let hole = fitting.hole.to_mm();
         let lower = fitting.height.to_mm() - 0.5 * hole;
@@ -178,9 +178,7 @@ fn what_does_not_hold_is_said_first() {
     let (mut glue_up, _) = shop::glue_up::glue_up(&design);
     let printed = glue_up.steps.iter_mut().find(|step| {
         let joints = step.feeds.iter().flat_map(|feed| &feed.joints);
-        joints
-            .clone()
-            .any(|fed| shop::glue_up::bond(&design, fed.joint) == shop::glue_up::Bond::Printed)
+        joints.clone().any(|fed| bond(&design, fed.joint) == shop::glue_up::Bond::Printed)
     });
     let step = printed.unwrap();
     let fed: Vec<shop::glue_up::JointId> = step.joints().collect();

@@ -100,7 +100,7 @@ fn for_hours(stack: &Stack, file: &File) -> Option<Finding> {
     let hours = stack.for_hours.as_ref()?;
     let show = |mm: f64| Length::mm(mm).show_fine(file.report.system());
     let message = format!(
-        "{}: while it bears {}, {} {} at worst; below {} {}",
+        "{}: for hours under {}, {} {} at worst; below {} {}",
         stack.words,
         hours.words,
         what(stack.code),

@@ -97,7 +97,7 @@ fn what_gives_way_for_hours_is_told_beside_what_holds_for_years() {
     assert_eq!(for_hours(0.5).len(), 1);
     let found = for_hours(0.49);
     assert_eq!([found[0].grade, found[1].grade], [Grade::Tight, Grade::Holds]);
-    assert!(found[0].message.contains("while it bears water to the rim"), "{}", found[0].message);
+    assert!(found[0].message.contains("for hours under water to the rim"), "{}", found[0].message);
     assert_eq!(found[0].limit.as_ref().map(|l| (l.measured, l.limit)), Some((0.49, 0.5)));
 }
 

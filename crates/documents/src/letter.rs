@@ -40,8 +40,8 @@ pub fn letter(of: &LetterOf<'_>) -> Vec<Block> {
     blocks.push(items(process::list(file, design)));
     blocks.extend(quantities::sheets(design, plans));
     if !layers.is_empty() {
-        blocks.push(part("Layers"));
-        blocks.push(items(layer_words(layers)));
+        // In one paragraph: a list of them may take the letter to a second page.
+        blocks.push(words(format!("Layers: {}.", layer_words(layers).join("; "))));
     }
     let notes = please_note::list(file, design, findings);
     if !notes.is_empty() {
@@ -51,8 +51,7 @@ pub fn letter(of: &LetterOf<'_>) -> Vec<Block> {
     blocks.push(part("What counts"));
     blocks.push(items(what_counts::list(file, design)));
     blocks.push(words(
-        "Please make me an offer, with the time you need. Ask before you change anything, and send the parts with their \
-         numbers on them. Thank you.",
+        "Please make me an offer and name a date. Ask before any change; keep the numbers on the parts.",
     ));
     blocks
 }
@@ -60,14 +59,18 @@ pub fn letter(of: &LetterOf<'_>) -> Vec<Block> {
 /// The layers with what is done on each, those alike together, so that all stays on one page.
 fn layer_words(layers: &[(String, String)]) -> Vec<String> {
     let mut alike: Vec<(&str, Vec<&str>)> = Vec::new();
-    for (name, what) in layers {
+    // Those that no tool follows say so in their own names.
+    let is_followed = |(name, _): &&(String, String)| !name.ends_with("not cut");
+    for (name, what) in layers.iter().filter(is_followed) {
         match alike.iter_mut().find(|(known, _)| known == what) {
             Some((_, names)) => names.push(name),
             None => alike.push((what, vec![name])),
         }
     }
-    let each = alike.iter().map(|(what, names)| format!("{}: {what}", names.join(", ")));
-    each.collect()
+    let unfollowed = layers.iter().any(|layer| !is_followed(&layer));
+    let each = alike.iter().map(|(what, names)| format!("“{}”, {what}", names.join("”, “")));
+    let rest = unfollowed.then(|| "“… not cut”, for people to read: no tool follows it".to_owned());
+    each.chain(rest).collect()
 }
 
 fn hello(file: &File, design: &Design) -> String {

@@ -2,7 +2,7 @@
 
 use design::{Design, Piece};
 use findings::Finding;
-use params::{DrawnPath, File, Holding};
+use params::{DrawnPath, File, Holding, Process};
 
 /// The list, empty where nothing is to be noted.
 pub(super) fn list(file: &File, design: &Design, findings: &[Finding]) -> Vec<String> {
@@ -39,9 +39,20 @@ pub(super) fn list(file: &File, design: &Design, findings: &[Finding]) -> Vec<St
     if !small.is_empty() {
         all.push(format!("Small or narrow, vacuum may not hold them: {}.", panels(&small)));
     }
-    if file.cutting.holding == Holding::Tabs {
+    // Only a router leaves bridges.
+    let groups = super::process::groups(file, design);
+    let routed = groups.iter().find(|(process, _)| *process == Process::Router);
+    if let (Holding::Tabs, Some((_, sheets))) = (file.cutting.holding, routed) {
+        let which = match groups.len() {
+            1 => String::new(),
+            _ => format!(" of {}", sheets.join(", ")),
+        };
         let drawn = match file.cutting.draw {
-            DrawnPath::Part => "marked beside the edges, on a layer that no tool follows",
+            DrawnPath::Part => {
+                "marked beside the edges, on a layer that no tool follows; if you set your own, none in a glued edge \
+                 (dash-dotted in the drawings)"
+            }
+            // Nothing is to be set anew where the paths are followed as they are.
             DrawnPath::Tool => "in the path of the tool, on a layer of their own",
         };
         let bare = numbers("no-room-for-bridges");
@@ -50,16 +61,14 @@ pub(super) fn list(file: &File, design: &Design, findings: &[Finding]) -> Vec<St
         } else {
             format!(" There is no room for any on {}: please hold them otherwise.", panels(&bare))
         };
-        all.push(format!(
-            "Bridges (tabs) are {drawn}; if you set your own, none in a glued edge (dash-dotted in the drawings).{bare}"
-        ));
+        all.push(format!("Bridges (tabs){which} are {drawn}.{bare}"));
     }
     let patterned = file.sheet.iter().filter(|(_, sheet)| sheet.patterned);
     let patterned: Vec<&str> = patterned.map(|(name, _)| name.as_str()).collect();
     if !patterned.is_empty() {
+        let (plural, have) = if patterned.len() == 1 { ("", "has") } else { ("s", "have") };
         all.push(format!(
-            "Sheet {} has a pattern: do not turn its parts by a quarter. They lie to the pattern as in the cutting sheets, with \
-             the length of a sheet level.",
+            "Sheet{plural} {} {have} a pattern: do not turn parts by a quarter; they lie as in the cutting sheets.",
             patterned.join(", ")
         ));
     }

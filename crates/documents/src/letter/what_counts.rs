@@ -60,7 +60,7 @@ pub(super) fn list(file: &File, design: &Design) -> Vec<String> {
     let measured: Vec<String> = measured.collect();
     if !measured.is_empty() {
         all.push(format!(
-            "Thickness that I reckoned with: {}. If your sheet is other, please call first.",
+            "Thickness reckoned with: {}. Please call if yours is other.",
             measured.join("; ")
         ));
     }

@@ -251,3 +251,65 @@ fn what_is_in_the_way_is_found() {
     let overlap = [("parts-overlap", "wall_fitting[0]")];
     check("[[level_marks]]", &format!("{clip}\n[[level_marks]]"), &overlap);
 }
+
+#[test]
+fn a_strainer_is_pressed_into_its_opening() {
+    let opening = "[leaf.gate]\nopenings = [{ holes = { bottom = 150, diameter = 50, spacing = 80, columns = 1 } }]\ncrest = { height = 280 }";
+    let strainer = "[[fitting]]\nkind = \"round-strainer\"\nleaf = \"gate\"\nchamber = \"middle\"\nat = 192\nheight = 150\n[[along]]\nchamber = \"inlet\"";
+    let door = PLAIN.find("[leaf.gate.door]").zip(PLAIN.find("[leaf.loose]"));
+    let plain = PLAIN.replace(door.map_or("", |(from, to)| &PLAIN[from..to]), "");
+    let text = plain
+        .replace("[leaf.gate]\ncrest = { height = 280 }", opening)
+        .replace("[[along]]\nchamber = \"inlet\"", strainer);
+    assert_eq!(common::found_in(&text), "");
+    let d = resolved(&text);
+    let id = d.placed.iter().position(|p| p.name == "round-strainer").unwrap();
+    let joint = d.joints.iter().find(|j| j.a == id).expect("it is held");
+    assert_eq!((joint.kind, d.placed[joint.b].name.as_str()), (JointKind::Clamped, "leaf gate"));
+    let ([lo, hi], leaf) = (bounds(&d, "round-strainer"), bounds(&d, "leaf gate"));
+    near(hi.x, leaf[1].x); // the collar is as long as the sheet is thick, its flange before it
+    near(leaf[0].x - lo.x, 2.4);
+}
+
+#[test]
+fn a_hook_hangs_on_a_wall_without_a_rim() {
+    let hook = "[[fitting]]\nkind = \"float-switch-holder\"\nrim = \"back\"\nat = 600\n[[along]]\nchamber = \"inlet\"";
+    let rim = "rim = { width = 40, braces = [{ at = 400, width = 60 }] }\n";
+    assert!(PLAIN.contains(rim));
+    let text = PLAIN.replace(rim, "").replace("[[along]]\nchamber = \"inlet\"", hook);
+    assert_eq!(common::found_in(&text), "");
+    let d = resolved(&text);
+    let [lo, hi] = bounds(&d, "float-switch-holder");
+    near(hi.z, 380.0 + 3.2); // its back lies on the edge
+    assert!(lo.y < 392.0 && hi.y > 400.0, "its legs are on both sides of the wall");
+    assert!(400.0 - lo.y > hi.y - 392.0, "the long one inside");
+    assert!(d.removables.iter().any(|r| r.name == "float-switch-holder"));
+}
+
+#[test]
+fn every_kind_can_be_wanted_in_a_sump() {
+    for kind in fittings::KINDS {
+        let wanted = format!("[[fitting]]\nkind = \"{}\"\nloose = true\n", kind.name);
+        let text = with(&wanted);
+        assert!(!text.contains("Fails"), "{}: {text}", kind.name);
+        let d = sump(&wanted);
+        let piece = d.pieces.iter().find(|p| p.name == kind.name).expect("it is made");
+        assert_eq!(piece.role == Role::Jig, kind.is_jig);
+        assert_eq!(piece.only_made, 1);
+    }
+}
+
+#[test]
+fn what_is_pressed_on_is_made_for_the_thinnest_sheet() {
+    let at = |pressed: bool| {
+        let wanted = format!(
+            "[[fitting]]\nkind = \"guide-channel\"\nloose = true\nmeasures = {{ pressed = {pressed} }}\n"
+        );
+        let text = format!("{PLAIN}{wanted}").replace("measured = 8\n", "measured = [7.6, 8.2]\n");
+        let d = resolved(&text);
+        let piece = d.pieces.iter().find(|p| p.name == "guide-channel").expect("it is made");
+        piece.notes.join("\n")
+    };
+    assert!(at(true).contains("sheet 7.6 mm (from sheet `clear` at its thinnest, measured)"));
+    assert!(at(false).contains("sheet 8.2 mm (from sheet `clear` at its thickest, measured)"));
+}

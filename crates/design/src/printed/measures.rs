@@ -159,7 +159,7 @@ fn within(b: &mut Builder<'_>, measure: &Measure, value: f64, parameter: &str) -
 
 /// A measure that follows from the sump, and from what of it.
 ///
-/// A sheet is taken at its thickest, so that the fitting goes on it anywhere. What stands out of the measure's
+/// A sheet is taken at its thickest, so that the fitting goes on it anywhere, unless it is pressed on. What stands out of the measure's
 /// limits does not follow.
 fn of_sump(b: &Builder<'_>, measure: &Measure, spec: &PrintedFitting) -> Option<(f64, String)> {
     let file = b.file;
@@ -168,8 +168,14 @@ fn of_sump(b: &Builder<'_>, measure: &Measure, spec: &PrintedFitting) -> Option<
             let leaf = spec.leaf.as_ref().and_then(|leaf| file.leaf.get(leaf));
             let sheet = b.sheet(leaf.and_then(|leaf| leaf.sheet.as_ref()));
             let how = if sheet.is_measured { "measured" } else { "as its standard allows" };
-            let thickest = sheet.band_mm[1].max(sheet.thickness_mm());
-            (thickest, format!("sheet `{}` at its thickest, {how}", sheet.name))
+            // What is pressed on must hold at the thinnest.
+            if spec.measures.get("pressed") == Some(&FittingMeasure::Choice(true)) {
+                let thinnest = sheet.band_mm[0].min(sheet.thickness_mm());
+                (thinnest, format!("sheet `{}` at its thinnest, {how}", sheet.name))
+            } else {
+                let thickest = sheet.band_mm[1].max(sheet.thickness_mm());
+                (thickest, format!("sheet `{}` at its thickest, {how}", sheet.name))
+            }
         }
         (Of::Mm, "pipe") => {
             let of = file.drain.iter().map(|drain| (drain.diameter.to_mm(), &drain.name));

@@ -64,10 +64,11 @@ pub(crate) struct DoorLeaf<'a> {
 
 /// Adds the opening and the screws' holes to the leaf, and the door with its screws and knobs to the design.
 pub(crate) fn build(b: &mut Builder<'_>, leaf: &DoorLeaf<'_>, door: &Door) {
-    let knob = match fittings::knob(&Knob {
+    let spec = Knob {
         screw: parts::fitting_screw(door.screw),
         clearance_mm: b.file.printing.clearance.to_mm(),
-    }) {
+    };
+    let knob = match fittings::knob_by(&spec, &crate::printing::printer(&b.file.printing)) {
         Ok(knob) => knob,
         Err(error) => {
             b.find(

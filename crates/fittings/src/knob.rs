@@ -37,13 +37,18 @@ fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         5 => ScrewSize::M5,
         _ => ScrewSize::M6,
     };
+    knob_by(&Knob { screw, clearance_mm: printer.clearance_mm }, printer)
+}
+
+/// As [`knob`], in whole layers and lines of this printer, the bore so much wider as it comes out narrower.
+pub fn knob_by(knob: &Knob, printer: &Printer) -> Result<Fitting, Error> {
     let sizes = Sizes {
-        bore_mm: printer.hole_mm(screw.diameter_mm()) + 2.0 * printer.clearance_mm,
+        bore_mm: printer.hole_mm(knob.screw.diameter_mm()) + 2.0 * knob.clearance_mm,
         floor_mm: printer.height_mm(FLOOR_MM),
-        trap_mm: printer.height_mm(screw.nut_height_mm() + RECESS_MM),
+        trap_mm: printer.height_mm(knob.screw.nut_height_mm() + RECESS_MM),
         wall_mm: printer.wall_mm(WALL_MM),
     };
-    star_grip(&Knob { screw, clearance_mm: printer.clearance_mm }, &sizes)
+    star_grip(knob, &sizes)
 }
 
 /// The knob, printed on the face that will press on the door.

@@ -64,12 +64,20 @@ fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let (hole, wall) = (m.get("hole"), printer.wall_mm(m.get("wall")));
     let ring = SockRing {
         hole_diameter_mm: hole,
-        sheet_mm: [m.get("sheet"), printer.height_mm(m.get("sheet"))],
+        sheet_mm: [m.get("sheet"); 2],
         bore_diameter_mm: hole - 2.0 * (printer.clearance_mm + wall),
         clearance_mm: printer.clearance_mm,
     };
+    Ok(sock_ring_by(&ring, printer)?.fitting)
+}
+
+/// As [`sock_ring`], in whole layers of this printer: flange and nose as they come out, the straight part at least through the
+/// thickest place of the sheet.
+pub fn sock_ring_by(ring: &SockRing, printer: &Printer) -> Result<SockRingFitting, Error> {
     let [flange_mm, nose_mm] = [FLANGE_MM, NOSE_MM].map(|height| printer.height_mm(height));
-    Ok(ring_of_heights(&ring, flange_mm, nose_mm)?.fitting)
+    let [least, most] = ring.sheet_mm;
+    let ring = SockRing { sheet_mm: [least, printer.height_mm(most)], ..*ring };
+    ring_of_heights(&ring, flange_mm, nose_mm)
 }
 
 /// The sock ring, printed on its flange.

@@ -53,8 +53,8 @@ pub const ANIMALS: &str = "Where animals live, look first where each of them is:
 
 /// What to mind before the sump itself is moved.
 pub const MOVING: &str = "The sump is moved empty only: what its way is told for is the box alone, and a litre or \
-    quart of water left in it weighs a kilogram or two pounds, and runs to one end. Lift it by the bottom and by two people, never by its \
-    rim or a leaf.";
+    quart of water left in it weighs a kilogram or two pounds, and runs to one end. Lift it by the bottom, by as many people as its weight needs, \
+    never by its rim or a leaf.";
 
 /// Who comes before all of this.
 pub const LOCAL: &str = "Local codes, the makers' instructions for pumps and heaters, and licensed people come \

@@ -23,8 +23,8 @@ const ESTIMATES: &str = "A panel that gives way floods the room, and its edges c
 
 /// What decides in the end.
 const FULL_TEST: &str = "What decides is a test: before it comes into the house, stand the sump outdoors or in a tub on \
-    a level board, fill it to the rim with fresh water, and leave it full for a day, hands and feet out of the way. \
-    Look at every seam and measure how far the walls bulge: if a seam shows a line, whitens or weeps, or a wall bulges \
+    a level board, fill it with fresh water to the stages of the glue-up guide, the last for an hour at most, then a day \
+    at the highest level of use, hands and feet out of the way, a hose ready. Look at every seam and measure how far the walls bulge: if a seam shows a line, whitens or weeps, or a wall bulges \
     much more than is told here, empty it and do not use it.";
 
 /// Who is asked about the floor.

@@ -115,7 +115,8 @@ fn not_assessed(plate: &Plate, index: usize, opening: &Opening) -> Option<NotAss
     if to_edge < plate.snap() {
         return Some(NotAssessed::Notch);
     }
-    let is_round = sides.iter().all(|(side, _)| (side[1] - side[0] - 2.0 * radius).abs() < plate.snap());
+    let is_round =
+        sides.iter().all(|(side, _)| (side[1] - side[0] - 2.0 * radius).abs() < plate.snap());
     // A circle disturbs less far than a corner: its own diameter, our judgement.
     let needed = if is_round { 2.0 * radius } else { 2.0 * radius + plate.thickness };
     let near = |what, distance: f64| {

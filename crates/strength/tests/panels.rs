@@ -96,7 +96,8 @@ fn a_bottom_on_a_frame_bends_as_a_hinged_plate() {
     is_near(bottom.deflection.value * 1e-3, 0.010_13 * q * b.powi(4) / d, 0.005);
     let hinged = 6.0 * 0.1029 * q * b * b / 0.02_f64.powi(2) * 1e-6;
     assert!(bottom.stress.value > hinged && bottom.stress.value < 1.5 * hinged);
-    let seam = s.seams.iter().find(|s| s.words.contains("front wall") && s.words.contains("bottom"));
+    let seam =
+        s.seams.iter().find(|s| s.words.contains("front wall") && s.words.contains("bottom"));
     assert!(seam.is_some_and(|seam| seam.moment_n > 0.1 * q * b * b), "{seam:?}");
     assert!(strength(BOX).panels.iter().all(|panel| panel.name != "bottom"), "it lies flat");
     assert!(strength(BOX).bottom_on_frame.is_some());

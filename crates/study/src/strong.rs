@@ -81,7 +81,9 @@ fn highest(running_mm: &[[f64; 2]], outcomes: &[Outcome]) -> Vec<Levels> {
         let reached = outcomes.iter().filter_map(|o| Some((reached(o)?, &o.name)));
         let most = reached.max_by(|a, b| a.0.total_cmp(&b.0));
         match most.filter(|(mm, _)| running_mm + SAME_MM < *mm) {
-            Some((highest_mm, name)) => Levels { running_mm, running_low_mm, highest_mm, highest_in: name.clone() },
+            Some((highest_mm, name)) => {
+                Levels { running_mm, running_low_mm, highest_mm, highest_in: name.clone() }
+            }
             None => Levels {
                 running_mm,
                 running_low_mm,

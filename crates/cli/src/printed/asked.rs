@@ -51,7 +51,8 @@ fn lay_on_sheet(all: &mut [Asked], [least, most]: [Length; 2]) -> anyhow::Result
         let Some(measure) = asked.kind.measures.iter().find(|m| m.name == SHEET) else { continue };
         is_of_use = true;
         if asked.given.iter().all(|(name, _)| *name != SHEET) {
-            let is_pressed = asked.given.iter().any(|&(name, value)| name == PRESSED && value > 0.5);
+            let is_pressed =
+                asked.given.iter().any(|&(name, value)| name == PRESSED && value > 0.5);
             let thickness = if is_pressed { least } else { most };
             asked.given.push((measure.name, thickness.to_mm()));
         }

@@ -15,7 +15,7 @@ pub(crate) const FLOAT_HOLDER: Kind = Kind {
     name: "float-switch-holder",
     what_for: "hangs on a wall and holds a side-mounted float switch at a height that can be set",
     is_jig: false,
-    advice: "push the float by hand through its whole way after each change; a switch that guards against flooding needs a second one that does not hang on the same part",
+    advice: "it only hangs on the wall: fix it with a dab of aquarium silicone or a plastic screw, tie the cable down, and see that lifting the float by hand switches and does not lift the holder. Push the float by hand through its whole way after each change; a switch that guards against flooding needs a second one that does not hang on the same part",
     measures: &[
         Measure::sheet(),
         Measure::mm(

@@ -12,7 +12,7 @@ use crate::printer::Printer;
 /// The kind.
 pub(crate) const LID_CLIP: Kind = Kind {
     name: "lid-clip",
-    what_for: "hangs on the rim and carries the edge of a lid inside it, flush with the rim",
+    what_for: "hangs on the rim and carries the edge of a lid inside it, just above the rim",
     is_jig: false,
     advice: "drops run back into the sump from a lid that lies inside; it carries a lid, not a hand that leans on it: take four or more",
     measures: &[

@@ -12,6 +12,7 @@ fn drawn(name: &str, is_us: bool) -> Vec<(String, Figure)> {
     let file = params::read(&text).file.expect("a demo can be read");
     let design = design::resolve(&file).design.expect("a demo has a design");
     let levels = design.waterworks.basins.iter().map(|basin| Levels {
+        running_low_mm: basin.rest_mm,
         running_mm: basin.rest_mm,
         highest_mm: basin.rest_mm,
         highest_in: String::new(),

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use findings::Grade;
 use serde_json::json;
 use study::told::one_line;
 use study::{Reading, Report, parts};
@@ -20,7 +21,15 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
     let wet = reading.wet();
     progress.next("Laying parts on sheets");
     let shopped = reading.shopped(wet.as_ref());
-    let report = reading.report(&reading.of_shop(shopped.as_ref()));
+    let strong = reading.strong(wet.as_ref());
+    // Ways out take long to search and are left to `check` and `make`.
+    let found = [
+        reading.of_shop(shopped.as_ref()),
+        reading.of_water(wet.as_ref()),
+        reading.of_strength(strong.as_ref()),
+    ]
+    .concat();
+    let report = reading.report(&found);
     let (Some(wet), Some(shopped), Some(file)) = (&wet, &shopped, &reading.file) else {
         drop(progress);
         return tell_failure(args, &reading, &report);
@@ -34,7 +43,7 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
                 Err(refusals) => {
                     drop(progress);
                     let report =
-                        reading.report(&[reading.of_shop(Some(shopped)), refusals].concat());
+                        reading.report(&[found, refusals].concat());
                     return tell_failure(args, &reading, &report);
                 }
             };
@@ -68,7 +77,9 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
             ));
         }
         // What the shop must know, and what stops it, belongs to what was asked for.
-        let found = Report::new(&reading.source, &reading.spans, shopped.findings.clone());
+        let stops = found.iter().filter(|f| f.grade == Grade::Fails && !shopped.findings.contains(f));
+        let told = shopped.findings.iter().chain(stops).cloned().collect();
+        let found = Report::new(&reading.source, &reading.spans, told);
         let is_coloured = terminal::has_colour(&std::io::stderr());
         let style = Style { is_coloured, with_holding: false };
         terminal::say(draw::report(&found, style).trim_end());

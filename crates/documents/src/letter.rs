@@ -35,7 +35,9 @@ pub struct LetterOf<'a> {
 pub fn letter(of: &LetterOf<'_>) -> Vec<Block> {
     let LetterOf { file, design, plans, layers, findings } = *of;
     let mut blocks = vec![title(format!("To the shop: {}", design.title))];
-    blocks.push(words(hello(file, design)));
+    // What is asked for comes first; a line of its own at the end may take the letter to a second page.
+    let ask = "Please make me an offer and name a date; ask before any change, and keep the numbers on the parts.";
+    blocks.push(words(format!("{} {ask}", hello(file, design))));
     blocks.push(part("What to cut"));
     blocks.push(items(process::list(file, design)));
     blocks.extend(quantities::sheets(design, plans));
@@ -50,9 +52,6 @@ pub fn letter(of: &LetterOf<'_>) -> Vec<Block> {
     }
     blocks.push(part("What counts"));
     blocks.push(items(what_counts::list(file, design)));
-    blocks.push(words(
-        "Please make me an offer and name a date. Ask before any change; keep the numbers on the parts.",
-    ));
     blocks
 }
 

@@ -1,5 +1,7 @@
 //! What the findings about making say to the shop: each kind once, with the numbers of its parts.
 
+use std::collections::BTreeSet;
+
 use design::{Design, Piece};
 use findings::Finding;
 use params::{DrawnPath, File, Holding, Process};
@@ -48,20 +50,23 @@ pub(super) fn list(file: &File, design: &Design, findings: &[Finding]) -> Vec<St
             _ => format!(" of {}", sheets.join(", ")),
         };
         let drawn = match file.cutting.draw {
-            DrawnPath::Part => {
-                "marked beside the edges, on a layer that no tool follows; if you set your own, none in a glued edge \
-                 (dash-dotted in the drawings)"
-            }
+            DrawnPath::Part => "on a layer that no tool follows",
             // Nothing is to be set anew where the paths are followed as they are.
-            DrawnPath::Tool => "in the path of the tool, on a layer of their own",
+            DrawnPath::Tool => "in the path of the tool",
         };
-        let bare = numbers("no-room-for-bridges");
-        let bare = if bare.is_empty() {
+        // Few bridges, none, or long edges without: the shop holds these besides.
+        let loose: BTreeSet<String> =
+            ["no-room-for-bridges", "held-at-one-side", "edge-unheld-for-long"]
+                .into_iter()
+                .flat_map(numbers)
+                .collect();
+        let loose: Vec<String> = loose.into_iter().collect();
+        let loose = if loose.is_empty() {
             String::new()
         } else {
-            format!(" There is no room for any on {}: please hold them otherwise.", panels(&bare))
+            format!(" Please tape down too: {}.", panels(&loose))
         };
-        all.push(format!("Bridges (tabs){which} are {drawn}.{bare}"));
+        all.push(format!("Bridges (tabs){which} are {drawn}.{loose}"));
     }
     let patterned = file.sheet.iter().filter(|(_, sheet)| sheet.patterned);
     let patterned: Vec<&str> = patterned.map(|(name, _)| name.as_str()).collect();
@@ -97,6 +102,24 @@ fn drilled(design: &Design, finding: &Finding) -> String {
 
 /// `panel 3`, `panels 3, 4`.
 fn panels<S: AsRef<str>>(numbers: &[S]) -> String {
-    let numbers: Vec<&str> = numbers.iter().map(AsRef::as_ref).collect();
-    format!("panel{} {}", if numbers.len() == 1 { "" } else { "s" }, numbers.join(", "))
+    let mut runs: Vec<Vec<&str>> = Vec::new();
+    for number in numbers.iter().map(AsRef::as_ref) {
+        let follows = |run: &&mut Vec<&str>| {
+            let of = |text: &str| text.parse::<u32>().ok();
+            run.last().and_then(|last| of(last)).map(|last| last + 1) == of(number)
+                && of(number).is_some()
+        };
+        match runs.last_mut().filter(follows) {
+            Some(run) => run.push(number),
+            None => runs.push(vec![number]),
+        }
+    }
+    let told: Vec<String> = runs
+        .into_iter()
+        .map(|run| match run[..] {
+            [first, _, .., last] => format!("{first} to {last}"),
+            _ => run.join(", "),
+        })
+        .collect();
+    format!("panel{} {}", if numbers.len() == 1 { "" } else { "s" }, told.join(", "))
 }

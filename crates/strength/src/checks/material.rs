@@ -67,6 +67,18 @@ fn of_stress(
             .with_hint("take cast acrylic for walls, bottom and rim, or give the stress that its maker vouches for as `data_sheet.lasting_stress`");
         return (material == Material::ExtrudedAcrylic).then_some(warned);
     };
+    let short = facts(material, None).strength_mpa;
+    if given > SHORT_SHARE * short {
+        let message = format!(
+            "sheet `{name}` is to bear {given:.1} MPa for years: that is near what it breaks at in a test of minutes, about {short:.0} MPa"
+        );
+        return Some(
+            Finding::fails("sheet-crazes", format!("sheet.{name}.data_sheet.lasting_stress"), message)
+                .with_limit(given, SHORT_SHARE * short, "MPa")
+                .with_source("our judgement: a third of the short strength")
+                .with_hint("write the stress that its maker allows for years in water (design stress), not its tensile strength"),
+        );
+    }
     let known = material::crazing_mpa(material)?;
     let kind = match material {
         Material::ExtrudedAcrylic => "extruded acrylic",
@@ -82,6 +94,9 @@ fn of_stress(
             .with_hint("see that its maker vouches for it in water and for years; a strength of a short test is none")
     })
 }
+
+/// More than this share of its short strength no plastic bears for years; our judgement.
+const SHORT_SHARE: f64 = 1.0 / 3.0;
 
 /// Where the stresses that craze acrylic come from.
 const CRAZING_SOURCE: &str =

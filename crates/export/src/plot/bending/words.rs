@@ -94,7 +94,7 @@ pub(super) fn foot(panel: &Panel) -> Vec<String> {
         foot.push(format!("Between its edges it is held by: {}.", panel.supports.join(", ")));
     }
     foot.push(
-        "Estimates: what decides is a test outdoors or in a tub, full to the rim for a day. A panel that gives way floods, \
+        "Estimates: what decides is the leak test of the glue-up guide, outdoors or in a tub. A panel that gives way floods, \
          and its edges cut."
             .to_owned(),
     );

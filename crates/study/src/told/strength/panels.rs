@@ -19,6 +19,7 @@ pub(super) fn summary(strength: &Strength, design: &Design) -> Table {
             "panel",
             "sheet",
             "stress",
+            "for hours",
             "factor, years",
             "all loads",
             "bends",
@@ -32,6 +33,7 @@ pub(super) fn summary(strength: &Strength, design: &Design) -> Table {
             panel.name.clone(),
             format!("{}, {}", panel.sheet, shown.bend(panel.thickness_mm)),
             shown.stress_of(panel.stress.value, panel.allowable_mpa),
+            shown.stress(panel.brief_mpa),
             show_factor(panel.lasting_factor()),
             show_factor(panel.factor()),
             shown.bend_of(panel.deflection.value, panel.deflection_limit_mm),
@@ -41,8 +43,8 @@ pub(super) fn summary(strength: &Strength, design: &Design) -> Table {
     };
     table.rows = strength.panels.iter().map(row).collect();
     table.notes = vec![
-        "Sheet: with the least thickness of its band. Stress: the greatest, of what the sheet may carry for years there. \
-         Factor: how many times the stress fits into that, rim and corners of openings included; of levels in flow, \
+        "Sheet: with the least thickness of its band. Stress: the greatest, of what the sheet may carry for years there; \
+         for hours, a day at most, it may carry what stands beside. Factor: how many times the stress fits into that, rim and corners of openings included; of levels in flow, \
          which bear for years, and of all loads: failures, water to the rim and one side drained bear for hours."
             .to_owned(),
         "Bends: at most, of what is wanted. Bulge: of the upper edge, with the level in flow after years, and at most. \

@@ -94,6 +94,18 @@ impl Board {
         })
     }
 
+    /// How many small holes stand nearer to another than [`BAR`] allows, where they are more than a door's pair.
+    pub(crate) fn crowded(&self) -> usize {
+        let bar = BAR * self.least_mm;
+        let is_near = |a: &Opening, b: &Opening| {
+            let gap = (a.lo - b.hi).max(b.lo - a.hi).max_element();
+            (0.0..bar).contains(&gap)
+        };
+        let holes = &self.small;
+        let n = holes.iter().filter(|a| holes.iter().any(|b| is_near(a, b))).count();
+        if n > 4 { n } else { 0 }
+    }
+
     pub(crate) fn size(&self) -> DVec2 {
         self.hi - self.lo
     }

@@ -226,7 +226,15 @@ impl<'a> Judge<'a> {
             ),
             other => other.to_string(),
         };
-        bending::doubts(&hinged.bending.plate).into_iter().map(words).collect()
+        let mut doubts: Vec<String> =
+            bending::doubts(&hinged.bending.plate).into_iter().map(words).collect();
+        let n = self.model.board.crowded();
+        if n > 0 {
+            doubts.push(format!(
+                "{n} small holes stand close together: a field of holes is softer and weaker than the whole sheet that it is reckoned as"
+            ));
+        }
+        doubts
     }
 
     fn supports(&self) -> Vec<String> {

@@ -231,7 +231,7 @@ impl<'a> Judge<'a> {
         let n = self.model.board.crowded();
         if n > 0 {
             doubts.push(format!(
-                "{n} small holes stand close together: a field of holes is softer and weaker than the whole sheet that it is reckoned as"
+                "{n} small holes or slots stand close together: a field of them is softer and weaker than the whole sheet that it is reckoned as"
             ));
         }
         doubts

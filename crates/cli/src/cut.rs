@@ -42,8 +42,7 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
                 Ok(parts) => parts,
                 Err(refusals) => {
                     drop(progress);
-                    let report =
-                        reading.report(&[found, refusals].concat());
+                    let report = reading.report(&[found, refusals].concat());
                     return tell_failure(args, &reading, &report);
                 }
             };
@@ -77,7 +76,8 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
             ));
         }
         // What the shop must know, and what stops it, belongs to what was asked for.
-        let stops = found.iter().filter(|f| f.grade == Grade::Fails && !shopped.findings.contains(f));
+        let stops =
+            found.iter().filter(|f| f.grade == Grade::Fails && !shopped.findings.contains(f));
         let told = shopped.findings.iter().chain(stops).cloned().collect();
         let found = Report::new(&reading.source, &reading.spans, told);
         let is_coloured = terminal::has_colour(&std::io::stderr());

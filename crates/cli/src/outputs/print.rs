@@ -9,7 +9,7 @@ use params::{File, Printing};
 use study::Part;
 use study::parts::CHORD_ERROR_MM;
 use study::told::table::{hanging, wrapped};
-use units::{Length, System};
+use units::System;
 
 use super::Output;
 use crate::file_name::FileName;
@@ -49,7 +49,7 @@ impl<'a> Prints<'a> {
     pub(super) fn of(file: &'a File, design: &Design, parts: &'a [Part<'a>]) -> Self {
         let printed = parts.iter().filter(|part| part.piece.role.is_printed());
         let mut all = Self {
-            printer: printer(&file.printing),
+            printer: design::printer(&file.printing),
             printing: &file.printing,
             system: design.report,
             parts: printed.map(|part| (part, fitting(part))).collect(),
@@ -184,7 +184,7 @@ impl<'a> Prints<'a> {
             text += &hanging("- ", &words::sentence(missing));
         }
         text += "\n";
-        Ok(text + &words::how_to_print(filament(self.printing.filament)))
+        Ok(text + &words::how_to_print(design::filament(self.printing)))
     }
 
     /// What other programs must find in the 3MF of the beds.
@@ -273,29 +273,5 @@ fn thing<'a>(part: &'a Part<'_>, fitting: &'a Fitting) -> Thing<'a> {
         fitting,
         solid: &part.solid,
         mesh: &part.mesh,
-    }
-}
-
-/// The printer as the file describes it.
-fn printer(printing: &Printing) -> Printer {
-    Printer {
-        nozzle_mm: printing.nozzle.to_mm(),
-        layer_mm: printing.layer().to_mm(),
-        bed_mm: printing.room().map(Length::to_mm),
-        clearance_mm: printing.clearance.to_mm(),
-        hole_loss_mm: printing.hole_loss.to_mm(),
-        foot_mm: printing.foot().to_mm(),
-    }
-}
-
-fn filament(filament: params::Filament) -> fittings::Filament {
-    match filament {
-        params::Filament::Petg => fittings::Filament::Petg,
-        params::Filament::Asa => fittings::Filament::Asa,
-        params::Filament::Abs => fittings::Filament::Abs,
-        params::Filament::Pp => fittings::Filament::Pp,
-        params::Filament::Pla => fittings::Filament::Pla,
-        params::Filament::Nylon => fittings::Filament::Nylon,
-        params::Filament::Tpu => fittings::Filament::Tpu,
     }
 }

@@ -34,6 +34,39 @@ impl Block {
     pub fn shared(&self, other: &Self) -> Self {
         Self { lo: self.lo.max(other.lo), hi: self.hi.min(other.hi) }
     }
+
+    /// What it passes while it moves by `way`.
+    pub fn swept(&self, way: DVec3) -> Self {
+        Self { lo: self.lo.min(self.lo + way), hi: self.hi.max(self.hi + way) }
+    }
+
+    /// The box grown by `mm` on all sides.
+    pub fn grown(&self, mm: f64) -> Self {
+        Self { lo: self.lo - mm, hi: self.hi + mm }
+    }
+
+    /// Whether a straight line from `p` to `q` goes through it (the slab method).
+    pub fn is_hit(&self, p: DVec3, q: DVec3) -> bool {
+        let way = q - p;
+        let (mut from, mut to) = (0.0_f64, 1.0_f64);
+        for k in 0..3 {
+            if way[k].abs() < 1e-12 {
+                if p[k] <= self.lo[k] || self.hi[k] <= p[k] {
+                    return false;
+                }
+                continue;
+            }
+            let (a, b) = ((self.lo[k] - p[k]) / way[k], (self.hi[k] - p[k]) / way[k]);
+            from = from.max(a.min(b));
+            to = to.min(a.max(b));
+        }
+        from < to
+    }
+
+    /// The farthest place along a unit vector that lies along an axis.
+    pub fn reach(&self, along: DVec3) -> f64 {
+        self.lo.dot(along).max(self.hi.dot(along))
+    }
 }
 
 impl Design {
@@ -64,5 +97,16 @@ mod tests {
         let a = Block { lo: DVec3::ZERO, hi: DVec3::ONE };
         let b = Block { lo: dvec3(3.0, 0.0, 0.0), hi: dvec3(4.0, 1.0, 1.0) };
         assert_eq!(a.shared(&b).size(), dvec3(-2.0, 1.0, 1.0));
+    }
+
+    #[test]
+    fn a_line_beside_a_box_does_not_hit_it() {
+        let block = Block { lo: DVec3::ZERO, hi: dvec3(10.0, 10.0, 10.0) };
+        assert!(block.is_hit(dvec3(-5.0, 5.0, 5.0), dvec3(15.0, 5.0, 5.0)));
+        assert!(block.is_hit(dvec3(-1.0, 5.0, 5.0), dvec3(5.0, 11.0, 5.0)));
+        assert!(!block.is_hit(dvec3(-5.0, 11.0, 5.0), dvec3(15.0, 11.0, 5.0)));
+        assert!(!block.is_hit(dvec3(-5.0, 5.0, 5.0), dvec3(-1.0, 5.0, 5.0)));
+        // Along a face is beside it.
+        assert!(!block.is_hit(dvec3(-5.0, 10.0, 5.0), dvec3(15.0, 10.0, 5.0)));
     }
 }

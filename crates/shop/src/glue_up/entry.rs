@@ -3,7 +3,7 @@
 use design::PlacedId;
 use glam::DVec3;
 
-use super::block::lies_in_pocket;
+use super::block::{lies_in_pocket, overlap};
 use super::parts::Parts;
 
 /// So far away a part begins its way, mm: more than any sump is long.
@@ -25,8 +25,8 @@ pub(super) fn is_free(
 /// One part past another. What one leaves of a pocket or an opening, the other may pass through.
 fn passes(parts: &Parts<'_>, moving: PlacedId, standing: PlacedId, way: DVec3) -> bool {
     let (a, b) = (&parts.blocks[moving], &parts.blocks[standing]);
-    let Some(in_standing) = a.swept(-way * FAR_MM).overlap(b) else { return true };
-    let Some(in_moving) = b.swept(way * FAR_MM).overlap(a) else { return true };
+    let Some(in_standing) = overlap(&a.swept(-way * FAR_MM), b) else { return true };
+    let Some(in_moving) = overlap(&b.swept(way * FAR_MM), a) else { return true };
     parts.has_pocket(standing, &in_standing, lies_in_pocket)
         || parts.has_pocket(moving, &in_moving, lies_in_pocket)
 }

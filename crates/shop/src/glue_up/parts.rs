@@ -55,7 +55,7 @@ impl Body {
 impl<'a> Parts<'a> {
     pub(super) fn of(design: &'a Design) -> Self {
         let blocks: Vec<Block> =
-            design.placed.iter().map(|p| Block::of(&design.pieces[p.piece], p)).collect();
+            (0..design.placed.len()).map(|placed| design.block(placed)).collect();
         let bodies: Vec<Option<Body>> =
             design.pieces.iter().map(|piece| Body::of(&piece.shape)).collect();
         let weight = |(block, placed): (&Block, &Placed)| {

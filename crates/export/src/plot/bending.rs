@@ -5,6 +5,7 @@ mod labels;
 mod lines;
 mod panel;
 mod supports;
+mod thin;
 mod water;
 mod words;
 
@@ -91,6 +92,9 @@ fn figure(design: &Design, panel: &Panel, title: &str) -> Figure {
     let below = supports::draw(&mut figure, &frame, &mut labels);
     water::draw(&mut figure, &frame, &mut labels);
     lines::mark(&mut figure, &frame, &mut labels);
+    for [lo, hi] in panel::openings(&frame) {
+        labels.take(lo, hi);
+    }
     lines::label(&mut figure, &frame, &mut labels);
 
     y = top + drawn.y + below + 7.0;

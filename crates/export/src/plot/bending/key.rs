@@ -26,13 +26,14 @@ enum Sample {
     Line,
     Bent,
     Stressed,
+    Corner,
 }
 
 impl Sample {
     fn length_mm(self) -> f64 {
         let [line, sign] = SAMPLES;
         match self {
-            Self::Brace | Self::Bent | Self::Stressed => sign,
+            Self::Brace | Self::Bent | Self::Stressed | Self::Corner => sign,
             _ => line,
         }
     }
@@ -83,6 +84,9 @@ fn entries(frame: &Frame<'_>) -> Vec<(Sample, String)> {
     entries.extend(words::lines(frame).map(|words| (Sample::Line, words)));
     entries.push((Sample::Bent, "greatest deflection".to_owned()));
     entries.push((Sample::Stressed, "greatest stress".to_owned()));
+    if words::corner(panel).is_some() {
+        entries.push((Sample::Corner, "more, at the edge of an opening".to_owned()));
+    }
     entries
 }
 
@@ -100,6 +104,7 @@ fn draw_sample(figure: &mut Figure, sample: Sample, at: DVec2) {
         Sample::Line => figure.line(from, to, lines::stroke()),
         Sample::Bent => lines::ring(figure, middle),
         Sample::Stressed => lines::cross(figure, middle),
+        Sample::Corner => lines::diamond(figure, middle),
     }
 }
 

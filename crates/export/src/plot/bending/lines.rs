@@ -1,10 +1,11 @@
 //! Lines of equal deflection, the places of greatest deflection and stress, and words at both.
 
 use glam::{DVec2, dvec2};
-use paper::{Anchor, Figure, Lettering, Stroke, style};
+use paper::{Anchor, Figure, Lettering, Mark, Stroke, style};
 use strength::Contour;
 
 use super::labels::{Labels, around, base, crosses};
+use super::thin::{FINE, thinned};
 use super::words::bend_number;
 use super::{Frame, PLAIN, SHEET, words};
 
@@ -32,11 +33,12 @@ pub(super) fn stroke() -> Stroke {
 /// The lines.
 pub(super) fn draw(figure: &mut Figure, frame: &Frame<'_>) {
     for contour in &frame.panel.contours {
-        figure.polyline(&on_paper(frame, contour), stroke());
+        figure.polyline(&thinned(&on_paper(frame, contour), FINE), stroke());
     }
 }
 
-/// A ring at the greatest deflection, a cross at the greatest stress, each with its value.
+/// A ring at the greatest deflection, a cross at the greatest stress, a diamond where a corner is stressed more, each with
+/// its value.
 pub(super) fn mark(figure: &mut Figure, frame: &Frame<'_>, labels: &mut Labels) {
     let panel = frame.panel;
     let bent = frame.place(panel.deflection.at_mm);
@@ -49,11 +51,15 @@ pub(super) fn mark(figure: &mut Figure, frame: &Frame<'_>, labels: &mut Labels) 
         ring(figure, bent);
         cross(figure, stressed);
     }
-    for at in [bent, stressed] {
+    let corner = words::corner(panel).map(|(corner, _)| frame.place(corner.at_mm));
+    if let Some(at) = corner {
+        diamond(figure, at);
+    }
+    for at in [bent, stressed].into_iter().chain(corner) {
         labels.take(at - 2.2, at + 2.2);
     }
     let told = [(bent, words::deflection(frame)), (stressed, words::stress(frame))];
-    for (at, value) in told {
+    for (at, value) in told.into_iter().chain(corner.zip(words::corner_stress(frame))) {
         let letters = PLAIN.bold();
         let Some(middle) = beside(at, &value, letters, labels) else { continue };
         let [lo, hi] = around(middle, &value, letters);
@@ -90,6 +96,14 @@ pub(super) fn cross(figure: &mut Figure, at: DVec2) {
     for arm in [dvec2(1.4, 1.4), dvec2(1.4, -1.4)] {
         figure.line(at - arm, at + arm, Stroke::whole(0.6, style::INK));
     }
+}
+
+/// The sign of a corner that is stressed more.
+pub(super) fn diamond(figure: &mut Figure, at: DVec2) {
+    let corners = [dvec2(1.8, 0.0), dvec2(0.0, 1.8), dvec2(-1.8, 0.0), dvec2(0.0, -1.8)];
+    let stroke = Stroke::whole(0.5, style::INK);
+    let corners = corners.map(|corner| at + corner);
+    figure.marks.push(Mark::path(&corners, true, Some(stroke), Some([255, 255, 255])));
 }
 
 /// The deflection on each line, where there is room for it.

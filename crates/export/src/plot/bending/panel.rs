@@ -23,6 +23,23 @@ fn contours(design: &Design, panel: &Panel) -> Vec<Contour> {
     pattern.map_or_else(|_| vec![plate.outline.clone()], |FlatPattern { through, .. }| through)
 }
 
+/// Boxes around what goes through within its outline, on paper: numbers of lines do not stand in an opening.
+pub(super) fn openings(frame: &Frame<'_>) -> Vec<[DVec2; 2]> {
+    let contours = contours(frame.design, frame.panel);
+    let boxes: Vec<[DVec2; 2]> =
+        contours.iter().filter_map(|contour| around(frame, contour)).collect();
+    let area = |[lo, hi]: &[DVec2; 2]| (*hi - *lo).element_product();
+    let whole = boxes.iter().map(area).fold(0.0, f64::max);
+    boxes.into_iter().filter(|opening| area(opening) < 0.999 * whole).collect()
+}
+
+fn around(frame: &Frame<'_>, contour: &Contour) -> Option<[DVec2; 2]> {
+    let steps = (0..=STEPS).map(|k| f64::from(k) / f64::from(STEPS));
+    let points = contour.0.iter().flat_map(|segment| steps.clone().map(|t| segment.point_at(t)));
+    let boxes = points.map(|point| frame.place(point)).map(|point| [point, point]);
+    boxes.reduce(|[lo, hi], [a, b]| [lo.min(a), hi.max(b)])
+}
+
 /// Steps of an arc that words keep clear of.
 const STEPS: u32 = 8;
 

@@ -81,9 +81,9 @@ pub(super) fn draw(figure: &mut Figure, frame: &Frame<'_>, labels: &mut Labels) 
     }
 }
 
-/// The line of water on this side (0) and on the far side (1).
+/// The line of water on this side (0) and on the far side (1): neither is whole, as lines of equal deflection are.
 pub(super) fn stroke(side: usize) -> Stroke {
-    let dashes = if side == 0 { Vec::new() } else { vec![2.4, 1.4] };
+    let dashes = if side == 0 { vec![6.0, 1.0, 0.9, 1.0] } else { vec![2.0, 1.4] };
     Stroke { width: 0.35, colour: style::ACCENT, dashes }
 }
 

@@ -1,7 +1,8 @@
 //! The words of the drawing.
 
 use design::{Design, Role};
-use strength::{Duration, Load, Panel, Theory};
+use paper::NO_BREAK;
+use strength::{Corner, Duration, Load, Panel, Theory};
 use units::{Length, System};
 
 use super::Frame;
@@ -11,44 +12,58 @@ use crate::decimal::decimal;
 pub(super) fn head(design: &Design, panel: &Panel) -> Vec<String> {
     let mm = |mm: f64| Length::mm(mm).show_fine(design.report);
     let mut head = vec![format!(
-        "{}. {}. Sheet {}, reckoned with its least thickness of {}.",
+        "{}. {}{}. Sheet {}, reckoned with its least thickness of {}.",
         design.title,
         seen_from(design, panel),
+        on_the_left(design, panel),
         panel.sheet,
         mm(panel.thickness_mm)
     )];
     if let Some(load) = panel.loads.get(panel.deflection.load) {
         let [lo, hi] = [panel.deflection.value, panel.deflection_limit_mm].map(mm);
         head.push(format!(
-            "It bends most with {} ({}): {lo}, {}; up to {hi} are wanted. {}",
+            "It bends most with {} ({}), and is drawn so: {lo}, {}; at most {hi} {} wanted. {}",
             load.words,
             duration(load),
             panel.deflection.place,
+            if design.report == System::Metric { "are" } else { "is" },
             theory(load.theory)
         ));
     }
     if let Some(load) = panel.loads.get(panel.stress.load) {
+        let mpa = |mpa: f64| stress_words(mpa, design.report);
+        let brief = match load.duration {
+            Duration::Years => String::new(),
+            Duration::Hours | Duration::Days => {
+                format!(", and {} for a day at most", mpa(panel.brief_mpa))
+            }
+        };
         head.push(format!(
-            "It is stressed most with {} ({}): {} where it may carry {} for years, {}.",
+            "It is stressed most with {} ({}): {}, {}; it may carry {} for years{brief}.",
             load.words,
             duration(load),
-            design.report.show_stress(panel.stress.value),
-            design.report.show_stress(panel.allowable_mpa),
-            panel.stress.place
+            mpa(panel.stress.value),
+            panel.stress.place,
+            mpa(panel.allowable_mpa),
         ));
     }
-    head.extend(corner(design, panel));
+    head.extend(corner(panel).map(|(corner, mpa)| {
+        let mpa = stress_words(mpa, design.report);
+        format!("At the edge of {} it is {mpa} by the rule for corners.", corner.words)
+    }));
     head.iter().map(|words| words.trim_end().to_owned()).collect()
 }
 
-/// The corner that is stressed most, where that is more than the panel's own greatest stress.
-fn corner(design: &Design, panel: &Panel) -> Option<String> {
-    let stressed = panel.corners.iter().filter_map(|corner| Some((corner.stress_mpa?, corner)));
-    let (mpa, corner) = stressed.max_by(|a, b| a.0.total_cmp(&b.0))?;
-    (mpa > panel.stress.value).then(|| {
-        let mpa = design.report.show_stress(mpa);
-        format!("At the edge of {} it is {mpa} by the rule for corners.", corner.words)
-    })
+/// A stress whose unit does not stand alone at the beginning of a line.
+fn stress_words(mpa: f64, report: System) -> String {
+    report.show_stress(mpa).replace(' ', &NO_BREAK.to_string())
+}
+
+/// The corner that is stressed most, and how much, MPa, where that is more than the panel's own greatest stress.
+pub(super) fn corner(panel: &Panel) -> Option<(&Corner, f64)> {
+    let stressed = panel.corners.iter().filter_map(|corner| Some((corner, corner.stress_mpa?)));
+    let most = stressed.max_by(|a, b| a.1.total_cmp(&b.1));
+    most.filter(|(_, mpa)| *mpa > panel.stress.value)
 }
 
 /// From where one looks: at its upper face.
@@ -57,11 +72,23 @@ fn seen_from(design: &Design, panel: &Panel) -> &'static str {
     match design.pieces[panel.piece].role {
         Role::Wall => "Seen from inside the sump",
         Role::Bottom => "Seen from above",
-        _ if out.x > 0.5 => "Seen from downstream, from its far end",
-        _ if out.x < -0.5 => "Seen from upstream, from its inlet end",
+        _ if out.x > 0.5 => "Seen from the far end",
+        _ if out.x < -0.5 => "Seen from the inlet end",
         _ if out.y > 0.5 => "Seen from the back",
         _ if out.y < -0.5 => "Seen from the front",
         _ => "Seen at its upper face, as on its drawing",
+    }
+}
+
+/// What of the sump is on which side of the drawing.
+fn on_the_left(design: &Design, panel: &Panel) -> &'static str {
+    let right = design.placed[panel.placed].pose.matrix3.x_axis;
+    match () {
+        () if right.x > 0.5 => ", the inlet end on the left",
+        () if right.x < -0.5 => ", the inlet end on the right",
+        () if right.y > 0.5 => ", the front on the left",
+        () if right.y < -0.5 => ", the front on the right",
+        () => "",
     }
 }
 
@@ -111,6 +138,11 @@ pub(super) fn stress(frame: &Frame<'_>) -> String {
     frame.design.report.show_stress(frame.panel.stress.value)
 }
 
+/// The stress at the corner that is stressed most, likewise.
+pub(super) fn corner_stress(frame: &Frame<'_>) -> Option<String> {
+    corner(frame.panel).map(|(_, mpa)| frame.design.report.show_stress(mpa))
+}
+
 /// From one line to the next, mm; `None` of fewer than one line.
 pub(super) fn step_mm(panel: &Panel) -> Option<f64> {
     let levels = panel.contours.iter().map(|contour| contour.mm.abs());
@@ -143,5 +175,9 @@ pub(super) fn lines(frame: &Frame<'_>) -> Option<String> {
     let step = step_mm(frame.panel)?;
     let positive = frame.panel.contours.first().is_some_and(|contour| contour.mm > 0.0);
     let way = if positive { "away from you" } else { "towards you" };
-    Some(format!("equal deflection, every {} {}, {way}", bend_number(step, frame), unit(frame)))
+    Some(format!(
+        "equal deflection in {unit}, every {} {unit}, {way}",
+        bend_number(step, frame),
+        unit = unit(frame)
+    ))
 }

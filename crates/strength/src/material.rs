@@ -23,7 +23,7 @@ pub struct Facts {
     pub lasting_stress_mpa: f64,
     /// The same of a face in air, MPa: the outer face of a wall. Of seams a share of this is allowed.
     pub lasting_stress_dry_mpa: f64,
-    /// Strength in a short test, MPa: for comparison only.
+    /// Strength in a short test, MPa. Of it a load of hours may take a share.
     pub strength_mpa: f64,
     /// Linear thermal expansion, 1/K.
     pub expansion_per_k: f64,

@@ -14,36 +14,37 @@ struct Published {
     expansion_per_k: [f64; 2],
 }
 
-/// Makers' data sheets as read: cast acrylic 2800–3300 MPa, 67–75 MPa, 65–80 · 10⁻⁶/K; extruded 2800–3300, 69–72,
-/// 65–80; PVC 2200–3300, 50–60, 60–80, 1380–1400 kg/m³ and more with filler; polycarbonate 2300–2400, 60–67, 65–70.
+/// Makers' data sheets and what standards and specifications ask for at least, as read: cast acrylic 2758 MPa (400 000 psi) to 3300,
+/// 60–75 MPa, 65–80 · 10⁻⁶/K; extruded likewise; PVC 2500–3300, 50–60, 60–80, 1380–1470 kg/m³ and more with filler;
+/// polycarbonate 2200–2400, 55–67, 65–72.
 const PUBLISHED: [Published; 4] = [
     Published {
         material: Material::CastAcrylic,
         density_kg_m3: [1180.0, 1200.0],
-        modulus_mpa: [2800.0, 3300.0],
-        strength_mpa: [67.0, 75.0],
+        modulus_mpa: [2750.0, 3300.0],
+        strength_mpa: [60.0, 75.0],
         expansion_per_k: [65e-6, 80e-6],
     },
     Published {
         material: Material::ExtrudedAcrylic,
         density_kg_m3: [1180.0, 1200.0],
-        modulus_mpa: [2800.0, 3300.0],
-        strength_mpa: [69.0, 72.0],
+        modulus_mpa: [2750.0, 3300.0],
+        strength_mpa: [60.0, 72.0],
         expansion_per_k: [65e-6, 80e-6],
     },
     Published {
         material: Material::Pvc,
-        density_kg_m3: [1350.0, 1450.0],
-        modulus_mpa: [2200.0, 3300.0],
+        density_kg_m3: [1350.0, 1470.0],
+        modulus_mpa: [2500.0, 3300.0],
         strength_mpa: [50.0, 60.0],
         expansion_per_k: [60e-6, 80e-6],
     },
     Published {
         material: Material::Polycarbonate,
         density_kg_m3: [1190.0, 1210.0],
-        modulus_mpa: [2300.0, 2400.0],
-        strength_mpa: [60.0, 67.0],
-        expansion_per_k: [65e-6, 70e-6],
+        modulus_mpa: [2200.0, 2400.0],
+        strength_mpa: [55.0, 67.0],
+        expansion_per_k: [65e-6, 72e-6],
     },
 ];
 
@@ -123,9 +124,21 @@ fn warmth_takes_from_lasting_values_alone() {
         assert!(warm.lasting_modulus_mpa < cold.lasting_modulus_mpa);
         assert!((warm.modulus_mpa - cold.modulus_mpa).abs() < 1e-12);
     }
-    // EN ISO 1452-2, from memory: 0.63 of the pressure at 45 °C. Ours is no higher.
+}
+
+/// ISO 4422-2 as a maker of pipes tables it: what is left at 25 to 50 °C of the pressure at 20 °C. His modulus for 50 years at
+/// 20 °C is 1200 MPa. A supplier takes off 2 % for every kelvin.
+#[test]
+fn pvc_loses_no_less_in_warmth_than_is_published() {
     let pvc = facts(Material::Pvc, None);
-    assert!(pvc.left_at(45.0) <= 0.63 && pvc.left_at(45.0) > 0.5);
+    let table =
+        [(25.0, 0.94), (30.0, 0.87), (35.0, 0.78), (40.0, 0.70), (45.0, 0.64), (50.0, 0.58)];
+    for (warm_c, left) in table {
+        let ours = pvc.at(warm_c).lasting_modulus_mpa / 1200.0;
+        assert!(ours <= left, "{warm_c} °C: {ours}");
+        let by_kelvin = 1.0 - 0.02 * (warm_c - 20.0);
+        assert!((ours - by_kelvin).abs() < 0.01, "{warm_c} °C: {ours}, {by_kelvin}");
+    }
 }
 
 #[test]

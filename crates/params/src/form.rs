@@ -31,8 +31,8 @@ pub(crate) enum Form {
     Quantity { kind: &'static Kind, bounds: Bounds },
     /// A whole number.
     Whole(Bounds),
-    /// A number.
-    Number(Bounds),
+    /// A number, always of this unit; without one where `unit` is empty.
+    Number { bounds: Bounds, unit: String },
     /// Text.
     Text(Text),
     /// `true` or `false`.
@@ -53,6 +53,18 @@ pub(crate) struct Key {
     pub(crate) is_needed: bool,
     /// What it is, in the words of the docs.
     pub(crate) about: String,
+}
+
+impl Form {
+    /// A number takes on the unit of its key.
+    fn in_unit(self, written: &Value) -> Self {
+        match (self, written.as_str()) {
+            (Self::Number { bounds, .. }, Some(unit)) => {
+                Self::Number { bounds, unit: unit.to_owned() }
+            }
+            (form, _) => form,
+        }
+    }
 }
 
 /// Least and greatest value, in the bare unit.
@@ -124,7 +136,7 @@ impl Compiler<'_> {
             .iter()
             .map(|(name, property)| Key {
                 name: name.clone(),
-                form: self.form(property, Bounds::of(property)),
+                form: self.form(property, Bounds::of(property)).in_unit(&property["x-unit"]),
                 is_needed: needed.iter().any(|key| key == name),
                 about: property["description"].as_str().unwrap_or_default().to_owned(),
             })
@@ -171,7 +183,7 @@ impl Compiler<'_> {
                 most: bounds.most.min(f64::from(u32::MAX)),
                 ..bounds
             }),
-            Some("number") => Form::Number(bounds),
+            Some("number") => Form::Number { bounds, unit: String::new() },
             Some("string") => Form::Text(Text::of(schema)),
             Some("boolean") => Form::Flag,
             other => panic!("the schema has a type that nobody reads: {other:?}"),

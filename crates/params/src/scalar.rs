@@ -35,11 +35,11 @@ pub(crate) fn read(
                 finding
             })
         }
-        (Form::Number(bounds), value) => {
-            within_plain(*bounds, number(value, place)?, place).map(Value::Float)
+        (Form::Number { bounds, unit }, value) => {
+            within_plain(*bounds, unit, number(value, place)?, place).map(Value::Float)
         }
         (Form::Whole(bounds), value) => {
-            let whole = within_plain(*bounds, number(value, place)?, place)?;
+            let whole = within_plain(*bounds, "", number(value, place)?, place)?;
             #[expect(
                 clippy::cast_possible_truncation,
                 reason = "bounds of whole numbers are small"
@@ -237,15 +237,40 @@ fn rounded(value: f64) -> f64 {
     (value * 1e4).round() / 1e4
 }
 
-fn within_plain(bounds: Bounds, number: f64, place: &Place<'_>) -> Result<f64, Box<Finding>> {
+/// A number of a unit that is always the same, or of none: then `unit` is empty.
+fn within_plain(
+    bounds: Bounds,
+    unit: &str,
+    number: f64,
+    place: &Place<'_>,
+) -> Result<f64, Box<Finding>> {
     match bounds.missed(number) {
         None => Ok(number + 0.0),
         Some((limit, words)) => {
             let number =
                 if number.abs() < 1e9 { number.to_string() } else { format!("{number:e}") };
-            let message = format!("{} is {number}, but it must be {words} {limit}", place.called());
-            Err(Box::new(Finding::fails("out-of-range", &place.path, message)))
+            let called = place.called();
+            if unit.is_empty() {
+                let message = format!("{called} is {number}, but it must be {words} {limit}");
+                return Err(Box::new(Finding::fails("out-of-range", &place.path, message)));
+            }
+            let Bounds { least, most, .. } = bounds;
+            let message = format!(
+                "{called} is {number} {unit}, but it must be {words} {limit} {unit} (from {least} to {most})"
+            );
+            let mut finding = Finding::fails("out-of-range", &place.path, message);
+            finding.hint = other_units(unit).map(str::to_owned);
+            Err(Box::new(finding))
         }
+    }
+}
+
+/// How numbers in other units that data sheets use come to this one (NIST SP 811, B.8).
+fn other_units(unit: &str) -> Option<&'static str> {
+    match unit {
+        "MPa" => Some("write it in MPa, which is N/mm²: 1 GPa is 1000 MPa, 1000 psi are 6.895 MPa"),
+        "kg" => Some("write it in kg: 1 lb is 0.4536 kg"),
+        _ => None,
     }
 }
 

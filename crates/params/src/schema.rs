@@ -11,7 +11,8 @@ use crate::File;
 /// It is written in draft 7, which editors of TOML know best. Beside the standard keywords it has
 /// `x-quantity` (the kind of quantity), `x-least` and `x-most` (bounds in the kind's bare unit, of the
 /// value or of each item of a list), `x-plausible` (a bare length below it was probably meant in inches where the
-/// reports are in US units; our judgement) and `x-words` (what a pattern asks for, in words).
+/// reports are in US units; our judgement), `x-words` (what a pattern asks for, in words) and `x-unit` (the unit of a number
+/// that is always written without one).
 pub fn schema() -> Value {
     let settings = SchemaSettings::draft07()
         .with_transform(RecursiveTransform(without_null))

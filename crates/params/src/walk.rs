@@ -396,7 +396,7 @@ impl Walker {
                 Form::Text(_) | Form::Choice(_),
                 DeValue::Integer(_) | DeValue::Float(_) | DeValue::Boolean(_),
             ) => Some("put it in quotes".to_owned()),
-            (form @ (Form::Whole(_) | Form::Number(_) | Form::Flag), DeValue::String(_)) => {
+            (form @ (Form::Whole(_) | Form::Number { .. } | Form::Flag), DeValue::String(_)) => {
                 Some(format!("write {} without quotes", needed(self.forms, form)))
             }
             _ => None,
@@ -416,7 +416,7 @@ impl Walker {
             Form::List { .. } => value.is_array(),
             Form::Quantity { .. } => is_text || is_whole || value.is_float(),
             Form::Whole(_) => is_whole,
-            Form::Number(_) => is_whole || value.is_float(),
+            Form::Number { .. } => is_whole || value.is_float(),
             Form::Text(_) | Form::Choice(_) => is_text,
             Form::Flag => value.is_bool(),
             Form::Either(options) => options.iter().any(|option| self.takes(option, value)),
@@ -437,7 +437,9 @@ impl Walker {
             Form::Tagged(keys) => Value::Table(table(&keys[..1])),
             Form::Map { .. } => Value::Table(toml::Table::new()),
             Form::List { of, least, .. } => Value::Array(vec![self.stand_in(of); *least]),
-            Form::Quantity { bounds, .. } | Form::Number(bounds) => Value::Float(bounds.inner()),
+            Form::Quantity { bounds, .. } | Form::Number { bounds, .. } => {
+                Value::Float(bounds.inner())
+            }
             #[expect(
                 clippy::cast_possible_truncation,
                 reason = "bounds of whole numbers are small"
@@ -472,7 +474,8 @@ fn needed(forms: &Forms, form: &Form) -> String {
         }
         Form::Quantity { kind, .. } => with_article(kind.name),
         Form::Whole(_) => "a whole number".to_owned(),
-        Form::Number(_) => "a number".to_owned(),
+        Form::Number { unit, .. } if unit.is_empty() => "a number".to_owned(),
+        Form::Number { unit, .. } => format!("a number in {unit}"),
         Form::Text(_) => "text".to_owned(),
         Form::Choice(choices) => {
             format!("one of {}", listed(choices.iter().map(String::as_str), "and"))

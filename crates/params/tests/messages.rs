@@ -211,6 +211,11 @@ fn the_file_itself_is_right() {
 // TOML.
 cases! {
     unit_without_quotes: with("thickness = 8", "thickness = 8 mm");
+    modulus_in_gpa: with("thickness = 8", "thickness = 8\ndata_sheet = { modulus = 3.3 }");
+    modulus_in_psi: with("thickness = 8", "thickness = 8\ndata_sheet = { modulus = 450000 }");
+    modulus_in_ksi: with("thickness = 8", "thickness = 8\ndata_sheet = { modulus = 450 }");
+    stress_with_its_unit: with("thickness = 8", "thickness = 8\ndata_sheet = { lasting_stress = \"3 MPa\" }");
+    mass_of_no_person: and("[strength]\nlift = 500\n");
     inches_without_quotes: with("length = 200", "length = 7 7/8\"");
     text_without_quotes: with("\"first\"", "first");
     curly_quotes: with("\"first\"", "“first”");
@@ -387,6 +392,11 @@ cases! {
     fitting_on_a_wall_at_a_spot: and("[[fitting]]\nkind = \"pipe-clip\"\nwall = \"back\"\nat = [100, 50]\nheight = 100\n");
     fitting_in_a_chamber_at_a_length: and("[[fitting]]\nkind = \"pipe-clip\"\nchamber = \"middle\"\nat = 100\n");
     fitting_in_an_unknown_chamber: and("[[fitting]]\nkind = \"pipe-clip\"\nchamber = \"midle\"\nat = [50, 50]\n");
+    fitting_on_a_lid_at_a_length: and("[[fitting]]\nkind = \"lid-handle\"\nlid = \"middle\"\nat = 100\n");
+    fitting_on_an_unknown_lid: and("[[fitting]]\nkind = \"lid-handle\"\nlid = \"midle\"\nat = [50, 50]\n");
+    fitting_in_a_sock_at_a_spot: and("[[fitting]]\nkind = \"reducer\"\nchamber = \"middle\"\nsock = 1\nat = [50, 50]\n");
+    fitting_on_a_wall_in_a_sock: and("[[fitting]]\nkind = \"reducer\"\nwall = \"back\"\nat = 50\nheight = 100\nsock = 1\n");
+    fittings_in_one_sock: and("[[fitting]]\nkind = \"reducer\"\nchamber = \"middle\"\nsock = 1\n[[fitting]]\nkind = \"reducer\"\nchamber = \"middle\"\nsock = 1\n");
     fitting_on_a_leaf_of_no_chamber: and("[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plian\"\nat = 100\n");
     fittings_at_one_place_on_a_leaf: and("[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plain\"\nchamber = \"return\"\nat = 100\n[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plain\"\nchamber = \"return\"\nat = 100\n[[fitting]]\nkind = \"probe-holder\"\nleaf = \"plain\"\nchamber = \"middle\"\nat = 100\n");
     loose_fitting_with_a_place: and("[[fitting]]\nkind = \"pipe-clip\"\nloose = true\nat = 100\n");

@@ -7,7 +7,7 @@ use units::Length;
 use super::{NAME, NAME_IN_WORDS, Wall, names};
 
 /// A small printed thing in the sump or for its making: a pipe clip, a probe holder, a jig. It has one
-/// place: `wall`, `rim`, `leaf` or `chamber`, or none with `loose = true`.
+/// place: `wall`, `rim`, `leaf`, `chamber` or `lid`, or none with `loose = true`.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PrintedFitting {
@@ -33,12 +33,17 @@ pub struct PrintedFitting {
     /// its upper edge.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub leaf: Option<String>,
-    /// The chamber on whose bottom it stands, at `at = [x, y]`; with `leaf`, the chamber that it is in.
+    /// The chamber on whose bottom it stands, at `at = [x, y]`, or in whose sock holder it sits, at `sock`; with
+    /// `leaf`, the chamber that it is in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chamber: Option<String>,
+    /// The chamber on whose lid it is, at `at = [x, y]`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lid: Option<String>,
     /// Its middle. On a wall or leaf: along it, from the inside of the inlet end on one that runs along the
     /// sump, from the inside of the front on one that runs across. In a chamber: along the sump and from front
-    /// to back, from the corner of its clear floor nearest to the inlet end and the front.
+    /// to back, from the corner of its clear floor nearest to the inlet end and the front. On a lid: likewise, from
+    /// the lid's corner nearest to these.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 4000.0))]
     pub at: Option<FittingAt>,
@@ -47,6 +52,10 @@ pub struct PrintedFitting {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.0, "x-most" = 1500.0, "x-plausible" = 15.0))]
     pub height: Option<Length>,
+    /// With `chamber`: the sock of its holder that a reducer takes the place of, counted from 1 as the socks are named.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1, max = 12))]
+    pub sock: Option<u32>,
     /// Whether it is only made, and has no place in the sump: jigs, spares. Left out: `false`.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub loose: bool,

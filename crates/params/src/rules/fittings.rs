@@ -19,12 +19,18 @@ pub(super) fn check(rules: &mut Rules<'_>) {
 }
 
 /// The keys that say where a fitting is.
-const PLACES: [&str; 5] = ["wall", "rim", "leaf", "chamber", "loose"];
+const PLACES: [&str; 6] = ["wall", "rim", "leaf", "chamber", "lid", "loose"];
 
 fn given(fitting: &PrintedFitting) -> Vec<&'static str> {
-    let is_given =
+    let is_given = [
+        fitting.wall.is_some(),
+        fitting.rim.is_some(),
+        fitting.leaf.is_some(),
         // With a leaf, the chamber says on which side of it.
-        [fitting.wall.is_some(), fitting.rim.is_some(), fitting.leaf.is_some(), fitting.chamber.is_some() && fitting.leaf.is_none(), fitting.loose];
+        fitting.chamber.is_some() && fitting.leaf.is_none(),
+        fitting.lid.is_some(),
+        fitting.loose,
+    ];
     PLACES.into_iter().zip(is_given).filter(|(_, given)| *given).map(|(key, _)| key).collect()
 }
 
@@ -39,21 +45,30 @@ fn not_one(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, places: &[&s
         format!("this {kind} has more than one place: {}", listed(places.iter().copied(), "and"))
     };
     let hint = "write `wall` with `at` and `height`, `rim` with `at`, `leaf` with `chamber` and `at`, `chamber` with \
-                `at = [x, y]`, or `loose = true` for what is only made";
+                `at = [x, y]` or `sock`, `lid` with `at = [x, y]`, or `loose = true` for what is only made";
     rules.add(&[], Finding::fails("not-one", &fitting.path, message).with_hint(hint));
 }
 
 /// Whether a place has what it needs, and nothing that says nothing there.
 fn whole_place(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, place: &str) {
+    let in_sock = place == "chamber" && fitting.value.sock.is_some();
+    if place != "chamber" && fitting.value.sock.is_some() {
+        says_nothing(rules, fitting, "sock", place);
+    }
     let at = match (place, fitting.value.at) {
+        (_, Some(_)) if in_sock => {
+            says_nothing(rules, fitting, "at", "sock");
+            None
+        }
+        (_, None) if in_sock => None,
         ("loose", Some(_)) => {
             says_nothing(rules, fitting, "at", place);
             None
         }
         ("loose", None)
         | ("wall" | "rim" | "leaf", Some(FittingAt::Along(_)))
-        | ("chamber", Some(FittingAt::Spot(_))) => None,
-        ("chamber", at) => Some((at, "`at = [x, y]`, two lengths")),
+        | ("chamber" | "lid", Some(FittingAt::Spot(_))) => None,
+        ("chamber" | "lid", at) => Some((at, "`at = [x, y]`, two lengths")),
         (_, at) => Some((at, "`at`, one length along it")),
     };
     if let Some((at, needed)) = at {
@@ -79,7 +94,9 @@ fn whole_place(rules: &mut Rules<'_>, fitting: &At<'_, PrintedFitting>, place: &
             let hint = "add `height`, a length above the inside of the bottom, or write `rim` in place of `wall` for what hangs on the upper edge";
             rules.add(&[&height], finding.with_hint(hint));
         }
-        ("rim" | "chamber" | "loose", Some(_)) => says_nothing(rules, fitting, "height", place),
+        ("rim" | "chamber" | "lid" | "loose", Some(_)) => {
+            says_nothing(rules, fitting, "height", place);
+        }
         _ => {}
     }
 }
@@ -97,10 +114,15 @@ enum Spot<'a> {
     Rim(Wall, Length),
     Leaf(&'a str, &'a str, Length, Option<Length>),
     Chamber(&'a str, [Length; 2]),
+    Sock(&'a str, u32),
+    Lid(&'a str, [Length; 2]),
 }
 
 fn spot(fitting: &PrintedFitting) -> Option<Spot<'_>> {
     let chamber = fitting.chamber.as_deref();
+    if let (["chamber"], Some(sock)) = (given(fitting).as_slice(), fitting.sock) {
+        return Some(Spot::Sock(chamber?, sock));
+    }
     match (given(fitting).as_slice(), fitting.at?) {
         (["wall"], FittingAt::Along(at)) => Some(Spot::Wall(fitting.wall?, at, fitting.height?)),
         (["rim"], FittingAt::Along(at)) => Some(Spot::Rim(fitting.rim?, at)),
@@ -108,6 +130,7 @@ fn spot(fitting: &PrintedFitting) -> Option<Spot<'_>> {
             Some(Spot::Leaf(fitting.leaf.as_deref()?, chamber?, at, fitting.height))
         }
         (["chamber"], FittingAt::Spot(at)) => Some(Spot::Chamber(chamber?, at)),
+        (["lid"], FittingAt::Spot(at)) => Some(Spot::Lid(fitting.lid.as_deref()?, at)),
         _ => None,
     }
 }
@@ -125,7 +148,7 @@ fn apart(rules: &mut Rules<'_>) {
             quoted(&first.value.kind),
             quoted(&first.path)
         );
-        let path = fitting.key("at");
+        let path = fitting.key(if fitting.value.sock.is_some() { "sock" } else { "at" });
         let finding = Finding::fails("place-taken", &path, message);
         let hint =
             "move one of them; for several of a kind write `quantity`, and the others are spares";

@@ -139,6 +139,10 @@ fn chamber_names<'a>(rules: &Rules<'a>) -> Vec<Named<'a>> {
             .filter_map(|at| Some((at.key("chamber"), at.value.chamber.as_deref()?))),
     );
     names.extend(
+        each("fitting", &file.fitting)
+            .filter_map(|at| Some((at.key("lid"), at.value.lid.as_deref()?))),
+    );
+    names.extend(
         each("equipment", &file.equipment).map(|at| (at.key("chamber"), at.value.chamber.as_str())),
     );
     names.extend(

@@ -31,7 +31,14 @@ pub(crate) fn clashes(b: &Builder<'_>, arrangements: &[Option<Arrangement>]) -> 
             let is_near = (room[1] - room[0]).cmpgt(DVec3::splat(2.0 * TOUCH_MM)).all();
             let is_told = has_no_place(b, i) || has_no_place(b, j);
             let is_made = b.drafts[i].is_only_made || b.drafts[j].is_only_made;
-            if !is_near || is_made || never_together(b, i, j) || are_one(b, i, j) || is_told {
+            let grips = b.drafts[i].grips == Some(j) || b.drafts[j].grips == Some(i);
+            if !is_near
+                || is_made
+                || grips
+                || never_together(b, i, j)
+                || are_one(b, i, j)
+                || is_told
+            {
                 continue;
             }
             if let (Some(one), Some(other)) = (one, other)

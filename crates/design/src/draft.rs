@@ -37,6 +37,8 @@ pub(crate) struct Draft {
     /// For what is fixed to another part and moves with it: the leaf of a door, the shelf of a sock ring,
     /// the main body of equipment.
     pub(crate) part_of: Option<DraftId>,
+    /// For a clip that holds by being bent open: the sheet that it grips, whose room its legs take as they are printed.
+    pub(crate) grips: Option<DraftId>,
     /// For a spare: the part that stands in its place.
     pub(crate) spare_for: Option<DraftId>,
     /// For a leaf: where it stands, or would.
@@ -74,6 +76,7 @@ impl Draft {
             is_only_made: false,
             count: 1,
             part_of: None,
+            grips: None,
             spare_for: None,
             slot: None,
             engraved_by: Vec::new(),

@@ -18,8 +18,24 @@ use measures::Known;
 
 pub(crate) use hold::hold;
 
+/// All but those on lids, which are made later.
 pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout) {
-    for (i, spec) in b.file.fitting.iter().enumerate() {
+    some(b, enclosure, layout, |spec| spec.lid.is_none());
+}
+
+/// Those on lids, once these are there.
+pub(crate) fn build_on_lids(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout) {
+    some(b, enclosure, layout, |spec| spec.lid.is_some());
+}
+
+fn some(
+    b: &mut Builder<'_>,
+    enclosure: &Enclosure,
+    layout: &Layout,
+    is_wanted: impl Fn(&PrintedFitting) -> bool,
+) {
+    let file = b.file;
+    for (i, spec) in file.fitting.iter().enumerate().filter(|(_, spec)| is_wanted(spec)) {
         let parameter = format!("fitting[{i}]");
         let Some(kind) = kind(b, spec, &parameter) else { continue };
         let Some(known) = measures::known(b, kind, spec, &parameter) else { continue };

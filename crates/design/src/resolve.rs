@@ -76,6 +76,7 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
     equipment::build(&mut b, &enclosure, &layout);
     printed::hold(&mut b);
     lid::build(&mut b, &enclosure, &layout);
+    printed::build_on_lids(&mut b, &enclosure, &layout);
     marks::build(&mut b, &enclosure, &layout, highest_safe);
     let standing = if is_laid_out {
         levels::stand(&mut b, &enclosure, &layout)

@@ -29,6 +29,11 @@ fn bounds(design: &Design, name: &str) -> [DVec3; 2] {
     [p.min(q), p.max(q)]
 }
 
+/// The corners around a fitting as it is printed.
+fn own(design: &Design, name: &str) -> [DVec3; 2] {
+    design.pieces[placed(design, name).piece].shape.bounds()
+}
+
 fn near(a: f64, b: f64) {
     assert!((a - b).abs() < 1e-6, "{a} is not {b}");
 }
@@ -225,7 +230,7 @@ fn what_cannot_stand_there_is_made_and_said() {
     says(
         "kind = \"lid-handle\"\nwall = \"back\"\nat = 600\nheight = 100",
         &[
-            "Tight fitting-not-placed fitting[0].wall: how a `lid-handle` is held in such a place is not known: it is made, but not shown there",
+            "Tight fitting-not-placed fitting[0].wall: a `lid-handle` has no hold on the face of a sheet: it is made, but not shown there",
         ],
     );
     says(
@@ -280,10 +285,208 @@ fn a_hook_hangs_on_a_wall_without_a_rim() {
     assert_eq!(common::found_in(&text), "");
     let d = resolved(&text);
     let [lo, hi] = bounds(&d, "float-switch-holder");
-    near(hi.z, 380.0 + 3.2); // its back lies on the edge
+    near(hi.z, 380.0 + own(&d, "float-switch-holder")[1].y); // its back lies on the edge
     assert!(lo.y < 392.0 && hi.y > 400.0, "its legs are on both sides of the wall");
     assert!(400.0 - lo.y > hi.y - 392.0, "the long one inside");
     assert!(d.removables.iter().any(|r| r.name == "float-switch-holder"));
+}
+
+const LID: &str = "[[lid]]\nchamber = \"return\"\n";
+
+fn handle(at: &str, measures: &str) -> String {
+    format!("{LID}[[fitting]]\nkind = \"lid-handle\"\nlid = \"return\"\nat = {at}\n{measures}\n")
+}
+
+#[test]
+fn a_handle_stands_on_a_lid_and_moves_with_it() {
+    let glued = handle("[100, 200]", "");
+    assert_eq!(with(&glued), "");
+    let d = sump(&glued);
+    let ([lo, hi], lid) = (bounds(&d, "lid-handle"), bounds(&d, "lid return"));
+    near(lo.z, lid[1].z);
+    near(0.5 * (lo.x + hi.x) - lid[0].x, 100.0);
+    near(0.5 * (lo.y + hi.y) - lid[0].y, 200.0);
+    let id = d.placed.iter().position(|p| p.name == "lid-handle").unwrap();
+    let joint = d.joints.iter().find(|j| j.a == id).expect("it is joined");
+    assert_eq!(joint.kind, JointKind::Stuck);
+    // Its foot is 80 % of the head of 32 mm.
+    near(joint.length_mm, 0.8 * 32.0);
+    let out = d.removables.iter().find(|r| r.name == "lid return").expect("it lifts off");
+    assert!(out.parts.contains(&id));
+    assert!(d.removables.iter().all(|r| r.name != "lid-handle"));
+}
+
+#[test]
+fn a_handle_that_is_screwed_has_its_hole_in_the_lid() {
+    let cuts = |text: &str| {
+        let d = sump(text);
+        match &d.pieces.iter().find(|p| p.name == "lid return").unwrap().shape {
+            Shape::Sheet(plate) => plate.cuts.clone(),
+            Shape::Turned(_) => panic!("a lid is of sheet"),
+        }
+    };
+    let screwed = handle("[100, 200]", "measures = { screwed = true, screw = \"M5\" }");
+    assert_eq!(with(&screwed), "");
+    let (without, one_more) = (cuts(LID), cuts(&screwed));
+    assert_eq!(one_more.len(), without.len() + 1);
+    let [lo, hi] = one_more.last().and_then(|cut| cut.contour.bounds()).expect("a hole");
+    near(hi.x - lo.x, 5.5); // ISO 273, medium
+    near(0.5 * (lo.y + hi.y), 200.0);
+}
+
+#[test]
+fn a_handle_is_refused_off_the_lid_and_over_its_holes() {
+    for (at, found) in [
+        (
+            "[5, 200]",
+            "Fails fitting-off-sheet fitting[0].at: this `lid-handle` would reach 7.8 mm beyond the edge of lid return",
+        ),
+        // The finger hole of 25 mm is in the middle, its own radius, the lap and 10 mm from the front.
+        ("[120, 40]", "Fails fitting-over-hole fitting[0].at: this `lid-handle` would reach"),
+    ] {
+        let text = with(&handle(at, ""));
+        assert!(text.starts_with(found), "{text}");
+    }
+    says(
+        "kind = \"lid-handle\"\nlid = \"middle\"\nat = [50, 50]",
+        &[
+            "Tight fitting-not-placed fitting[0].lid: chamber `middle` has no lid: this `lid-handle` is made, but not shown there",
+        ],
+    );
+}
+
+#[test]
+fn a_cap_is_pressed_into_the_finger_hole_of_a_lid() {
+    let d = sump(LID);
+    let piece = d.pieces.iter().find(|p| p.name == "lid return").unwrap();
+    let Shape::Sheet(plate) = &piece.shape else { panic!("a lid is of sheet") };
+    let [lo, hi] = plate.cuts[0].contour.bounds().expect("a hole");
+    let middle = 0.5 * (lo + hi);
+    let at = |x: f64| {
+        let y = middle.y;
+        format!(
+            "{LID}[[fitting]]\nkind = \"drain-hole-cap\"\nlid = \"return\"\nat = [{x}, {y}]\nmeasures = {{ hole = 25 }}\n"
+        )
+    };
+    assert_eq!(with(&at(middle.x)), "");
+    let d = sump(&at(middle.x));
+    assert!(bounds(&d, "drain-hole-cap")[1].z > bounds(&d, "lid return")[1].z);
+    let beside = with(&at(middle.x + 20.0));
+    let found = "Fails fitting-off-hole fitting[0].at: here lid return has no hole of 25 mm for this `drain-hole-cap`\n";
+    assert_eq!(beside, found);
+}
+
+#[test]
+fn a_reducer_takes_the_place_of_a_sock() {
+    let reducer = "[[fitting]]\nkind = \"reducer\"\nchamber = \"inlet\"\nsock = 1\nmeasures = { bore = 60 }\n";
+    assert_eq!(with(reducer), "");
+    let d = sump(reducer);
+    assert!(d.placed.iter().all(|p| p.name != "sock inlet 1"));
+    let sock = d.pieces.iter().find(|p| p.role == Role::Sock).expect("it is bought all the same");
+    assert_eq!((sock.quantity, sock.only_made), (1, 1));
+    let ([lo, hi], ring) = (bounds(&d, "reducer"), bounds(&d, "sock ring inlet 1"));
+    assert!(lo.z < ring[1].z && hi.z > ring[1].z, "its flange on the ring's, its spigot in it");
+    near(0.5 * (lo.x + hi.x), 0.5 * (ring[0].x + ring[1].x));
+    let id = d.placed.iter().position(|p| p.name == "reducer").unwrap();
+    let joint = d.joints.iter().find(|j| j.a == id).expect("it rests");
+    assert_eq!(d.placed[joint.b].name, "sock ring inlet 1");
+    let piece = d.pieces.iter().find(|p| p.name == "reducer").unwrap();
+    let words = piece.notes.join("\n");
+    assert!(words.contains("hole 102 mm (from the socks of `inlet`)"), "{words}");
+    assert!(words.contains("in the place of sock inlet 1"), "{words}");
+    assert!(d.removables.iter().any(|r| r.name == "reducer"));
+    assert!(d.removables.iter().all(|r| r.name != "sock inlet 1"));
+    says(
+        "kind = \"reducer\"\nchamber = \"inlet\"\nsock = 2\nmeasures = { bore = 60 }",
+        &[
+            "Tight fitting-not-placed fitting[0].sock: the holder of chamber `inlet` has no sock 2: this `reducer` is made, but not shown there",
+        ],
+    );
+}
+
+#[test]
+fn a_channel_is_glued_to_a_wall_by_its_back() {
+    let channel =
+        "[[fitting]]\nkind = \"guide-channel\"\nwall = \"front\"\nat = 350\nheight = 120\n";
+    assert_eq!(with(channel), "");
+    let d = sump(channel);
+    let [lo, hi] = bounds(&d, "guide-channel");
+    near(lo.y, 8.0);
+    near(hi.z - lo.z, 150.0);
+    let placed = placed(&d, "guide-channel");
+    near(placed.pose.transform_vector3(DVec3::Y).z, 1.0); // the lead-in is up
+}
+
+#[test]
+fn a_clip_that_grips_shares_room_with_its_sheet_alone() {
+    let stop =
+        "[[fitting]]\nkind = \"door-stop\"\nleaf = \"gate\"\nchamber = \"return\"\nat = 300\n";
+    assert_eq!(with(stop), "");
+    let d = sump(stop);
+    let id = d.placed.iter().position(|p| p.name == "door-stop").unwrap();
+    let joint = d.joints.iter().find(|j| j.a == id).expect("it is joined");
+    assert_eq!((joint.kind, d.placed[joint.b].name.as_str()), (JointKind::Clamped, "leaf gate"));
+    let [lo, hi] = bounds(&d, "door-stop");
+    // Its legs hang down from the edge as far as they are drawn below it, the longer one in the return.
+    near(hi.z - own(&d, "door-stop")[1].y, 8.0 + 280.0);
+    near(lo.z - own(&d, "door-stop")[0].y, 8.0 + 280.0);
+    let leaf = bounds(&d, "leaf gate");
+    assert!(hi.x - leaf[1].x > leaf[0].x - lo.x);
+    let pointer =
+        "[[fitting]]\nkind = \"level-pointer\"\nleaf = \"gate\"\nchamber = \"return\"\nat = 300\n";
+    assert_eq!(with(pointer), "");
+    let d = sump(pointer);
+    let piece = d.pieces.iter().find(|p| p.name == "level-pointer").unwrap();
+    let tip = bounds(&d, "level-pointer")[0].z;
+    near(tip - own(&d, "level-pointer")[0].y, 8.0 + 280.0);
+    let words = piece.notes.join("\n");
+    let mark = format!("the mark: {} mm above the inside of the bottom", tip - 8.0);
+    assert!(words.contains(&mark), "{words}");
+}
+
+#[test]
+fn a_kind_without_a_place_says_why() {
+    for (kind, words) in [
+        ("sock-ring", "rings are put into the holes of their holder by `ring = \"printed\"`"),
+        ("door-knob", "knobs are put on the screws of a door"),
+    ] {
+        let text = with(&format!(
+            "[[fitting]]\nkind = \"{kind}\"\nwall = \"back\"\nat = 600\nheight = 100"
+        ));
+        assert!(text.starts_with("Tight fitting-not-placed fitting[0].wall: "), "{text}");
+        assert!(text.contains(words) && text.lines().count() == 1, "{text}");
+    }
+}
+
+/// One place for every kind of part: none is left that is only made without a reason.
+#[test]
+fn every_part_has_a_place_or_a_reason() {
+    let places = [
+        "wall = \"back\"\nat = 600\nheight = 150",
+        "leaf = \"gate\"\nchamber = \"return\"\nat = 300",
+        "chamber = \"middle\"\nat = [100, 150]",
+        "chamber = \"inlet\"\nsock = 1",
+        "lid = \"return\"\nat = [100, 200]",
+    ];
+    for kind in fittings::KINDS.iter().filter(|kind| !kind.is_jig) {
+        let told = places
+            .map(|place| with(&format!("{LID}[[fitting]]\nkind = \"{}\"\n{place}\n", kind.name)));
+        let placed = told.iter().filter(|text| !text.contains("fitting-not-placed")).count();
+        let has_reason = matches!(kind.name, "sock-ring" | "door-knob");
+        assert_eq!(placed == 0, has_reason, "{}: {told:?}", kind.name);
+    }
+}
+
+#[test]
+fn a_strainer_takes_its_size_from_the_opening() {
+    let opening = "openings = [{ letterbox = { bottom = 100, width = 70, height = 45 } }]\n";
+    let strainer = "[[fitting]]\nkind = \"strainer\"\nleaf = \"loose\"\nchamber = \"middle\"\nat = 192\nheight = 122.5\n";
+    let text =
+        format!("{PLAIN}{strainer}").replace("[leaf.loose]\n", &format!("[leaf.loose]\n{opening}"));
+    let d = resolved(&text);
+    let piece = d.pieces.iter().find(|p| p.name == "strainer").unwrap();
+    let words = piece.notes.join("\n");
+    assert!(words.contains("width 70 mm (from the opening of the leaf), height 45 mm"), "{words}");
 }
 
 #[test]

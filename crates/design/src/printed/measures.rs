@@ -2,10 +2,11 @@
 
 use findings::Finding;
 use fittings::{Kind, Measure, Of};
-use params::{FittingMeasure, PrintedFitting, listed, nearest};
+use params::{FittingMeasure, Opening, PrintedFitting, SockHolder, listed, nearest};
 use units::{Length, Quantity};
 
 use crate::draft::Builder;
+use crate::sock::SOCK_PLAY_MM;
 
 /// A measure with its value.
 #[derive(Clone, Debug)]
@@ -58,7 +59,7 @@ pub(super) fn known(
                     }
                 }
             }
-            None => match of_sump(b, measure, spec) {
+            None => match of_sump(b, kind, measure, spec) {
                 Some((value, what)) => (value, From::Sump(what)),
                 None => (measure.usual, From::Usual),
             },
@@ -161,12 +162,16 @@ fn within(b: &mut Builder<'_>, measure: &Measure, value: f64, parameter: &str) -
 ///
 /// A sheet is taken at its thickest, so that the fitting goes on it anywhere, unless it is pressed on. What stands out of the measure's
 /// limits does not follow.
-fn of_sump(b: &Builder<'_>, measure: &Measure, spec: &PrintedFitting) -> Option<(f64, String)> {
+fn of_sump(
+    b: &Builder<'_>,
+    kind: &Kind,
+    measure: &Measure,
+    spec: &PrintedFitting,
+) -> Option<(f64, String)> {
     let file = b.file;
     let (value, what) = match (measure.of, measure.name) {
         (Of::Mm, "sheet") => {
-            let leaf = spec.leaf.as_ref().and_then(|leaf| file.leaf.get(leaf));
-            let sheet = b.sheet(leaf.and_then(|leaf| leaf.sheet.as_ref()));
+            let sheet = b.sheet(own_sheet(b, spec));
             let how = if sheet.is_measured { "measured" } else { "as its standard allows" };
             // What is pressed on must hold at the thinnest.
             if spec.measures.get("pressed") == Some(&FittingMeasure::Choice(true)) {
@@ -193,9 +198,59 @@ fn of_sump(b: &Builder<'_>, measure: &Measure, spec: &PrintedFitting) -> Option<
             let (value, name) = the_only(of)?;
             (value, format!("the socks of `{name}`"))
         }
+        (Of::Mm, "hole") if kind.name == "reducer" => {
+            let holder = holder(b, spec)?;
+            let bag = holder.sock.diameter.to_mm();
+            (bag + 2.0 * SOCK_PLAY_MM, format!("the socks of `{}`", holder.chamber))
+        }
+        (Of::Mm, "hole") => (round_hole(b, spec)?, "the round hole of the leaf".to_owned()),
+        (Of::Mm, "width" | "height") if kind.name == "strainer" => {
+            let [width, height] = letterbox(b, spec)?;
+            let value = if measure.name == "width" { width } else { height };
+            (value, "the opening of the leaf".to_owned())
+        }
         _ => return None,
     };
     (measure.least <= value && value <= measure.most).then_some((value, what))
+}
+
+/// The sheet that what a fitting is on has for its own; `None` where that is the box's.
+fn own_sheet<'f>(b: &Builder<'f>, spec: &PrintedFitting) -> Option<&'f String> {
+    let file = b.file;
+    if let Some(leaf) = &spec.leaf {
+        return file.leaf.get(leaf)?.sheet.as_ref();
+    }
+    if let Some(chamber) = &spec.lid {
+        return file.lid.iter().find(|lid| &lid.chamber == chamber)?.sheet.as_ref();
+    }
+    holder(b, spec)?.sheet.as_ref()
+}
+
+/// The sock holder that a fitting sits in.
+fn holder<'f>(b: &Builder<'f>, spec: &PrintedFitting) -> Option<&'f SockHolder> {
+    let chamber = spec.chamber.as_ref().filter(|_| spec.sock.is_some())?;
+    b.file.sock_holder.iter().find(|holder| &holder.chamber == chamber)
+}
+
+/// Width and height of the only letterbox of the leaf that a fitting is on, mm.
+fn letterbox(b: &Builder<'_>, spec: &PrintedFitting) -> Option<[f64; 2]> {
+    let of = |opening: &Opening| match opening {
+        Opening::Letterbox(l) => Some([l.width.to_mm(), l.height.to_mm()]),
+        _ => None,
+    };
+    let mut all = b.file.leaf.get(spec.leaf.as_ref()?)?.openings.iter().filter_map(of);
+    all.next().filter(|_| all.next().is_none())
+}
+
+/// Diameter of the round holes of the leaf that a fitting is on, mm, if all are of one.
+fn round_hole(b: &Builder<'_>, spec: &PrintedFitting) -> Option<f64> {
+    let leaf = spec.leaf.as_ref()?;
+    let of = |opening: &Opening| match opening {
+        Opening::Holes(h) => Some((h.diameter.to_mm(), leaf)),
+        _ => None,
+    };
+    let (diameter, _) = the_only(b.file.leaf.get(leaf)?.openings.iter().filter_map(of))?;
+    Some(diameter)
 }
 
 /// The value that all have, and the name of the first that has it; `None` where they differ or there is none.

@@ -1,17 +1,22 @@
-//! Where a fitting goes: on a face, on an upper edge, on the bottom, or nowhere.
+//! Where a fitting goes: on a wall or leaf, on the bottom, on a lid, in a sock holder, or nowhere.
+
+mod in_holder;
+mod in_hole;
+mod on_bottom;
+mod on_lid;
+mod on_sheet;
 
 use findings::Finding;
-use glam::{DAffine3, DVec2, DVec3, dvec2, dvec3};
+use glam::{DAffine3, DVec2, DVec3};
 use params::FittingAt;
-use plate::{Cut, Face, Plate, Shape};
+use plate::Shape;
 
 use super::Wanted;
-use super::stand::{self, Held, OnBottom, OnEdge, OnFace, Side, Stand, turned};
+use super::stand::{self, Side, Stand};
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
-use crate::frame::{Host, bounds};
+use crate::frame::Host;
 use crate::model::{JointKind, Loose};
-use crate::printing::printer;
 use crate::spaces::Layout;
 
 /// How far what is loose is drawn above its place.
@@ -31,9 +36,28 @@ pub(super) struct Place {
     glued: Option<(Side, DVec3)>,
     /// For what stacks: by how much the next one stands higher, mm.
     step_mm: Option<f64>,
+    /// Whether it holds by being bent open: it is drawn as it is printed, its legs closer than the sheet is thick.
+    grips: bool,
+    /// What its place makes of it, for lists.
+    notes: Vec<String>,
 }
 
 impl Place {
+    /// Resting on a part; the rest is for the place to say.
+    fn on(on: DraftId) -> Self {
+        Self {
+            pose: DAffine3::IDENTITY,
+            loose: None,
+            part_of: None,
+            on,
+            kind: JointKind::Rests,
+            glued: None,
+            step_mm: None,
+            grips: false,
+            notes: Vec::new(),
+        }
+    }
+
     /// The place on top of one that stands here.
     pub(super) fn on_top(self, id: DraftId) -> Option<Self> {
         let up = DAffine3::from_translation(DVec3::Z * self.step_mm?);
@@ -44,6 +68,8 @@ impl Place {
     pub(super) fn add(&self, b: &mut Builder<'_>, draft: Draft) -> DraftId {
         let mut draft = draft.pose(self.pose);
         (draft.loose, draft.part_of) = (self.loose, self.part_of);
+        draft.grips = self.grips.then_some(self.on);
+        draft.notes.extend_from_slice(&self.notes);
         let contact = self.glued.map(|(side, out)| (contact_mm(&draft.shape, side), out));
         let id = b.add(draft);
         match contact {
@@ -59,6 +85,11 @@ fn contact_mm(shape: &Shape, by: Side) -> [f64; 2] {
     let [lo, hi] = shape.bounds();
     let size = hi - lo;
     let sides = match (shape, by) {
+        (Shape::Turned(turned), Side::Bed | Side::Top) => {
+            let z = if by == Side::Bed { lo.z } else { hi.z };
+            let at_end = turned.profile.iter().filter(|p| (p.y - z).abs() < ROUNDING_MM);
+            [2.0 * at_end.map(|p| p.x).fold(0.0, f64::max); 2]
+        }
         (_, Side::Bed | Side::Top) | (Shape::Turned(_), _) => [size.x, size.y],
         (Shape::Sheet(plate), _) => {
             // Straight pieces of the outline that lie on that side.
@@ -91,6 +122,12 @@ pub(super) fn of(
         false => stand::of(wanted.kind.name, is_set),
     };
     let asked = Asked { enclosure, wanted, stand };
+    if let (Some(chamber), Some(sock)) = (&spec.chamber, spec.sock) {
+        return asked.in_holder(b, chamber, sock);
+    }
+    if let (Some(FittingAt::Spot(at)), Some(chamber)) = (spec.at, &spec.lid) {
+        return asked.on_lid(b, chamber, DVec2::from(at.map(units::Length::to_mm)));
+    }
     match (spec.at?, spec.wall.or(spec.rim), spec.leaf.as_deref(), spec.chamber.as_deref()) {
         (FittingAt::Along(at), Some(wall), ..) => {
             let host = enclosure.wall(wall);
@@ -125,15 +162,24 @@ impl Asked<'_> {
             format!(
                 "a `{kind}` is a tool for the workshop and has no place in the sump: it is made, but not shown there"
             )
+        } else if let Some(why) = self.stand.nowhere {
+            format!("{why}: this `{kind}` is made, but not shown there")
         } else {
-            format!(
-                "how a `{kind}` is held in such a place is not known: it is made, but not shown there"
-            )
+            let place = match key {
+                "wall" | "leaf" if self.wanted.spec.height.is_some() => "on the face of a sheet",
+                "wall" | "rim" | "leaf" => "on an upper edge",
+                "sock" => "in a sock holder",
+                "lid" => "on a lid",
+                _ => "on the bottom",
+            };
+            format!("a `{kind}` has no hold {place}: it is made, but not shown there")
         };
         let can: Vec<&str> = [
             (self.stand.on_face.is_some(), "`wall` with `height`, `leaf` with `height`"),
             (self.stand.on_edge.is_some(), "`rim`, `leaf` without `height`"),
             (self.stand.on_bottom.is_some(), "`chamber` with `at = [x, y]`"),
+            (self.stand.on_lid.is_some(), "`lid` with `at = [x, y]`"),
+            (self.stand.in_holder, "`chamber` with `sock`"),
         ]
         .into_iter()
         .filter_map(|(can, key)| can.then_some(key))
@@ -175,182 +221,19 @@ impl Asked<'_> {
         host
     }
 
-    /// On the face or the upper edge of a wall or leaf.
-    fn on_sheet(&self, b: &mut Builder<'_>, host: &Host, at: f64, key: &str) -> Option<Place> {
-        let [inside, _] = self.enclosure.inside;
-        let spot = match host.inward.x.abs() < 0.5 {
-            true => dvec2(inside.x + at, host.plane),
-            false => dvec2(host.plane, inside.y + at),
-        };
-        let place = match self.wanted.spec.height.filter(|_| key != "rim") {
-            Some(height) => {
-                let Some(stands) = self.stand.on_face else { return self.cannot(b, key) };
-                let spot = spot.extend(self.enclosure.floor_z + height.to_mm());
-                let place = self.on_face(host, spot, stands);
-                self.is_on_sheet(b, host, &place.pose, true)?;
-                place
-            }
-            None => {
-                let Some(stands) = self.stand.on_edge else { return self.cannot(b, key) };
-                if key == "rim" && self.enclosure.rim.is_some() {
-                    let kind = self.wanted.kind.name;
-                    let message = format!(
-                        "a `{kind}` sits on an upper edge, and here the rim lies on those of the walls: it is made, but not shown there"
-                    );
-                    let hint =
-                        "put it on a leaf with `leaf` and `chamber`, or write `loose = true`";
-                    self.not_placed(b, key, message, hint);
-                    return None;
-                }
-                let place = self.on_edge(b, host, spot, stands)?;
-                self.is_on_sheet(b, host, &place.pose, false)?;
-                place
-            }
-        };
-        Some(self.moving_with(b, host, place))
-    }
-
-    /// What is fixed to a leaf that lifts out goes with it.
-    fn moving_with(&self, b: &Builder<'_>, host: &Host, place: Place) -> Place {
-        if !host.lifts_out || place.loose.is_some() {
-            return place;
-        }
-        Place { loose: b.drafts[host.draft].loose, part_of: Some(host.draft), ..place }
-    }
-
-    /// On a face: glued, or pressed into an opening of it.
-    fn on_face(&self, host: &Host, spot: DVec3, stands: OnFace) -> Place {
-        let shape = &self.wanted.fitting.shape;
-        let pose = turned([stands.by, stands.up], [-host.inward, DVec3::Z]);
-        let [lo, hi] = bounds(shape, &pose);
-        // The point of the fitting that comes to the spot.
-        let mut own = 0.5 * (lo + hi);
-        if let Some(name) = stands.carries_below_top {
-            own.z = hi.z - self.measure(name);
-        }
-        let on_face = match stands.held {
-            Held::Glued => DVec3::select(host.inward.cmpgt(DVec3::ZERO), lo, hi),
-            Held::Pressed => pose.transform_point3(DVec3::Z * flange_z(shape)),
-        };
-        own = DVec3::select(host.inward.abs().cmpgt(DVec3::splat(0.5)), on_face, own);
-        let is_glued = stands.held == Held::Glued;
-        Place {
-            pose: DAffine3::from_translation(spot - own) * pose,
-            loose: None,
-            part_of: None,
-            on: host.draft,
-            kind: if is_glued { JointKind::Stuck } else { JointKind::Clamped },
-            glued: is_glued.then_some((stands.by, -host.inward)),
-            step_mm: None,
-        }
-    }
-
-    /// Hung on an upper edge.
-    fn on_edge(&self, b: &Builder<'_>, host: &Host, spot: DVec2, stands: OnEdge) -> Option<Place> {
-        let shape = &self.wanted.fitting.shape;
-        let [lo, hi] = shape.bounds();
-        let middle = 0.5 * (lo + hi);
-        let gap = self.measure("sheet") + 2.0 * printer(&b.file.printing).clearance_mm;
-        let (sides, own) = match stands {
-            OnEdge::Hook => ([Side::Crown, Side::Right], dvec3(0.5 * gap, 0.0, middle.z)),
-            OnEdge::Cap => {
-                let groove = first_pocket(shape)?;
-                let [near, far] = groove.contour.bounds()?;
-                let y = 0.5 * (near.y + far.y);
-                ([Side::Bed, Side::Crown], dvec3(middle.x, y, hi.z - groove.depth))
-            }
-        };
-        let pose = turned(sides, [DVec3::Z, host.inward]);
-        let Shape::Sheet(sheet) = &b.drafts[host.draft].shape else { return None };
-        let edge = spot.extend(host.z[1]) - 0.5 * sheet.thickness * host.inward;
-        Some(Place {
-            pose: DAffine3::from_translation(edge - pose.transform_point3(own)) * pose,
-            loose: Some(Loose { lift_mm: LIFT_MM }),
-            part_of: None,
-            on: host.draft,
-            kind: JointKind::Rests,
-            glued: None,
-            step_mm: None,
-        })
-    }
-
     /// A measure that the kind has by the table of stands.
     fn measure(&self, name: &str) -> f64 {
         let known = self.wanted.known.iter().find(|known| known.measure.name == name);
         known.map_or(0.0, |known| known.value)
     }
-
-    /// Whether it lies on the sheet from end to end, and on its face from bottom to top; else a finding.
-    fn is_on_sheet(
-        &self,
-        b: &mut Builder<'_>,
-        host: &Host,
-        pose: &DAffine3,
-        is_on_face: bool,
-    ) -> Option<()> {
-        let [lo, hi] = bounds(&self.wanted.fitting.shape, pose);
-        let [inner_lo, inner_hi] = self.enclosure.inside;
-        let (along, inner, ends) = if host.inward.x.abs() < 0.5 {
-            ([lo.x, hi.x], [inner_lo.x, inner_hi.x], ["inlet end", "far end"])
-        } else {
-            ([lo.y, hi.y], [inner_lo.y, inner_hi.y], ["front", "back"])
-        };
-        let z = if is_on_face { host.z } else { [f64::NEG_INFINITY, f64::INFINITY] };
-        let name = b.drafts[host.draft].name.clone();
-        for (out, edge, key) in [
-            (z[0].max(self.enclosure.floor_z) - lo.z, format!("below {name}"), "height"),
-            (hi.z - z[1], format!("above {name}"), "height"),
-            (inner[0] - along[0], format!("beyond the {}", ends[0]), "at"),
-            (along[1] - inner[1], format!("beyond the {}", ends[1]), "at"),
-        ] {
-            if out <= ROUNDING_MM {
-                continue;
-            }
-            let kind = self.wanted.kind.name;
-            let message = format!("this `{kind}` would reach {} {edge}", b.show(out));
-            let parameter = format!("{}.{key}", self.wanted.parameter);
-            b.find(
-                Finding::fails("fitting-off-sheet", parameter, message)
-                    .with_limit(-out, 0.0, "mm")
-                    .with_hint(format!("move it with `{key}`")),
-            );
-            return None;
-        }
-        Some(())
-    }
-
-    /// On the bottom, its middle at a spot.
-    fn on_bottom(&self, b: &Builder<'_>, middle: DVec2, stands: OnBottom) -> Place {
-        let aside = if stands.by == Side::Bed { Side::Crown } else { Side::Top };
-        let pose = turned([stands.by, aside], [DVec3::NEG_Z, DVec3::Y]);
-        let [lo, hi] = bounds(&self.wanted.fitting.shape, &pose);
-        let own = (0.5 * (lo + hi)).with_z(lo.z);
-        let spot = middle.extend(self.enclosure.floor_z);
-        Place {
-            pose: DAffine3::from_translation(spot - own) * pose,
-            loose: (!stands.is_glued).then_some(Loose { lift_mm: LIFT_MM }),
-            part_of: None,
-            on: self.enclosure.bottom,
-            kind: if stands.is_glued { JointKind::Stuck } else { JointKind::Rests },
-            glued: stands.is_glued.then_some((stands.by, DVec3::NEG_Z)),
-            step_mm: stands
-                .stacks_by
-                .map(|name| printer(&b.file.printing).height_mm(self.measure(name))),
-        }
-    }
-}
-
-/// The first pocket from the face that lay up in printing.
-fn first_pocket(shape: &Shape) -> Option<&Cut> {
-    let Shape::Sheet(plate) = shape else { return None };
-    let is_pocket = |plate: &Plate, cut: &Cut| cut.face == Face::Top && cut.depth < plate.thickness;
-    plate.cuts.iter().find(|cut| is_pocket(plate, cut))
 }
 
 /// Height of the face of its flange that lies on the sheet, in its own frame.
 fn flange_z(shape: &Shape) -> f64 {
     match shape {
-        Shape::Sheet(plate) => plate.thickness - first_pocket(shape).map_or(0.0, |cut| cut.depth),
+        Shape::Sheet(plate) => {
+            plate.thickness - on_sheet::first_pocket(shape).map_or(0.0, |cut| cut.depth)
+        }
         Shape::Turned(turned) => {
             let (radius, _) = turned.extent();
             let rim = turned.profile.iter().filter(|p| p.x > radius - ROUNDING_MM).map(|p| p.y);

@@ -44,6 +44,12 @@ pub(super) struct Stand {
     pub(super) on_edge: Option<OnEdge>,
     /// On the bottom.
     pub(super) on_bottom: Option<OnBottom>,
+    /// On a lid.
+    pub(super) on_lid: Option<OnLid>,
+    /// In the place of a sock in its holder.
+    pub(super) in_holder: bool,
+    /// Of a kind that has no place of its own: why.
+    pub(super) nowhere: Option<&'static str>,
 }
 
 /// On the face of a wall or leaf.
@@ -66,6 +72,8 @@ pub(super) enum Held {
     Glued,
     /// Pressed into an opening of the sheet by what stands out beyond its flange.
     Pressed,
+    /// The same, but it is drawn a little wider than its round hole, where it is held by being squeezed.
+    Plugged,
 }
 
 /// On an upper edge.
@@ -73,8 +81,22 @@ pub(super) enum Held {
 pub(super) enum OnEdge {
     /// A hook whose profile has the sheet's edge at `y = 0`, from `x = 0` on; its inner leg at greater x.
     Hook,
+    /// The same, but its legs are closer than the sheet is thick: it holds by being bent open.
+    Grip {
+        /// Whether its lower end marks a level.
+        tip_marks: bool,
+    },
     /// A cap with a groove along x, its first pocket; what it holds is at greater y. Used turned over.
     Cap,
+}
+
+/// On a lid, by the side that lay up in printing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum OnLid {
+    /// A round foot on its upper face, glued or screwed.
+    Foot,
+    /// Plugged into a round hole by what stands out beyond its flange.
+    Plug,
 }
 
 /// On the bottom.
@@ -127,15 +149,31 @@ pub(super) fn of(kind: &str, is_set: impl Fn(&str) -> bool) -> Stand {
         }
         "float-switch-holder" | "lid-clip" => Stand { on_edge: Some(OnEdge::Hook), ..nowhere },
         "probe-holder" | "nozzle-bracket" => Stand { on_edge: Some(OnEdge::Cap), ..nowhere },
-        "strainer" | "round-strainer" | "drain-hole-cap" => Stand { on_face: pressed, ..nowhere },
+        "door-stop" => Stand { on_edge: Some(OnEdge::Grip { tip_marks: false }), ..nowhere },
+        "level-pointer" => Stand { on_edge: Some(OnEdge::Grip { tip_marks: true }), ..nowhere },
+        "strainer" | "round-strainer" => Stand { on_face: pressed, ..nowhere },
+        "drain-hole-cap" => {
+            let plugged = pressed.map(|on_face| OnFace { held: Held::Plugged, ..on_face });
+            Stand { on_face: plugged, on_lid: Some(OnLid::Plug), ..nowhere }
+        }
         "skimmer-foot" => Stand {
             on_bottom: Some(OnBottom { by: Side::Bed, is_glued: false, stacks_by: Some("height") }),
             ..nowhere
         },
-        // A clip that grips is drawn as it is before it bends open: it has no true place. Guides, rings and knobs are
-        // put in by what they belong to, handles lie on lids.
-        "door-stop" | "level-pointer" | "lid-handle" | "reducer" | "sock-ring"
-        | "guide-channel" | "door-knob" => nowhere,
+        // Its back on the wall, the end with the lead-in up.
+        "guide-channel" => Stand { on_face: glued(Side::Bed, Side::Crown), ..nowhere },
+        "lid-handle" => Stand { on_lid: Some(OnLid::Foot), ..nowhere },
+        "reducer" => Stand { in_holder: true, ..nowhere },
+        "sock-ring" => Stand {
+            nowhere: Some(
+                "rings are put into the holes of their holder by `ring = \"printed\"` in `[[sock_holder]]`",
+            ),
+            ..nowhere
+        },
+        "door-knob" => Stand {
+            nowhere: Some("knobs are put on the screws of a door by the leaf's `door`"),
+            ..nowhere
+        },
         _ => Stand { on_face: glued(Side::Bed, Side::Crown), on_bottom: STANDS, ..nowhere },
     }
 }

@@ -63,7 +63,12 @@ fn channel_mm(b: &Builder<'_>, item: &Item, leaf: &str) -> f64 {
     let thickest = |name: &String| leaf_sheet(b, name).band_mm[1];
     let all =
         item.slot.iter().flatten().map(thickest).fold(leaf_sheet(b, leaf).band_mm[1], f64::max);
-    all + item.clearance.map_or(CLEARANCE_MM, units::Length::to_mm)
+    let clearance = || {
+        let leaves: Vec<&String> = leaf_names(item).into_iter().chain(spare_names(item)).collect();
+        let needed = guide::play::clearance_mm(b, item.guide.unwrap_or_default(), &leaves);
+        CLEARANCE_MM.max(needed)
+    };
+    all + item.clearance.map_or_else(clearance, units::Length::to_mm)
 }
 
 /// How much of the row one leaf takes.

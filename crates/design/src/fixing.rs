@@ -7,6 +7,8 @@ use crate::divider::{Slot, leaf_sheet};
 use crate::draft::Builder;
 use crate::frame::Host;
 use crate::guide;
+use crate::guide::play::{Play, needed_mm};
+use crate::tolerance::{HELD_AS_DRAWN_MM, written_up};
 
 /// How a leaf's ends are held.
 pub(crate) struct Fixing {
@@ -22,8 +24,6 @@ pub(crate) struct Fixing {
     pub(crate) depths_mm: [f64; 2],
 }
 
-/// A guide must hold the leaf by this much in its worst place, common practice.
-const LEAST_HOLD_MM: f64 = 1.0;
 /// Depth of a printed channel unless the file says otherwise, common practice.
 const PRINTED_DEPTH_MM: f64 = 12.0;
 /// Room of a leaf's notch around the stop of a printed channel, common practice.
@@ -50,7 +50,6 @@ impl Fixing {
     /// How far a lift-out leaf reaches into its guides.
     pub(crate) fn guided(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str) -> Self {
         let guide = slot.item.guide.unwrap_or_default();
-        let play = end_play_mm(slot.place.span[1] - slot.place.span[0]);
         let wall = guide::printed_wall_mm(b);
         let strip = b.sheet(None);
         let depth = |side: &Host| match (guide, slot.item.guide_depth) {
@@ -60,6 +59,8 @@ impl Fixing {
             (GuideKind::Groove, None) => side.groove_depth_mm(),
         };
         let depths_mm = slot.place.sides.map(|side| depth(&side));
+        let play_of_ends = Play::of(b, slot, guide, depths_mm);
+        let play = play_of_ends.each_mm();
         let (ends_mm, covers_mm, notch_mm) = match guide {
             GuideKind::Strips => ([play; 2], depths_mm, [0.0; 2]),
             GuideKind::Groove => (depths_mm.map(|d| play - d), [0.0; 2], [0.0; 2]),
@@ -72,7 +73,7 @@ impl Fixing {
         };
         // Strips may be as thin as their sheet may be.
         let least = if guide == GuideKind::Strips { strip.band_mm[0] } else { f64::INFINITY };
-        check_hold(b, slot, leaf, depths_mm[0].min(depths_mm[1]).min(least), play);
+        check_hold(b, slot, leaf, depths_mm[0].min(depths_mm[1]).min(least), &play_of_ends);
         if guide == GuideKind::Groove {
             check_grooves(b, slot, depths_mm);
         }
@@ -82,9 +83,10 @@ impl Fixing {
 }
 
 /// Moved as far to one side as its play lets it, the leaf must still stand in the guide of the other.
-fn check_hold(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str, depth: f64, play: f64) {
-    let held = depth - 2.0 * play;
-    if held >= LEAST_HOLD_MM {
+fn check_hold(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str, depth: f64, play: &Play) {
+    let moves = 2.0 * play.each_mm();
+    let held = depth - moves;
+    if held >= HELD_AS_DRAWN_MM {
         return;
     }
     let holds = if held > 0.0 {
@@ -93,16 +95,44 @@ fn check_hold(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str, depth: f64, play
         "does not hold it".to_owned()
     };
     let message = format!(
-        "leaf `{leaf}` could slip out: a guide {} deep {holds} when it has moved {} to the other side",
+        "leaf `{leaf}` could slip out: a guide {} deep {holds} when it has moved {} to the other side; it needs so much play to swell, by `tolerance`",
         b.show(depth),
-        b.show(2.0 * play)
+        b.show(moves)
     );
+    let hint = deeper(b, slot, play.guide);
     b.find(
         Finding::fails("guide-too-shallow", format!("{}.guide", slot.parameter), message)
-            .with_limit(held, LEAST_HOLD_MM, "mm")
-            .with_source("common practice")
-            .with_hint("take deeper guides (`guide_depth`, or \"printed\"), or thicker sheet"),
+            .with_limit(held, HELD_AS_DRAWN_MM, "mm")
+            .with_source("common practice for the hold; play for the worst case of `tolerance`")
+            .with_hint(hint),
     );
+}
+
+/// What to write so that a guide holds the leaf at its worst.
+fn deeper(b: &Builder<'_>, slot: &Slot<'_>, guide: GuideKind) -> String {
+    let printed = needed_mm(b, slot, GuideKind::Printed);
+    let depth = |mm: f64| written_up(mm, b.file.report.system());
+    let as_printed = if printed > PRINTED_DEPTH_MM {
+        format!("`guide = \"printed\"` and `guide_depth = {}`", depth(printed))
+    } else {
+        "`guide = \"printed\"`".to_owned()
+    };
+    let groove = needed_mm(b, slot, GuideKind::Groove);
+    let thinnest =
+        slot.place.sides.map(|side| side.band_mm[0]).into_iter().fold(f64::MAX, f64::min);
+    match guide {
+        GuideKind::Printed => format!("write `guide_depth = {}`", depth(printed)),
+        GuideKind::Groove if groove <= 0.5 * thinnest => {
+            format!("write `guide_depth = {}`, or {as_printed}", depth(groove))
+        }
+        GuideKind::Groove => {
+            format!("write {as_printed}: a groove would have to be {} deep", b.show(groove))
+        }
+        GuideKind::Strips => {
+            let strips = needed_mm(b, slot, GuideKind::Strips);
+            format!("write {as_printed}: strips would have to be {} thick", b.show(strips))
+        }
+    }
 }
 
 fn check_grooves(b: &mut Builder<'_>, slot: &Slot<'_>, depths_mm: [f64; 2]) {
@@ -150,26 +180,5 @@ fn check_play(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str) {
                 .with_source("common practice: at most half the leaf's thickness")
                 .with_hint("take the same sheet for all leaves of a slot, give `measured` for it, or make `clearance` smaller"),
         );
-    }
-}
-
-/// End play of a sliding leaf, each side: half of what the leaf grows by warmth and water, and the cut's
-/// own error, rounded up to 0.1 mm.
-///
-/// Growth 10 K · 70e-6/K + 0.3 % humidity swelling of acrylic (makers' expansion data), cut ±0.2 mm
-/// (common practice for routers and lasers).
-fn end_play_mm(length_mm: f64) -> f64 {
-    let grows = 0.5 * length_mm * (10.0 * 70e-6 + 0.003);
-    ((grows + 0.2) * 10.0).ceil() / 10.0
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_leaf_of_four_hundred_millimetres_has_a_millimetre_of_end_play() {
-        // 400 mm grow by 0.28 mm in 10 K and by 1.2 mm in water: 0.74 mm to each side, and 0.2 mm.
-        assert!((end_play_mm(400.0) - 1.0).abs() < 1e-12);
     }
 }

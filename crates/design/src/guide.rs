@@ -1,6 +1,7 @@
 //! Guides of lift-out leaves: strips, grooves or printed channels.
 
 mod height;
+pub(crate) mod play;
 
 use findings::Finding;
 use fittings::{Fitting, GuideChannel};

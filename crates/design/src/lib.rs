@@ -41,6 +41,7 @@ mod sock_holder;
 mod spaces;
 mod standing;
 mod surroundings;
+pub mod tolerance;
 mod wall_fitting;
 mod waterworks;
 

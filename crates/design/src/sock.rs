@@ -10,6 +10,7 @@ use crate::draft::{Builder, Draft, DraftId};
 use crate::frame::pose;
 use crate::model::{JointKind, Role};
 use crate::sock_holder::HOLDER_LIFT_MM;
+use crate::tolerance::Tolerances;
 
 /// Play of a sock in its ring, each side; common practice.
 pub(crate) const SOCK_PLAY_MM: f64 = 1.0;
@@ -61,6 +62,14 @@ pub(crate) fn add(b: &mut Builder<'_>, hole: &Hole<'_>, k: usize, middle: DVec3)
     b.touch(JointKind::Rests, id, on);
 }
 
+/// Clearance of a printed ring in its hole, each side, mm: the printer's own, or more where hole and ring at their worst
+/// need it by the file's `tolerance`.
+pub(crate) fn ring_clearance_mm(b: &Builder<'_>, shelf: Option<&str>) -> f64 {
+    let tolerances = Tolerances::of(b.file);
+    let needed = 0.5 * (tolerances.cut_mm(shelf) + tolerances.printed_width_mm());
+    b.file.printing.clearance.to_mm().max(needed)
+}
+
 /// The ring for a hole; `None` with a finding when there is none.
 fn ring(b: &mut Builder<'_>, hole: &Hole<'_>) -> Option<SockRingFitting> {
     let parameter = format!("{}.ring", hole.parameter);
@@ -68,7 +77,7 @@ fn ring(b: &mut Builder<'_>, hole: &Hole<'_>) -> Option<SockRingFitting> {
         hole_diameter_mm: hole.diameter_mm,
         sheet_mm: hole.sheet_mm,
         bore_diameter_mm: hole.spec.sock.diameter.to_mm() + 2.0 * SOCK_PLAY_MM,
-        clearance_mm: b.file.printing.clearance.to_mm(),
+        clearance_mm: ring_clearance_mm(b, b.drafts[hole.shelf].sheet.as_deref()),
     };
     let ring = match fittings::sock_ring_by(&spec, &crate::printing::printer(&b.file.printing)) {
         Ok(ring) => ring,

@@ -12,8 +12,9 @@ use crate::guide::printed_wall_mm;
 use crate::model::{JointKind, Role, Sheet};
 use crate::sock::{self, Hole, SOCK_PLAY_MM};
 use crate::spaces::{Layout, Space};
+use crate::tolerance::{Tolerances, rounded_up};
 
-/// Play of the shelf in its chamber, each side; common practice.
+/// Play of the shelf in its chamber, each side; common practice. More where the shelf needs it.
 const PLAY_MM: f64 = 1.5;
 /// Land between holes and to the shelf's edge, common practice.
 const LEAST_LAND_MM: f64 = 10.0;
@@ -58,8 +59,19 @@ struct Holder<'a> {
     size: DVec2,
     /// Faces that carry the ledges, at the least and the greatest v.
     hosts: [Host; 2],
+    /// Play of the shelf in its chamber, each side.
+    play_mm: f64,
     hole_mm: f64,
     corner: f64,
+}
+
+/// Play of a shelf of a sheet in a chamber so long, each side, mm: at the worst of what the file's `tolerance` says it still
+/// goes in, wet.
+fn play_mm(b: &Builder<'_>, sheet: &Sheet, longest_mm: f64) -> f64 {
+    let tolerances = Tolerances::of(b.file);
+    let grows = longest_mm * tolerances.between_walls(sheet.material).most();
+    let takes = grows + 2.0 * tolerances.cut_mm(Some(&sheet.name)) + tolerances.assembly_mm;
+    PLAY_MM.max(rounded_up(0.5 * takes))
 }
 
 impl<'a> Holder<'a> {
@@ -73,12 +85,15 @@ impl<'a> Holder<'a> {
         let sheet = b.sheet(spec.sheet.as_ref());
         let bag = spec.sock.diameter.to_mm() + 2.0 * SOCK_PLAY_MM;
         let ring = match spec.ring {
-            RingKind::Printed => 2.0 * (printed_wall_mm(b) + b.file.printing.clearance.to_mm()),
+            RingKind::Printed => {
+                2.0 * (printed_wall_mm(b) + sock::ring_clearance_mm(b, Some(&sheet.name)))
+            }
             RingKind::None => 0.0,
         };
         let (x, y) = (chamber.x_guides_mm, chamber.y_guides_mm);
-        let lo = chamber.min + dvec2(x[0], y[0]) + PLAY_MM;
-        let hi = chamber.max - dvec2(x[1], y[1]) - PLAY_MM;
+        let (lo, hi) = (chamber.min + dvec2(x[0], y[0]), chamber.max - dvec2(x[1], y[1]));
+        let play_mm = play_mm(b, &sheet, (hi - lo).max_element());
+        let (lo, hi) = (lo + play_mm, hi - play_mm);
         // Ledges run along the sump, unless only the ends of the chamber can carry them.
         let is_fixed = |hosts: &[Host; 2]| hosts.iter().all(|host| !host.lifts_out);
         let runs = if is_fixed(&chamber.y_hosts) || !is_fixed(&chamber.x_hosts) {
@@ -98,6 +113,7 @@ impl<'a> Holder<'a> {
             corner: b.inner_corner_mm(&sheet),
             top_z: enclosure.floor_z + spec.height.to_mm(),
             hole_mm: bag + ring,
+            play_mm,
             spec,
             chamber,
             parameter,
@@ -247,7 +263,7 @@ impl<'a> Holder<'a> {
         let (length, width) = (self.size.x, self.ledge_mm());
         let z = self.top_z - self.sheet.thickness_mm() - t;
         let plate = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(length, width)), t);
-        let places = [-PLAY_MM, self.size.y + PLAY_MM - width];
+        let places = [-self.play_mm, self.size.y + self.play_mm - width];
         [0, 1].map(|i| {
             let host = &self.hosts[i];
             let ledge = b.add(

@@ -71,7 +71,7 @@ fn guides_reach_the_lowest_crest_where_nothing_lies_above() {
 
 #[test]
 fn a_rim_beside_the_leaf_leaves_its_guides_as_they_are() {
-    // In printed channels the leaf ends 11.4 mm from the outside, in strips 9 mm.
+    // In printed channels the leaf ends 11.9 mm from the outside, in strips 9.3 mm.
     let low = (CREST, "crest = { height = 180 }");
     let printed = (SLOT, "slot = [\"loose\"]\nguide = \"printed\"");
     let channels = |rim: &str| {
@@ -112,17 +112,21 @@ fn printed_channels_are_as_long_as_they_reach() {
     assert!(lengths.iter().all(|length| (length - 81.0).abs() < 1e-9), "{lengths:?}");
 }
 
+/// Of sheet that swells so little, 390.4 mm from groove to groove take 0.39 mm by water, 0.16 mm by 10 K and 1.3 mm by cuts
+/// and places: 1 mm of play at either end.
+const HARDLY_SWELLS: (&str, &str) = ("[box]", "[tolerance]\nswelling = 0.001\n[box]");
+
 #[test]
 fn a_rim_over_a_groove_closes_it() {
     let groove = (SLOT, "slot = [\"loose\"]\nguide = \"groove\"");
-    let text = found_in(&changed(&[groove]));
+    let text = found_in(&changed(&[groove, HARDLY_SWELLS]));
     assert!(text.starts_with("Fails groove-under-rim along[1].guide: "), "{text}");
     assert!(text.contains("upwards only, after 364 mm, and meets the rim after 84 mm"), "{text}");
     // Grooves of 3.2 mm, and 1 mm of play at either end.
     assert!(text.contains("as deep as it goes it still stands 1.2 mm in the other"), "{text}");
-    assert_eq!(found_in(&changed(&[groove, (RIM, "")])), "");
+    assert_eq!(found_in(&changed(&[groove, HARDLY_SWELLS, (RIM, "")])), "");
     let low = (SLOT, "slot = [\"loose\"]\nguide = \"groove\"\nguide_height = 100");
-    let text = found_in(&changed(&[low, (RIM, "")]));
+    let text = found_in(&changed(&[low, HARDLY_SWELLS, (RIM, "")]));
     assert!(text.starts_with("Tight guide-height-of-groove along[1].guide_height: "), "{text}");
 }
 
@@ -131,7 +135,7 @@ fn a_rim_over_a_groove_closes_it() {
 fn a_rim_does_not_close_grooves_that_do_not_hold_the_leaf() {
     let heads = |depth: &str| {
         let slot = format!("slot = [\"loose\"]\nguide = \"groove\"\nguide_depth = {depth}");
-        let text = found_in(&changed(&[(SLOT, &slot)]));
+        let text = found_in(&changed(&[(SLOT, &slot), HARDLY_SWELLS]));
         let codes = text.lines().filter_map(|line| line.split(' ').nth(1));
         codes.map(str::to_owned).collect::<Vec<_>>()
     };

@@ -7,7 +7,7 @@ mod door;
 mod leaf;
 mod lid;
 mod parts;
-mod round;
+pub(crate) mod round;
 mod shelf;
 mod sock;
 
@@ -83,8 +83,11 @@ impl Stack {
     /// around that `√(Σ tᵢ²)` of half ranges, those of one cause added straight before. Independent parts stay within the
     /// likely range about as often as each stays within its own.
     ///
-    /// Source: the two are the plain methods of every handbook of tolerances (arithmetic and root-sum-square).
-    /// Checked against a published worked example, see the tests.
+    /// Source: arithmetic and root-sum-square tolerancing, F. Scholz, "Tolerance Stack Analysis Methods", Boeing Information
+    /// & Support Services 1995; the square root of the sum of squares of independent contributions is also eq. (10) of
+    /// JCGM 100:2008. What acts to one side only moves the middle, as a shift of the mean does there. It holds for
+    /// causes that are independent and of ranges meant alike (say, that few parts exceed). Checked against a published
+    /// worked example, see the tests.
     pub(crate) fn new(
         subject: Subject,
         nominal_mm: f64,

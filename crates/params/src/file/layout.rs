@@ -69,7 +69,7 @@ pub struct Item {
     #[schemars(extend("x-least" = 15.0, "x-most" = 1500.0))]
     pub guide_height: Option<Length>,
     /// Divider: clearance between a lift-out leaf and its guides, in all. Left out: 0.8 mm (common
-    /// practice), over the greatest measured thickness.
+    /// practice), more where `tolerance` says that the leaf needs more, over the greatest measured thickness.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("x-least" = 0.1, "x-most" = 5.0))]
     pub clearance: Option<Length>,

@@ -1,5 +1,8 @@
 //! What tolerances make of fits.
 
+use std::borrow::Cow;
+
+use design::tolerance::written_up;
 use findings::Finding;
 use params::File;
 use units::Length;
@@ -86,7 +89,7 @@ fn out_of_limits(stack: &Stack, alike: usize, file: &File) -> Finding {
     finding
         .with_limit(measured, limit, "mm")
         .with_source("worst case by plain sum, likely case by the root of the sum of squares; ranges by `tolerance`")
-        .with_hint(hint(stack.code, is_low))
+        .with_hint(hint(stack, is_low, stack.least_mm - stack.worst_mm[0], file))
 }
 
 /// Whether loads of hours take it below what works, where those of years do not.
@@ -112,7 +115,7 @@ fn for_hours(stack: &Stack, file: &File) -> Option<Finding> {
         Finding::tight(stack.code, &stack.parameter, message)
             .with_limit(hours.worst_mm, stack.least_mm, "mm")
             .with_source("bow of a leaf as a shallow sine: π²w²/(4L) from its length, πw/L at its ends; bulge of the walls at its guides")
-            .with_hint(hint(stack.code, true)),
+            .with_hint(hint(stack, true, stack.least_mm - hours.worst_mm, file)),
     )
 }
 
@@ -164,21 +167,44 @@ fn trouble(code: &str) -> &'static str {
     }
 }
 
-fn hint(code: &str, is_low: bool) -> &'static str {
-    match (code, is_low) {
+/// What to do about a gap that is too small by `short_mm` at worst, or too large.
+fn hint(stack: &Stack, is_low: bool, short_mm: f64, file: &File) -> Cow<'static, str> {
+    let by = |mm: f64| written_up(mm, file.report.system());
+    match (stack.code, is_low) {
         ("leaf-slides", true) => {
-            "measure the sheet (`measured`), or raise the divider's `clearance`; glue the strips with the leaf and a shim between them"
+            let most = stack.most_mm.unwrap_or(f64::INFINITY);
+            let first = if stack.worst_mm[1] + short_mm > most + SAME_MM {
+                "measure the sheet (`measured`), or a stiffer leaf if it bows; then "
+            } else {
+                ""
+            };
+            format!(
+                "{first}make the divider's `clearance` larger by {}; glue strips with the leaf and a shim between them",
+                by(short_mm)
+            )
+            .into()
         }
-        ("leaf-slides", false) => {
+        ("leaf-held", _) => format!(
+            "make the guides deeper by {}: printed ones (`guide = \"printed\"`) by `guide_depth`, strips by thicker sheet; or a thicker leaf against its bow, or a wider rim or a brace near it against the bulge of the walls",
+            by(short_mm)
+        )
+        .into(),
+        ("door-covers", _) => format!("make the door's `lap` wider by {}", by(short_mm)).into(),
+        ("lid-rests", _) => format!("make the lid's `lap` wider by {}", by(short_mm)).into(),
+        ("shelf-rests", _) => format!("make `ledge.width` wider by {}", by(short_mm)).into(),
+        (code, is_low) => usual_hint(code, is_low).into(),
+    }
+}
+
+/// What to do where it cannot be said by how much.
+fn usual_hint(code: &str, is_low: bool) -> &'static str {
+    match (code, is_low) {
+        ("leaf-slides", _) => {
             "measure the sheet (`measured`), or make the divider's `clearance` smaller; glue the strips with the leaf and a shim between them"
         }
         ("leaf-fits", _) => {
             "leave the leaf's ends until the box stands: measure between the guides and take off what is missing; or give `tolerance` what you know better"
         }
-        ("leaf-held", _) => {
-            "take deeper guides (`guide_depth`, or `guide = \"printed\"`), or thicker strips; a thicker leaf against its bow, or a wider rim against the bulge of the walls"
-        }
-        ("door-covers", _) => "widen the door's `lap`",
         ("door-clear", _) => {
             "make the opening narrower, move it with `offset`, or make `lap` smaller"
         }
@@ -192,8 +218,6 @@ fn hint(code: &str, is_low: bool) -> &'static str {
         ("shelf-fits", _) => {
             "leave the shelf's edges until the box stands, and take off what is missing"
         }
-        ("shelf-rests", _) => "widen `ledge.width`",
-        ("lid-rests", _) => "widen the lid's `lap`",
         ("groove-takes", false) => {
             "measure the sheet (`measured`), take a butt joint, or glue with thickened cement"
         }

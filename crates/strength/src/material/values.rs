@@ -6,11 +6,12 @@
 //! `tests/outside/material_data.toml`, and is compared with these values by `material_judge.py` beside it.
 
 use design::Sheet;
+use design::tolerance::Growth;
 use params::Material;
 
 use super::{Facts, TESTED_C};
 
-/// Values of a material at 23 °C.
+/// Values of a material at 23 °C. Density and growth are those that the design is built with.
 pub(super) fn of(material: Material) -> Facts {
     let facts = match material {
         Material::CastAcrylic => CAST_ACRYLIC,
@@ -18,7 +19,8 @@ pub(super) fn of(material: Material) -> Facts {
         Material::Pvc => PVC,
         Material::Polycarbonate => POLYCARBONATE,
     };
-    Facts { density_kg_m3: Sheet::density_of(material), ..facts }
+    let Growth { expansion_per_k, swelling } = Growth::of(material);
+    Facts { density_kg_m3: Sheet::density_of(material), expansion_per_k, swelling, ..facts }
 }
 
 /// Stress from which on acrylic crazes in air, MPa: one maker's limits, 1500 psi for cast and 750 psi for extruded sheet.
@@ -39,9 +41,6 @@ pub fn crazing_mpa(material: Material) -> Option<f64> {
 /// - Poisson's ratio 0.37, and lasting stress 3 MPa on the side of the water and 5 MPa on that of the air: a maker's
 ///   guide to aquarium panels, for a load of years. Another maker's limit against crazing is 10.3 MPa (1500 psi) in air.
 /// - Strength: makers 61–75 MPa in tension, 62 the least of that specification; 60.
-/// - Expansion: makers 65–80 · 10⁻⁶/K; the upper end.
-/// - Swelling: makers 0.2/0.3/0.6 % of length at 60/80/100 % humidity against dry, another 0.15 % at 1 % water of about 2 %
-///   that it takes up. From a room at 50 to 60 % to wet through: 0.2–0.4 %; the upper end.
 /// - Service temperature: makers 70–80 °C without load. For a lasting load 50 °C, and 1.5 % less per kelvin above 23 °C
 ///   (our judgement: by makers' curves, from memory, strength falls by 1.2 % and creep grows faster).
 const CAST_ACRYLIC: Facts = Facts {
@@ -51,12 +50,12 @@ const CAST_ACRYLIC: Facts = Facts {
     lasting_stress_mpa: 3.0,
     lasting_stress_dry_mpa: 5.0,
     strength_mpa: 60.0,
-    expansion_per_k: 80e-6,
-    swelling: 0.004,
+    expansion_per_k: 0.0, // The design's own, as swelling and density.
+    swelling: 0.0,
     service_c: 50.0,
     loss_per_k: 0.015,
     lasting_to_c: TESTED_C,
-    density_kg_m3: 0.0, // The design's own.
+    density_kg_m3: 0.0,
     source: "makers' data sheets and a maker's guide to aquarium panels; lasting modulus from memory",
 };
 
@@ -87,8 +86,6 @@ const EXTRUDED_ACRYLIC: Facts = Facts {
 /// - Lasting stress: pipes may bear 10–11 MPa at 20 °C for 50 years (their makers: 25 MPa of strength over 2.5); half of that for
 ///   a sheet with seams (DVS 2205, from memory), and at 23 °C 4.7.
 /// - Strength: makers 50–60 MPa at yield; the lower.
-/// - Expansion: makers 60–80 · 10⁻⁶/K; the upper end.
-/// - Swelling: below 0.1 % of water (makers), of which length takes a quarter to a third: 0.03 %, taken as 0.05.
 /// - Temperature: of the pressure that a pipe may hold at 20 °C, ISO 4422-2 leaves 0.94 at 25 °C, 0.87 at 30, 0.70 at 40, and 0.58
 ///   at 50 (as a maker tables it); a supplier takes off 2 % for every kelvin above 20 °C. The latter; modulus likewise.
 const PVC: Facts = Facts {
@@ -98,8 +95,8 @@ const PVC: Facts = Facts {
     lasting_stress_mpa: 4.7,
     lasting_stress_dry_mpa: 4.7,
     strength_mpa: 50.0,
-    expansion_per_k: 80e-6,
-    swelling: 0.0005,
+    expansion_per_k: 0.0,
+    swelling: 0.0,
     service_c: 45.0,
     // Of what is left at 23 °C.
     loss_per_k: 0.0213,
@@ -117,9 +114,6 @@ const PVC: Facts = Facts {
 /// - Lasting stress: 5–7 MPa dry (from memory), 5 taken; 3 in water (our judgement: what is left of solvents and cleaners
 ///   crazes it).
 /// - Strength: makers 55–67 MPa at yield; the lower.
-/// - Expansion: makers 65–72 · 10⁻⁶/K; the upper end.
-/// - Swelling: makers 0.12–0.15 % of water in air and 0.30–0.35 % wet through; length takes up to a third of it: 0.08 %,
-///   taken as 0.1.
 /// - Service temperature: a maker gives 60 °C in water, another warns of water above 70 °C; 60. 1 % less per kelvin above
 ///   23 °C (our judgement).
 const POLYCARBONATE: Facts = Facts {
@@ -129,8 +123,8 @@ const POLYCARBONATE: Facts = Facts {
     lasting_stress_mpa: 3.0,
     lasting_stress_dry_mpa: 5.0,
     strength_mpa: 55.0,
-    expansion_per_k: 72e-6,
-    swelling: 0.001,
+    expansion_per_k: 0.0,
+    swelling: 0.0,
     service_c: 60.0,
     loss_per_k: 0.01,
     lasting_to_c: TESTED_C,

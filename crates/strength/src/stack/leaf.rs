@@ -1,16 +1,11 @@
 //! Leaves in their channels and grooves.
 
+use design::tolerance::{HELD_AT_WORST_MM, SLIDES_MM};
 use design::{JointKind, Placed, PlacedId, Removable, RemovableKind, Role, Sheet};
 
 use super::channel::{Channel, Kind, LeafBox, channels, partners, pocket_at};
 use super::parts::{Along, Causes, one_cause};
 use super::{Part, Stack, Subject, bent};
-
-/// What still slides wet, by hand, mm; our judgement.
-const SLIDES_MM: f64 = 0.1;
-/// By so much a guide must hold a leaf that is pushed to the other side, mm; our judgement: half of the 1 mm that is asked
-/// for as drawn.
-const HELD_MM: f64 = 0.5;
 
 pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
     let design = causes.design;
@@ -199,7 +194,7 @@ impl Fit<'_> {
             }
         };
         let subject = self.subject("leaf-held", words);
-        Stack::new(subject, channel.depth_mm - self.gap_mm(), [Some(HELD_MM), None], parts)
+        Stack::new(subject, channel.depth_mm - self.gap_mm(), [Some(HELD_AT_WORST_MM), None], parts)
             .with_hours(self.under(), less(false) - less(true))
     }
 }

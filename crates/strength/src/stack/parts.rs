@@ -1,13 +1,12 @@
 //! What makes gaps vary, by the file.
 
+use design::tolerance::{Grown, Tolerances};
 use design::{Design, Placed, PlacedId, Role, Sheet};
 use glam::DVec3;
-use params::{File, Process};
-use units::Temperature;
+use params::File;
 
 use super::Part;
 use super::bent::Bent;
-use crate::material;
 use crate::panel::Panel;
 
 /// The causes of all variation, and what they act on.
@@ -15,31 +14,13 @@ pub(super) struct Causes<'a> {
     pub(super) file: &'a File,
     pub(super) design: &'a Design,
     panels: &'a [Panel],
-    /// How far a part may be glued from its place, mm.
-    pub(super) assembly_mm: f64,
-    /// How far a printed face may lie from where it is drawn, mm.
-    pub(super) printed_mm: f64,
-    /// How much colder and warmer than at fitting it gets, K: `[-5, 10]`.
-    warmer_k: [f64; 2],
+    /// By the file; the same that the design leaves room for.
+    tolerances: Tolerances<'a>,
 }
-
-/// The box's own growth by water and warmth, as a share of that of a part that is wet on both faces: its sheets are wet on
-/// one face only and stand between water and room, and what spreads evenly from face to face has half of its value in
-/// the mean.
-const BOX_SHARE: f64 = 0.5;
 
 impl<'a> Causes<'a> {
     pub(super) fn of(file: &'a File, design: &'a Design, panels: &'a [Panel]) -> Self {
-        let tolerance = &file.tolerance;
-        let fitted = tolerance.fitted_at.to_celsius();
-        Self {
-            file,
-            design,
-            panels,
-            assembly_mm: tolerance.assembly.to_mm(),
-            printed_mm: tolerance.printed.to_mm(),
-            warmer_k: tolerance.temperature.map(Temperature::to_celsius).map(|c| c - fitted),
-        }
+        Self { file, design, panels, tolerances: Tolerances::of(file) }
     }
 
     /// The sheet of a placed part or a spare.
@@ -54,37 +35,27 @@ impl<'a> Causes<'a> {
 
     /// A cut edge of a part of this sheet.
     pub(super) fn cut_from(&self, sheet: &Sheet, words: &str) -> Part {
-        even(words, self.cut_of(Some(&sheet.name)))
+        even(words, self.tolerances.cut_mm(Some(&sheet.name)))
     }
 
     /// How far a cut edge of a placed part may lie from where it is drawn, mm.
     pub(super) fn cut_mm(&self, part: PlacedId) -> f64 {
-        self.cut_of(self.design.pieces[self.design.placed[part].piece].sheet.as_deref())
-    }
-
-    /// The same by what a sheet is cut with, where the file does not say it for all. Common practice, as the file's own text
-    /// says it.
-    fn cut_of(&self, sheet: Option<&str>) -> f64 {
-        let usual_mm = match self.file.cutting_of(sheet).process {
-            Process::Router | Process::Laser => 0.2,
-            Process::Saw => 0.5,
-        };
-        self.file.tolerance.cut.map_or(usual_mm, units::Length::to_mm)
+        self.tolerances.cut_mm(self.design.pieces[self.design.placed[part].piece].sheet.as_deref())
     }
 
     /// A part glued in its place.
     pub(super) fn glued(&self, words: &str) -> Part {
-        even(words, self.assembly_mm)
+        even(words, self.tolerances.assembly_mm)
     }
 
     /// A printed face.
     pub(super) fn printed(&self, words: &str) -> Part {
-        even(words, self.printed_mm)
+        even(words, self.tolerances.printed_mm)
     }
 
     /// A width between two printed faces: a line that is laid too wide takes from it on both sides.
     pub(super) fn printed_width(&self, words: &str) -> Part {
-        even(words, 2.0 * self.printed_mm)
+        even(words, self.tolerances.printed_width_mm())
     }
 
     /// The thickness of a sheet in a gap that it takes from (`times` -1) or adds to (1). All of it comes from one sheet.
@@ -100,41 +71,17 @@ impl<'a> Causes<'a> {
     /// What water and warmth make of a length of a wet part between walls of the box, in a gap that it takes from
     /// (`times` -1) or adds to (1). Water comes in time: at first nothing, in the end all of it, and the box may come later.
     pub(super) fn growth(&self, sheet: &Sheet, length_mm: f64, times: f64) -> [Part; 2] {
-        let (part, walls) = (self.facts(sheet), self.walls());
-        let warmth = part.0 - walls.map_or(0.0, |walls| BOX_SHARE * walls.0);
-        self.grown(part.1, warmth, length_mm, times)
+        grown(self.tolerances.between_walls(sheet.material), length_mm, times)
     }
 
     /// What water and warmth make of a length of a part that nothing grows along with.
     pub(super) fn growth_alone(&self, sheet: &Sheet, length_mm: f64, times: f64) -> [Part; 2] {
-        let (expansion, swelling) = self.facts(sheet);
-        self.grown(swelling, expansion, length_mm, times)
+        grown(self.tolerances.alone(sheet.material), length_mm, times)
     }
 
     /// The same of the box, which is wet on one face.
     pub(super) fn growth_of_box(&self, length_mm: f64) -> [Part; 2] {
-        let (expansion, swelling) = self.walls().unwrap_or_default();
-        self.grown(BOX_SHARE * swelling, expansion, length_mm, -1.0)
-    }
-
-    fn grown(&self, swelling: f64, expansion: f64, length_mm: f64, times: f64) -> [Part; 2] {
-        let by_warmth = self.warmer_k.map(|k| times * expansion * k * length_mm);
-        let by_water = times * swelling * length_mm;
-        [
-            one_cause("swelling by water", [by_water.min(0.0), by_water.max(0.0)]),
-            one_cause("warmth", [by_warmth[0].min(by_warmth[1]), by_warmth[0].max(by_warmth[1])]),
-        ]
-    }
-
-    /// Expansion and swelling of a sheet.
-    fn facts(&self, sheet: &Sheet) -> (f64, f64) {
-        let facts = material::of_sheet(self.file, sheet);
-        (facts.expansion_per_k, self.file.tolerance.swelling.unwrap_or(facts.swelling))
-    }
-
-    /// The same of the box's sheet.
-    fn walls(&self) -> Option<(f64, f64)> {
-        self.design.sheets.get(&self.file.enclosure.sheet).map(|sheet| self.facts(sheet))
+        grown(self.tolerances.of_box(), length_mm, -1.0)
     }
 
     /// How a placed part bends under loads that last, or under the worst of all; `None` where that is not known.
@@ -161,6 +108,15 @@ impl<'a> Causes<'a> {
 
 /// A part, and a line along it in the sump's frame.
 pub(super) type Along = (Option<PlacedId>, [DVec3; 2]);
+
+fn grown(grown: Grown, length_mm: f64, times: f64) -> [Part; 2] {
+    let by_water = times * grown.water * length_mm;
+    let by_warmth = grown.warmth.map(|share| times * share * length_mm);
+    [
+        one_cause("swelling by water", [by_water.min(0.0), by_water.max(0.0)]),
+        one_cause("warmth", [by_warmth[0].min(by_warmth[1]), by_warmth[0].max(by_warmth[1])]),
+    ]
+}
 
 /// The same to both sides.
 fn even(words: &str, mm: f64) -> Part {

@@ -10,6 +10,12 @@ fn found(changes: &[(&str, &str)]) -> Vec<Finding> {
     check(&stacks(&file, &design, &[]), &file)
 }
 
+/// What is found of the plain sump as it is built by what it says, judged by another `tolerance`.
+fn judged(tolerance: &str) -> Vec<Finding> {
+    let (file, _) = changed(&[("[box]", &format!("[tolerance]\n{tolerance}\n[box]"))]);
+    check(&stacks(&file, &changed(&[]).1, &[]), &file)
+}
+
 #[track_caller]
 fn one<'a>(findings: &'a [Finding], code: &str) -> &'a Finding {
     findings.iter().find(|f| f.code == code).expect("it is found")
@@ -30,15 +36,32 @@ fn a_narrow_channel_fails_a_wide_one_only_rattles() {
 }
 
 #[test]
-fn a_box_glued_carelessly_jams_its_leaf() {
-    let careless = found(&[("[box]", "[tolerance]\nassembly = 4\n[box]")]);
+fn a_box_glued_more_carelessly_than_it_was_built_for_jams_its_leaf() {
+    let careless = judged("assembly = 4");
     assert_eq!(one(&careless, "leaf-fits").grade, Grade::Fails);
     assert!(one(&careless, "leaf-fits").message.contains("distance of the walls"));
+    // Where the file says so, its ends leave room for that, and then strips hardly hold it.
+    let said = found(&[("[box]", "[tolerance]\nassembly = 4\n[box]")]);
+    assert_eq!(one(&said, "leaf-fits").grade, Grade::Holds);
+    assert_ne!(one(&said, "leaf-held").grade, Grade::Holds);
+}
+
+/// What the hint says by how much is what was missing: with it the same fit holds.
+#[test]
+fn a_hint_says_by_how_much() {
+    let of = |clearance: f64| {
+        let slot = format!("{SLOT}\nclearance = {clearance}");
+        found(&[(SLOT, &slot)])
+    };
+    // 0.2 mm less 0.5 mm of the strips and 0.04 mm of growth leaves -0.335; 0.435 below 0.1 mm.
+    let hint = one(&of(0.2), "leaf-slides").hint.clone().unwrap_or_default();
+    assert!(hint.contains("`clearance` larger by 0.5;"), "{hint}");
+    assert_eq!(one(&of(0.7), "leaf-slides").grade, Grade::Holds);
 }
 
 #[test]
 fn every_kind_is_told_of_and_says_what_to_do_when_it_does_not_hold() {
-    let findings = found(&[("[box]", "[tolerance]\ncut = 5\nassembly = 5\nprinted = 2\n[box]")]);
+    let findings = judged("cut = 5\nassembly = 5\nprinted = 2");
     for code in [
         "leaf-slides",
         "leaf-fits",
@@ -104,7 +127,8 @@ fn what_gives_way_for_hours_is_told_beside_what_holds_for_years() {
 /// Two slots alike are one finding, and another that is not alike is one of its own.
 #[test]
 fn alike_fits_are_told_of_once() {
-    let (file, design) = changed(&[("[box]", "[tolerance]\nassembly = 4\n[box]")]);
+    let (file, _) = changed(&[("[box]", "[tolerance]\nassembly = 4\n[box]")]);
+    let (_, design) = changed(&[]);
     let fits: Vec<Stack> =
         stacks(&file, &design, &[]).into_iter().filter(|s| s.code == "leaf-fits").collect();
     let two = [fits[0].clone(), fits[0].clone()];

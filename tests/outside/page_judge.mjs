@@ -93,6 +93,42 @@ async function judgeByHand(page, size, whole, holds) {
   await session.detach();
 }
 
+/** Every panel that bends has its drawing, which is there once it is opened, and is come to from the panel in the model. */
+async function judgeDrawings(page, folder, { same, holds, press, isTooWide, shot }) {
+  const panels = expectations(folder, 'strength').panels;
+  const bent = await page.$$eval('[data-bent]', (all) => all.map((one) => one.querySelector('summary').firstChild.textContent));
+  same('panels with a drawing of how they bend', panels.map((panel) => panel.name).join(', '), bent.join(', '));
+  const drawn = () => page.$$eval('[data-bent]', (all) => all.filter((one) => one.querySelector('svg')).length);
+  same('drawings before one is opened', 0, await drawn());
+  const [first] = await page.$$eval('[data-bent]', (all) => all.map((one) => one.dataset.bent));
+  await press(`[data-bent="${first}"] > [data-pick]`);
+  await page.$$eval('details[data-bent], #bending', (all) => { for (const one of all) one.open = false; });
+  await page.$$eval('#told button', (all) => all.find((one) => one.textContent === 'How it bends')?.click());
+  await page.waitForFunction(() => document.querySelector('[data-bent] svg'), { timeout: 5000 });
+  same('the drawing that is come to from the model', bent[0], await page.$$eval('#bending [data-bent][open]', (all) => all
+    .map((one) => one.querySelector('summary').firstChild.textContent).join()));
+  await shot('drawing');
+  await press(`[data-bent="${first}"] > [data-large]`);
+  const large = await page.$eval('#large', (e) => (e.open ? e.querySelector('svg').getBoundingClientRect().width : 0));
+  const small = await page.$eval('[data-bent] svg', (e) => e.getBoundingClientRect().width);
+  holds('a drawing is shown large', large >= small, `${large} px, and ${small} px in its card`);
+  await shot('drawing-large');
+  await page.keyboard.press('Escape');
+  holds('Escape closes the large one', await page.$eval('#large', (e) => !e.open), 'it is open');
+  await page.$$eval('[data-bent]', (all) => { for (const one of all) one.open = true; });
+  await page.waitForFunction(() => [...document.querySelectorAll('[data-bent]')].every((one) => one.querySelector('svg')), { timeout: 5000 });
+  const seen = await page.$$eval('[data-bent]', (all) => all.map((one) => {
+    const { width, height } = one.querySelector('svg').getBoundingClientRect();
+    const words = [...one.querySelectorAll('svg text')].map((text) => text.textContent);
+    return { title: one.querySelector('svg title').textContent, tells: words.includes('greatest deflection'), width, height };
+  }));
+  same('whose each drawing is', bent.map((name) => `${name}: how it bends`).join(', '), seen.map(({ title }) => title).join(', '));
+  holds('each drawing is seen and has its key', seen.every((one) => one.tells && one.width > 200 && one.height > 50), JSON.stringify(seen));
+  holds('with all drawings open nothing sticks out sideways', !(await isTooWide()), 'it does');
+  await page.$$eval('[data-bent]', (all) => { for (const one of all) one.open = false; });
+  await page.keyboard.press('Escape');
+}
+
 async function judgeAt(browser, folder, size, rows, pictures) {
   const holds = (quantity, doesHold, found) => rows.holds(`page: ${quantity}`, size.name, doesHold, found);
   const same = (quantity, ours, theirs) => rows.equal(`page: ${quantity}`, size.name, ours, theirs);
@@ -178,6 +214,10 @@ async function judgeAt(browser, folder, size, rows, pictures) {
   }
   await read(() => scrollTo(0, 0));
   await judgeByHand(page, size, whole, holds);
+
+  await judgeDrawings(page, folder, { same, holds, press, isTooWide, shot });
+  await read(() => scrollTo(0, 0));
+  holds('after drawings the model is as before', (await drawn(page)) === whole, 'the picture is another');
 
   const fit = expectations(folder, 'fit');
   const ways = fit.ways.filter((way) => way.steps.length > 0);
@@ -282,5 +322,7 @@ await run(judge, source, {
   'a part that cannot be switched off': damaged('data-thing="0"', 'disabled $&'),
   'a failure that is missing': damaged(' data-rehearsal="1"', ''),
   'a way out that is missing': damaged(' data-way="1"', ''),
+  'a drawing that is missing': damaged(/ data-bent="\d+"/, ''),
+  'the drawing of another panel': damaged('data-drawing="1"', 'data-drawing="0"'),
   'what sticks out sideways': damaged(last, '<p style="width: 600rem">wide</p>$&'),
 });

@@ -36,7 +36,7 @@ use index::Index;
 use print::Prints;
 
 /// Name of the parameter file's copy.
-const PARAMETERS: &str = "parameters.toml";
+pub(crate) const PARAMETERS: &str = "parameters.toml";
 
 /// A file on its way into [`Files`]: folder, name, extension, purpose, content.
 type Output = (&'static str, FileName, &'static str, String, Vec<u8>);
@@ -68,7 +68,8 @@ pub(crate) fn files(
     outputs.push(strength::of(design, strong));
     let scene = with_pictures.then(|| study::scene(design, parts)).transpose()?;
     let scene = scene.as_ref();
-    outputs.push(shop::of(&ShopOf { file, wet, shopped, parts, scene })?);
+    let not_alone = &strong.not_alone[..];
+    outputs.push(shop::of(&ShopOf { file, wet, shopped, parts, scene, not_alone })?);
     for (folder, name, extension, purpose, bytes) in outputs.into_iter().flatten() {
         files.add(folder, &name, extension, purpose, bytes);
     }
@@ -84,7 +85,7 @@ pub(crate) fn files(
     let known = Some(&wet.known);
     let studied = Studied { reading, design, parts, scene: &scene, report, known, fit: Some(fit) };
     let show = study::shown::show(&studied);
-    let mut shown = vec![page::add(&mut files, &studied, &show)];
+    let mut shown = vec![page::add(&mut files, &studied, &show, strong)];
     if with_pictures {
         shown.extend(tour::of(&show, &scene, design)?);
     }

@@ -15,7 +15,7 @@ use page::glb;
 fn main() -> Result<(), common::Reason> {
     let mut arguments = std::env::args().skip(1);
     let [from, to] = [arguments.next(), arguments.next()].map(Option::unwrap_or_default);
-    let (scene, show, _) = common::shown(Path::new(&from))?;
+    let (scene, show, ..) = common::shown(Path::new(&from))?;
     let bytes = glb::write(&scene, &glb::animations(&show));
     std::fs::write(&to, &bytes)?;
     println!("{to}: {} kB", bytes.len() / 1000);

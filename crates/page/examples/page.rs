@@ -14,9 +14,9 @@ use page::{glb, html};
 fn main() -> Result<(), common::Reason> {
     let mut arguments = std::env::args().skip(1);
     let [from, to] = [arguments.next(), arguments.next()].map(Option::unwrap_or_default);
-    let (scene, show, section) = common::shown(Path::new(&from))?;
+    let (scene, show, section, bending) = common::shown(Path::new(&from))?;
     let model = glb::write(&scene, &[]);
-    let text = html::write(&show, &model, &section);
+    let text = html::write(&show, &model, &section, &bending);
     std::fs::write(&to, &text)?;
     println!(
         "{to}: {} kB, of it the model {} kB before packing",

@@ -4,6 +4,7 @@
 //! All words stand in the page itself; the viewer only adds the model and what moves. So the page reads and prints also
 //! where a browser draws no model.
 
+mod bending;
 mod cards;
 mod change;
 mod data;
@@ -15,6 +16,7 @@ use std::sync::LazyLock;
 
 use show::Show;
 
+pub use bending::Bending;
 use text::{base64, escaped};
 
 /// How the page looks.
@@ -34,12 +36,14 @@ const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 
 const PACKING: u8 = 9;
 
 /// The page of a sump. `glb` is its model as [`glb::write`](crate::glb::write) makes it, of the same scene that
-/// `show` was made of; `section_svg` is the long section as the text of one SVG file, or empty when there is none.
-pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
+/// `show` was made of; `section_svg` is the long section as the text of one SVG file, or empty when there is none; `bending`
+/// are drawings of panels that bend.
+pub fn write(show: &Show, glb: &[u8], section_svg: &str, bending: &[Bending]) -> String {
     let show = &thinned(show);
     let title = escaped(&show.title);
     let model = packed(glb);
     let data = packed(data::json(show).as_bytes());
+    let drawings = packed(bending::drawings(bending).as_bytes());
     let about = cards::about(show);
     let cards = [
         cards::sump(show),
@@ -48,6 +52,7 @@ pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
         change::leaves_and_doors(show),
         play::ways(show),
         cards::findings(show),
+        bending::card(show, bending),
         play::tour(show),
         tables::section(section_svg),
         tables::parts(show),
@@ -63,6 +68,7 @@ pub fn write(show: &Show, glb: &[u8], section_svg: &str) -> String {
         about = about,
         cards = cards,
         data = data,
+        drawings = drawings,
         model = model,
         viewer = *PACKED_VIEWER,
         version = env!("CARGO_PKG_VERSION"),

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use page::html::Bending;
 use scene::Scene;
 use show::Show;
 use study::{Reading, Source, Studied};
@@ -9,11 +10,12 @@ use study::{Reading, Source, Studied};
 /// Why there is nothing to show.
 pub(crate) type Reason = Box<dyn std::error::Error>;
 
-/// Reads a file, lets its water run, takes everything out: the model, what is told, and the long section as SVG.
+/// Reads a file, lets its water run, takes everything out: the model, what is told, and the long section
+/// and the drawings of panels that bend as SVG.
 ///
 /// # Errors
 /// When the file gives no sound design, or a part no sound mesh.
-pub(crate) fn shown(path: &Path) -> Result<(Scene, Show, String), Reason> {
+pub(crate) fn shown(path: &Path) -> Result<(Scene, Show, String, Vec<Bending>), Reason> {
     let text = std::fs::read_to_string(path)?;
     let reading = Reading::of(Source { name: path.display().to_string(), text });
     let wet = reading.wet().ok_or("the file gives no sound design")?;
@@ -33,5 +35,12 @@ pub(crate) fn shown(path: &Path) -> Result<(Scene, Show, String), Reason> {
     let in_flow = wet.known.in_flow.as_ref();
     let section =
         in_flow.map_or(String::new(), |f| export::plot::long_section(&wet.design, &f.report));
-    Ok((scene, show, section))
+    let strong = reading.strong(Some(&wet)).ok_or("the file gives no sound design")?;
+    let bending = strong.strength.panels.iter().map(|panel| Bending {
+        thing: panel.placed,
+        name: panel.name.clone(),
+        note: format!("{:.2} mm", panel.deflection.value),
+        svg: export::plot::bending(&wet.design, panel),
+    });
+    Ok((scene, show, section, bending.collect()))
 }

@@ -9,7 +9,7 @@ use show::{
     Thing, WayOut,
 };
 
-use super::write;
+use super::{Bending, write};
 
 /// Every text of it bears its own mark, and letters that HTML would read as its own.
 fn show() -> Show {
@@ -160,7 +160,7 @@ fn unpacked(page: &str, id: &str) -> Vec<u8> {
 
 #[test]
 fn everything_is_told_as_text() {
-    let page = write(&show(), b"model", SVG);
+    let page = write(&show(), b"model", SVG, &[]);
     for told in [
         "Sump of &lt;b&gt;R&amp;D&lt;/b&gt;",
         "900 mm long, 400 mm deep, 350 mm high outside; 1 failing, 0 tight",
@@ -199,7 +199,7 @@ fn everything_is_told_as_text() {
 
 #[test]
 fn what_has_no_way_has_nothing_to_play() {
-    let page = write(&show(), b"model", SVG);
+    let page = write(&show(), b"model", SVG, &[]);
     assert!(page.contains("data-way=\"0\"") && !page.contains("data-way=\"1\""));
     for played in ["data-rescue", "data-emptying", "data-rehearsal=\"0\"", "data-stop=\"0\""] {
         assert!(page.contains(&format!("<button type=\"button\" {played}")), "{played}");
@@ -208,7 +208,7 @@ fn what_has_no_way_has_nothing_to_play() {
 
 #[test]
 fn a_leaf_is_shown_in_the_place_of_the_others() {
-    let page = write(&show(), b"model", SVG);
+    let page = write(&show(), b"model", SVG, &[]);
     for switch in ["data-in=\"0\" data-out=\"2\"", "data-in=\"2\" data-out=\"0\""] {
         assert!(page.contains(switch), "{switch}");
     }
@@ -217,7 +217,7 @@ fn a_leaf_is_shown_in_the_place_of_the_others() {
 
 #[test]
 fn spares_and_what_is_around_are_off_at_first() {
-    let page = write(&show(), b"model", SVG);
+    let page = write(&show(), b"model", SVG, &[]);
     assert!(page.contains("data-thing=\"0\" checked"));
     assert!(page.contains("data-thing=\"2\" data-needs-model"));
 }
@@ -225,7 +225,7 @@ fn spares_and_what_is_around_are_off_at_first() {
 #[test]
 fn the_viewer_is_told_what_it_plays() {
     let show = show();
-    let page = write(&show, b"the bytes of a model", SVG);
+    let page = write(&show, b"the bytes of a model", SVG, &[]);
     assert_eq!(unpacked(&page, "model"), b"the bytes of a model");
     assert_eq!(unpacked(&page, "viewer"), super::VIEWER.as_bytes());
     let data = data(&page);
@@ -248,25 +248,51 @@ fn the_viewer_is_told_what_it_plays() {
 }
 
 #[test]
+fn drawings_of_panels_are_held_packed_in_their_order_each_at_its_thing() {
+    let panel = |thing, text: &str| Bending {
+        thing,
+        name: format!("panel <{thing}>"),
+        note: "3 mm of <4> mm".into(),
+        svg: SVG.replace("section text", text),
+    };
+    let page = write(&show(), b"model", SVG, &[panel(2, "of the spare"), panel(0, "of the leaf")]);
+    for told in [
+        "data-bent=\"2\" data-drawing=\"0\"><summary>panel &lt;2&gt;<span>3 mm of &lt;4&gt; mm",
+        "data-bent=\"0\" data-drawing=\"1\"><summary>panel &lt;0&gt;<span>",
+        "data-pick=\"0\" data-needs-model>show leaf &quot;A&quot;<",
+        "<span>2 panels</span>",
+    ] {
+        assert!(page.contains(told), "{told}");
+    }
+    assert!(!page.contains("of the spare"), "it is packed");
+    let drawings: Vec<String> =
+        serde_json::from_slice(&unpacked(&page, "drawings")).expect("it is JSON");
+    for (drawing, text) in drawings.iter().zip(["of the spare", "of the leaf"]) {
+        assert!(drawing.starts_with("<svg") && drawing.contains(text), "{drawing}");
+    }
+    assert_eq!(drawings.len(), 2);
+}
+
+#[test]
 fn nothing_is_asked_of_the_network() {
-    let page = write(&show(), b"model", SVG);
+    let page = write(&show(), b"model", SVG, &[]);
     assert!(page.contains("default-src 'none'"));
     for asks in [" src=\"", "href=\"http", "@import", "url(http", "<link"] {
         assert!(!page.contains(asks), "{asks}");
     }
-    assert_eq!(page.matches("</script>").count(), 4, "nothing ends a script before its end");
+    assert_eq!(page.matches("</script>").count(), 5, "nothing ends a script before its end");
 }
 
 #[test]
 fn what_is_not_checked_is_told_at_the_top_and_no_part_is_hidden() {
     let mut many = show();
-    assert!(!write(&many, b"model", SVG).contains("not checked"));
+    assert!(!write(&many, b"model", SVG, &[]).contains("not checked"));
     let thing = many.things[0].clone();
     many.things = (0..7).map(|k| Thing { name: format!("part {k}"), ..thing.clone() }).collect();
     let mut unknown = many.findings[1].clone();
     (unknown.grade, unknown.things) = (Grade::NotChecked, (0..7).collect());
     many.findings = vec![unknown];
-    let page = write(&many, b"model", SVG);
+    let page = write(&many, b"model", SVG, &[]);
     assert!(page.contains("nothing fails, nothing is tight, 1 not checked"));
     assert!(page.contains("and 3 more: part 4, part 5, part 6"));
     assert!(page.contains("1 failure<") && !page.contains("1 failures"));
@@ -274,8 +300,8 @@ fn what_is_not_checked_is_told_at_the_top_and_no_part_is_hidden() {
 
 #[test]
 fn levels_at_rest_are_not_told_as_those_in_flow() {
-    let flowing = write(&show(), b"model", SVG);
-    let resting = write(&Show { is_in_flow: false, ..show() }, b"model", SVG);
+    let flowing = write(&show(), b"model", SVG, &[]);
+    let resting = write(&Show { is_in_flow: false, ..show() }, b"model", SVG, &[]);
     let [running, still] = ["With the pumps running, above", "with nothing flowing, above"];
     assert!(flowing.contains(running) && !flowing.contains(still));
     assert!(resting.contains(still) && !resting.contains(running));
@@ -286,9 +312,9 @@ fn a_page_without_water_ways_or_section_has_no_empty_cards() {
     let mut bare = show();
     (bare.basins, bare.rehearsals, bare.stops, bare.parts) = Default::default();
     (bare.slots, bare.doors) = Default::default();
-    let page = write(&bare, b"model", "");
-    for card in ["water", "failures", "change", "tour", "section", "parts"] {
+    let page = write(&bare, b"model", "", &[]);
+    for card in ["water", "failures", "change", "bending", "tour", "section", "parts"] {
         assert!(!page.contains(&format!("class=\"card\" id=\"{card}\"")), "{card}");
     }
-    assert_eq!(page, write(&bare, b"model", ""), "the same bytes twice");
+    assert_eq!(page, write(&bare, b"model", "", &[]), "the same bytes twice");
 }

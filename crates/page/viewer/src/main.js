@@ -1,5 +1,6 @@
 // The page: binds the cards to the model.
 import { Box3 } from 'three';
+import { bindDrawings, drawingOf } from './drawings.js';
 import { read } from './model.js';
 import { unpacked } from './packed.js';
 import { Rehearsal } from './rehearsal.js';
@@ -77,6 +78,7 @@ async function start() {
     tell(id, show, {
       hide: () => { shown.set(id, false); pick(undefined); },
       takeOut: () => playWay(show.things[id].way),
+      draw: drawingOf(id),
       close: () => pick(undefined),
     });
     stage.draw();
@@ -113,14 +115,15 @@ async function start() {
   page.dataset.ready = performance.now().toFixed(0);
 }
 
-// Closed cards would be missing on paper.
+// Closed cards would be missing on paper; of drawings only those that are open are wanted.
 let opened = [];
 addEventListener('beforeprint', () => {
-  opened = all('details:not([open])');
+  opened = all('details:not([open], [data-bent])');
   for (const card of opened) card.open = true;
 });
 addEventListener('afterprint', () => { for (const card of opened) card.open = false; });
 
+bindDrawings();
 start().catch((error) => {
   withoutModel('The model on this page cannot be read.');
   throw error;

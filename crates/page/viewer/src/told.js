@@ -28,6 +28,7 @@ export function tell(id, show, acts) {
   const buttons = node('p', '', 'buttons');
   buttons.append(button('Switch it off', acts.hide));
   if (thing.way !== null && show.ways[thing.way]?.steps.length > 0) buttons.append(button('Take it out', acts.takeOut));
+  if (acts.draw) buttons.append(button('How it bends', acts.draw));
   buttons.append(button('Close', acts.close));
   panel.replaceChildren(
     node('h3', thing.name), node('p', made), node('p', `in the file: ${thing.parameter}${line}`, 'small'), buttons, ...found,

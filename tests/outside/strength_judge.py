@@ -5,7 +5,8 @@
 Every panel is computed anew with scikit-fem, on Argyris' triangles as `plate_judge.py` describes them: with the
 pressure of the water from its levels, once for each way that its glued seams can be held. Compared are the
 deflection all over the panel, the greatest deflection and stress under every load, the bending of the rim, the
-pull of its braces, and the moments in the seams. A stress or moment that is greatest near a place where a thin plate has
+pull of its braces, and the moments in the seams. Of a door that hangs on its screws also what each of them carries;
+which of the places hold at which its leaf stops it is found anew too. A stress or moment that is greatest near a place where a thin plate has
 no bound depends on how near one looks: there ours may only not be the smaller one.
 """
 
@@ -24,6 +25,11 @@ G = 9.80665
 BENDS, STRESSED = 0.02, 0.03
 # Of a brace, all of whose pull is at one point: on half of the spacing it finds 7 % less.
 BRACED = 0.12
+# Of a screw, of what the hardest carries.
+SCREWED = 0.03
+# A pull of a leaf below this share of the load, or a way through it below this share of the greatest deflection, is
+# rounding; and rounds in which that must be settled.
+ROUNDING, ROUNDS = 1e-7, 200
 # Shares of what is allowed that are less than this are next to nothing, and held to a tenth of it.
 NOTHING = 1e-3
 # Edges that a run clamps: left, right, lower, upper.
@@ -50,6 +56,7 @@ def judge(folder, rows):
         judge_deflection(panel, theirs, rows)
         judge_stress(panel, plate, theirs, rows)
         judge_rim(panel, theirs, rows)
+        judge_screws(panel, theirs, rows)
         for joint, found in theirs.seams().items():
             seams.setdefault(joint, []).append(found)
     judge_seams(told["seams"], seams, rows)
@@ -99,6 +106,25 @@ def judge_rim(panel, theirs, rows):
         rows.number("strength: greatest pull of a brace, N", name, rim["brace_n"], brace, BRACED, relative=True)
 
 
+def judge_screws(panel, theirs, rows):
+    screws = panel["screws"]
+    if screws is None:
+        return
+    name = panel["name"]
+    rows.equal("strength: screws of a door", name, len(screws["at_mm"]), len(theirs.plate["screws"]["at_mm"]))
+    for index, (load, told) in enumerate(zip(panel["loads"], screws["loads"])):
+        pulls, thrust = theirs.screws(index)
+        most = pulls.max()
+        part = f"{name}: {load['words']}"
+        rows.number("strength: thrust on a door, N", part, told["thrust_n"], thrust, 1e-3, relative=True)
+        for at, ours, pull in zip(screws["at_mm"], told["pulls_n"], pulls):
+            where = f"{part}, screw at {at[0]:.0f}, {at[1]:.0f}"
+            rows.number("strength: pull of a screw as a share of the hardest", where, ours / most, pull / most, SCREWED)
+        rows.number("strength: pull of the hardest screw, N", part, max(told["pulls_n"]), most, SCREWED, relative=True)
+        prying = pulls.sum() - thrust
+        rows.number("strength: prying as a share of the thrust", part, told["prying_n"] / thrust, prying / thrust, SCREWED)
+
+
 def judge_seams(told, found, rows):
     for seam in told:
         of_panels = found.get(seam["joint"], [])
@@ -124,7 +150,7 @@ class Panel(plate_judge.Plate):
     def __init__(self, panel, plate, weight):
         self.panel, self.plate, self.weight = panel, plate, weight
         self.corner = panel["rectangle_mm"][0]
-        self.runs = [run for run, edges in RUNS.items() if not edges or any(l["is_seam"] and l["edge"] in edges for l in plate["lines"])]
+        self.runs = ["hinged", "sides-clamped"] if plate["screws"] else [run for run, edges in RUNS.items() if not edges or any(l["is_seam"] and l["edge"] in edges for l in plate["lines"])]
         self.case = self.case_of("hinged", 0)
         self.mesh = plate_judge.mesh_of(self.case)
         self.element = plate_judge.ElementTriArgyris()
@@ -153,10 +179,61 @@ class Panel(plate_judge.Plate):
         return [0] if alike else [0, 1]
 
     def solve(self, stiffness):
-        free = np.setdiff1d(np.arange(self.basis.N), np.array(sorted(self.held()), dtype=int))
-        u = np.zeros((self.basis.N, self.forces.shape[1]))
-        u[free] = splu(stiffness[free][:, free]).solve(self.forces[free])
+        stops = [point for point in self.case["points"] if point["stops"]]
+        if stops:
+            return np.array([self.settled(stiffness, force, stops) for force in self.forces.T]).T
+        return self.solve_held(stiffness, self.forces, self.held())
+
+    def solve_held(self, stiffness, forces, held):
+        free = np.setdiff1d(np.arange(self.basis.N), np.array(sorted(held), dtype=int))
+        u = np.zeros(forces.shape)
+        u[free] = splu(stiffness[free][:, free]).solve(forces[free])
         return u
+
+    def held(self):
+        """Stops are no part of what always holds."""
+        case = self.case
+        self.case = case | {"points": [point for point in case["points"] if not point["stops"]]}
+        held = super().held()
+        self.case = case
+        return held
+
+    def settled(self, stiffness, force, stops):
+        """The active set: of the stops that are wrong the worst is changed, until none pulls and none is passed through."""
+        deflections = self.basis.nodal_dofs[0]
+        always = self.held()
+        unknowns = np.array([deflections[self.node(point["at"])] for point in stops])
+        sides = np.array([point["stops"] for point in stops])
+        closed = np.ones(len(stops), bool)
+        load = abs(force[deflections]).sum()
+        for _ in range(ROUNDS):
+            u = self.solve_held(stiffness, force, always | set(unknowns[closed]))
+            exerted = stiffness @ u - force
+            wrong = -sides * np.where(closed, exerted[unknowns] / load, u[unknowns] / abs(u[deflections]).max())
+            if wrong.max() <= ROUNDING:
+                return u
+            closed[int(wrong.argmax())] ^= True
+        raise ValueError(f"which stops hold {self.panel['name']} was not settled")
+
+    def screws(self, index):
+        """What each screw carries away from the leaf in the run that pulls one hardest, N, and all that pushes."""
+        screws = self.plate["screws"]
+        side, at = screws["leaf_face"], [self.local(place) for place in screws["at_mm"]]
+        unknowns = self.basis.nodal_dofs[0, [self.node(place) for place in at]]
+        ones = np.zeros(self.basis.N)
+        ones[self.basis.nodal_dofs[0]] = 1.0
+        stiffness = self.stiffness_of(self.sets[0])
+        pulls = []
+        for run in self.runs:
+            exerted = stiffness @ self.solved[run, self.sets[0]][:, index] - self.forces[:, index]
+            # Deflection to the front is out of the lower face. The leaf stands at `side`: what moves the door off it points away.
+            pulls.append(np.maximum(-side * exerted[unknowns], 0.0))
+        return max(pulls, key=max), float(side * (self.forces[:, index] @ ones))
+
+    def stiffness_of(self, number):
+        self.case = self.case_of(self.runs[0], number)
+        self.d, self.nu = plate_judge.rigidity(self.case), self.case["poisson"]
+        return self.equations()[0]
 
     def local(self, at):
         """A place of the panel, mm, on the plate, m."""
@@ -172,16 +249,24 @@ class Panel(plate_judge.Plate):
             (x0, y0), (x1, y1) = (self.local(corner) for corner in corners)
             openings.append({"x": [x0, x1], "y": [y0, y1]})
         lines = [self.line_of(line, run, number) for line in plate["lines"]]
-        rim, points = plate["rim"], []
+        rim = plate["rim"]
+        points = []
+        if plate["screws"]:
+            screws = plate["screws"]
+            points = [{"at": self.local(at), "k_n_m": None, "stops": 0.0} for at in screws["at_mm"]]
+            of_run = screws["stops_mm"][min(1, len(RUNS[run]))]
+            points += [{"at": self.local(at), "k_n_m": None, "stops": screws["leaf_face"]} for at in of_run]
         for at, width in rim["braces_mm"] if rim else []:
             x = self.local([at, 0.0])[0]
             if 0.0 < x < size[0]:
                 # Half of its length for either wall.
                 k = 2.0 * 1e3 * rim["modulus_mpa"][number] * width * rim["thickness_mm"] / rim["brace_length_mm"]
-                points.append({"at": [x, size[1]], "k_n_m": k})
+                points.append({"at": [x, size[1]], "k_n_m": k, "stops": 0.0})
         # The mesh has lines along the strips that carry what presses on openings.
         strip = 2.0 * thickness
         strips = [[max(o["x"][0] - strip, 0.0), max(o["y"][0] - strip, 0.0)] for o in openings]
+        # And through the stops of every run.
+        stops = [self.local(at) for of_run in plate["screws"]["stops_mm"] for at in of_run] if plate["screws"] else []
         strips += [[min(o["x"][1] + strip, size[0]), o["y"][0]] for o in openings]
         return {
             "case": "panel",
@@ -194,7 +279,7 @@ class Panel(plate_judge.Plate):
             "openings": openings,
             "lines": lines,
             "points": points,
-            "found": [{"at": at} for at in strips],
+            "found": [{"at": at} for at in strips + stops],
         }
 
     def line_of(self, line, run, number):
@@ -462,6 +547,22 @@ def shorter(told, panel, plate):
     inner["span_mm"][1] -= 60.0
 
 
+def hardest(told, panel, plate):
+    """The screw that carries most."""
+    load = panel["screws"]["loads"][-1]
+    k = load["pulls_n"].index(max(load["pulls_n"]))
+    load["pulls_n"][k] *= 0.95
+
+
+def nothing_stops(told, panel, plate):
+    """But for one stop at either side of the upper end."""
+    plate["screws"]["stops_mm"] = [of_run[1:2] + of_run[-1:] for of_run in plate["screws"]["stops_mm"]]
+
+
+def moved_screw(told, panel, plate):
+    plate["screws"]["at_mm"][0][1] += 12.0
+
+
 def no_rim(told, panel, plate):
     plate["rim"]["width_mm"] *= 0.8
 
@@ -483,6 +584,10 @@ DAMAGES = {
     "an edge that is hinged alone": change("leaf weir", unclamped),
     "a divider that ends 60 mm lower": change("front wall", shorter),
     "an opening of seven tenths of its height": change("leaf gate", opening),
+    "a screw that carries 5 % less": change("door of leaf gate, pushed off", hardest),
+    "a leaf that stops less of a door": change("door of leaf gate, pushed off", nothing_stops),
+    "a screw 12 mm higher": change("door of leaf gate, pushed off", moved_screw),
+    "less that pries": change("door of leaf gate, pushed off", scaled(lambda _, panel, __: panel["screws"]["loads"][-1], "prying_n", 0.5)),
     "a plate of another panel": change("leaf weir", lambda told, panel, plate: plate.update(placed=plate["placed"] + 1)),
 }
 

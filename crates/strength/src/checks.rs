@@ -1,5 +1,6 @@
 //! What is found, in the words of the keeper: one module for each matter.
 
+pub(crate) mod doors;
 pub(crate) mod material;
 pub(crate) mod panels;
 pub(crate) mod seams;

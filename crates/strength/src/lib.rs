@@ -11,6 +11,7 @@ mod panels;
 mod place;
 #[cfg(test)]
 mod sample;
+mod screws;
 mod seam;
 mod seams;
 mod stack;
@@ -27,7 +28,8 @@ pub use panel::{
     BEND_SHARE, Contour, Corner, Duration, Held, Line, Load, NotAssessed, Panel, Peak, Remedies,
     RimStress, Run, Shape, TRIED_RIM_MM, Theory,
 };
-pub use panels::{AsBeam, AsLine, AsPlate};
+pub use panels::{AsBeam, AsLine, AsPlate, AsScrews};
+pub use screws::{ScrewLoad, Screws};
 pub use seam::Seam;
 pub use stack::{ForHours, Part, Stack};
 pub use waters::{Head, Levels, Waters};
@@ -60,7 +62,7 @@ impl Strength {
         let seams = seams::seams(file, design, &seams);
         let stacks = stack::stacks(file, design, &panels);
         let weight = weight::weigh(design, waters);
-        let plate = |panel: &Panel| panels::as_plate(file, design, waters, panel.placed);
+        let plate = |panel: &Panel| panels::as_plate(file, design, waters, panel);
         let plates = panels.iter().filter_map(plate).collect();
         Self { panels, bottom_on_frame, plates, not_assessed, seams, weight, stacks }
     }
@@ -70,6 +72,7 @@ impl Strength {
 pub fn grade(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
     let mut findings = checks::material::check(file, design);
     findings.extend(checks::panels::check(strength, file, design));
+    findings.extend(checks::doors::check(strength, file, design));
     findings.extend(checks::seams::check(&strength.seams, file, design));
     findings.extend(checks::weight::check(&strength.weight, file, design));
     findings.extend(checks::tolerance::check(&strength.stacks, file));

@@ -4,6 +4,8 @@ use design::{PieceId, PlacedId};
 use glam::DVec2;
 use serde::Serialize;
 
+use crate::screws::Screws;
+
 /// Share of its shorter side that a panel may bend under lasting load, unless the file says otherwise; our judgement.
 pub const BEND_SHARE: f64 = 0.01;
 
@@ -55,6 +57,8 @@ pub struct Panel {
     pub corners: Vec<Corner>,
     /// Stress in the rim or brace along its upper edge, MPa, against its own allowable.
     pub rim: Option<RimStress>,
+    /// Of a door that water pushes off its leaf, what its screws carry.
+    pub screws: Option<Screws>,
     /// Lines of equal deflection under the load that bends it most.
     pub contours: Vec<Contour>,
     /// The same deflection on a grid.

@@ -3,6 +3,7 @@
 mod as_plate;
 mod bearing;
 mod board;
+mod hung;
 mod judge;
 mod place;
 mod props;
@@ -18,10 +19,11 @@ use crate::panel::{Held, NotAssessed, Panel};
 use crate::waters::Waters;
 use board::Board;
 use judge::Judge;
+use props::Prop;
 use solve::{Model, Rim};
 
 pub(crate) use as_plate::as_plate;
-pub use as_plate::{AsBeam, AsLine, AsPlate};
+pub use as_plate::{AsBeam, AsLine, AsPlate, AsScrews};
 pub(crate) use judge::SeamLoad;
 
 /// All that is told of panels.
@@ -34,7 +36,7 @@ pub(crate) struct Told {
     pub(crate) seams: Vec<SeamLoad>,
 }
 
-/// What came of a sheet part.
+/// What came of a sheet part, or of a door that is pushed off its leaf.
 enum Assessed {
     Panel(Box<Panel>, Vec<SeamLoad>),
     /// A bottom that lies flat, as if it lay on a frame.
@@ -46,8 +48,9 @@ enum Assessed {
 
 /// All panels that water bends, those of which nothing can be said, and what they do to their seams.
 pub(crate) fn panels(file: &File, design: &Design, waters: &Waters) -> Told {
-    let all: Vec<Assessed> =
-        (0..design.placed.len()).into_par_iter().map(|p| assess(file, design, waters, p)).collect();
+    let both =
+        |p: PlacedId| [assess(file, design, waters, p), assess_hung(file, design, waters, p)];
+    let all: Vec<Assessed> = (0..design.placed.len()).into_par_iter().flat_map_iter(both).collect();
     let mut told = Told::default();
     for one in all {
         match one {
@@ -104,21 +107,64 @@ fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> As
     }
 }
 
+/// A door, pushed off the leaf that it lies on.
+fn assess_hung(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Assessed {
+    let part = &design.placed[placed];
+    if design.pieces[part.piece].role != Role::Door {
+        return Assessed::Idle;
+    }
+    let name = hung::name(&part.name);
+    let not = |why: String| {
+        Assessed::Not(NotAssessed { name: name.clone(), parameter: part.parameter.clone(), why })
+    };
+    let Some(hung::Hung { model, bearings }) = hung::hung(file, design, waters, placed) else {
+        return not("no leaf, opening and screws were found that it hangs on".to_owned());
+    };
+    if bearings.is_empty() {
+        return not("no water is known to push it off".to_owned());
+    }
+    let edges = props::edges(&model.board, &model.props);
+    match (Judge { file, design, model: &model, edges, bearings: &bearings }).panel() {
+        Ok((panel, _)) => Assessed::Panel(Box::new(Panel { name, ..panel }), Vec::new()),
+        Err(error) => not(format!("its screws do not hold it as a plate: {error}")),
+    }
+}
+
 fn model(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Option<Model> {
     let mut board = Board::of(design, placed)?;
     let mut props = props::props(design, &mut board);
-    let part = &design.placed[placed];
-    if design.pieces[part.piece].role == Role::Bottom {
+    if design.pieces[design.placed[placed].piece].role == Role::Bottom {
         props = props::frame(&board, &props);
     }
     let rim = rim(file, design, placed).filter(|_| props.iter().any(|p| p.held == Held::Rim));
+    Some(Model { rim, ..held_model(file, design, waters, board, props)? })
+}
+
+/// A board with what holds it, without a rim.
+fn held_model(
+    file: &File,
+    design: &Design,
+    waters: &Waters,
+    board: Board,
+    props: Vec<Prop>,
+) -> Option<Model> {
+    let part = &design.placed[board.placed];
     let stands = part.pose.matrix3.y_axis.z > 0.5;
     let foot_mm = stands.then_some(part.pose.translation.z - design.floor_z);
     let sheet = &design.sheets[design.pieces[part.piece].sheet.as_ref()?];
     let poisson = material::of_sheet(file, sheet).poisson;
     let own_weight_pa = solve::G * sheet.density_kg_m3 * sheet.thickness_mm() * 1e-3;
     let density_kg_m3 = waters.density_kg_m3;
-    Some(Model { board, props, rim, poisson, foot_mm, density_kg_m3, own_weight_pa })
+    Some(Model {
+        board,
+        props,
+        rim: None,
+        screwed: None,
+        poisson,
+        foot_mm,
+        density_kg_m3,
+        own_weight_pa,
+    })
 }
 
 /// The strip of the rim along a wall.

@@ -36,7 +36,6 @@ impl Teller<'_> {
     fn of_panel(&self, panel: &Panel) -> Vec<Finding> {
         let mut findings = vec![self.stress(panel), self.deflection(panel)];
         findings.extend(self.corners(panel));
-        findings.extend(self.door(panel));
         if !panel.doubts.is_empty() {
             let message = format!("{}: {}", panel.name, panel.doubts.join("; "));
             findings.push(Finding::not_checked("panel-not-thin", &panel.parameter, message));
@@ -115,20 +114,6 @@ impl Teller<'_> {
             .with_limit(round(hardest.mpa), round(hardest.allowable_mpa), "MPa")
             .with_source(SOURCE);
         if all < 1.0 || lasting < AMPLE { finding.with_hint(self.remedies(panel)) } else { finding }
-    }
-
-    /// A door that water pushes off its leaf hangs on its screws.
-    fn door(&self, panel: &Panel) -> Option<Finding> {
-        let is_door = self.design.pieces[panel.piece].role == Role::Door;
-        is_door.then(|| {
-            let message = format!(
-                "{}: reckoned only with water that pushes it on to its leaf; pushed the other way it hangs on its screws, which is not computed",
-                panel.name
-            );
-            Finding::not_checked("door-pushed-off", &panel.parameter, message).with_hint(
-                "keep the water higher on the door's own side of the leaf, also while filling and draining",
-            )
-        })
     }
 
     fn faces(&self, panel: &Panel) -> &'static str {

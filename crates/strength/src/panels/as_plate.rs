@@ -5,10 +5,11 @@ use glam::DVec2;
 use params::File;
 use serde::Serialize;
 
+use super::hung;
 use super::judge::{Judge, MPA};
 use super::props::edges;
 use super::solve::{Model, Moduli};
-use crate::panel::Held;
+use crate::panel::{Held, Panel};
 use crate::waters::Waters;
 
 /// A panel as a rectangular plate. Lengths in mm in the panel's own frame, moduli in MPa under lasting load and at first.
@@ -31,10 +32,23 @@ pub struct AsPlate {
     /// Greatest tensile stress that may be carried for years on its lower face and on its upper one, MPa; in a pocket the
     /// latter.
     pub allowable_mpa: [f64; 2],
+    /// Screws that it hangs on.
+    pub screws: Option<AsScrews>,
     /// What holds it, in the order of [`Panel::lines`](crate::Panel::lines).
     pub lines: Vec<AsLine>,
     /// The rim along its upper edge.
     pub rim: Option<AsBeam>,
+}
+
+/// Screws that hold a plate at points, both ways, and places at which the leaf behind it stops it and never pulls.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct AsScrews {
+    /// Where the screws stand.
+    pub at_mm: Vec<DVec2>,
+    /// Face of the plate that the leaf is at: 1 the upper one, −1 the lower.
+    pub leaf_face: f64,
+    /// Where the leaf stops it, in the run with all hinged and in that with the sides clamped.
+    pub stops_mm: [Vec<DVec2>; 2],
 }
 
 /// A line that holds a plate.
@@ -76,9 +90,13 @@ pub(crate) fn as_plate(
     file: &File,
     design: &Design,
     waters: &Waters,
-    placed: PlacedId,
+    panel: &Panel,
 ) -> Option<AsPlate> {
-    let model = super::model(file, design, waters, placed)?;
+    let placed = panel.placed;
+    let model = match &panel.screws {
+        Some(_) => hung::hung(file, design, waters, placed)?.model,
+        None => super::model(file, design, waters, placed)?,
+    };
     let edges = edges(&model.board, &model.props);
     let judge = Judge { file, design, model: &model, edges, bearings: &[] };
     let moduli = judge.moduli();
@@ -91,6 +109,11 @@ pub(crate) fn as_plate(
         openings_mm: model.board.openings.iter().map(|o| [o.lo, o.hi]).collect(),
         pockets: pockets.map(|thin| ([thin.lo, thin.hi], thin.left)).collect(),
         allowable_mpa: judge.allowed(),
+        screws: model.screwed.as_ref().map(|screwed| AsScrews {
+            at_mm: screwed.at_mm.clone(),
+            leaf_face: screwed.face,
+            stops_mm: screwed.stops_mm.clone(),
+        }),
         lines: lines(&model),
         rim: beam(&model, moduli),
     })

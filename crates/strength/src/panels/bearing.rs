@@ -50,6 +50,22 @@ pub(crate) fn bearings(
     }
 }
 
+/// What pushes a door off the leaf that it lies on. `own` is the leaf's face that it lies on, 0 for the upper one, and
+/// `own_is_before` whether water on that side stands at the door's upper face.
+pub(crate) fn pushing_off(
+    design: &Design,
+    waters: &Waters,
+    [door, leaf]: [&Board; 2],
+    own: usize,
+    own_is_before: bool,
+    is_downstream: bool,
+) -> Vec<Bearing> {
+    let of_door = Sides::of(design, waters, door);
+    // Between door and leaf there is no basin: both sides are the leaf's.
+    let sides = Sides { basins: Sides::of(design, waters, leaf).basins, ..of_door };
+    sides.pushed_off(own, own_is_before, is_downstream)
+}
+
 /// What stands at both faces.
 struct Sides<'a> {
     design: &'a Design,
@@ -189,6 +205,37 @@ impl<'a> Sides<'a> {
         let (before_mm, behind_mm) = if is_below { (self.top_mm, 0.0) } else { (0.0, self.top_mm) };
         // It closes its opening as long as the sump stands.
         vec![Bearing { words, before_mm, behind_mm, duration: Duration::Years }]
+    }
+
+    /// A door: more water on the other side of its leaf than on its own.
+    fn pushed_off(&self, own: usize, own_is_before: bool, is_downstream: bool) -> Vec<Bearing> {
+        let other = 1 - own;
+        let bearing = |words: String, own_mm: f64, other_mm: f64, duration: Duration| {
+            let (before_mm, behind_mm) =
+                if own_is_before { (own_mm, other_mm) } else { (other_mm, own_mm) };
+            let pushes_off = other_mm > own_mm && other_mm > self.gap_mm;
+            pushes_off.then_some(Bearing { words, before_mm, behind_mm, duration })
+        };
+        let mut all = Vec::new();
+        let mut drained = Duration::Hours;
+        match (self.in_flow(own), self.in_flow(other)) {
+            (Some([low, _]), Some([_, high])) => {
+                let words = "the levels in flow".to_owned();
+                all.extend(bearing(words, low, high, Duration::Years));
+            }
+            // Where no level is known, a door that flow pushes off may be pushed so for years.
+            _ if is_downstream => drained = Duration::Years,
+            _ => {}
+        }
+        if let Some(head) = self.head(other, own) {
+            let words = format!("the greatest head of any rehearsal ({})", head.name);
+            let [high, low] = head.levels_mm;
+            all.extend(bearing(words, low, high, Duration::Days));
+        }
+        let words =
+            "water to its upper edge on the other side of the leaf and none on its own".to_owned();
+        all.extend(bearing(words, 0.0, self.top_mm, drained));
+        all
     }
 
     /// The bottom: all the water above it.

@@ -2,6 +2,7 @@
 
 mod corners;
 mod rim;
+mod screws;
 mod seams;
 mod shape;
 
@@ -174,6 +175,7 @@ impl<'a> Judge<'a> {
             bulge_mm: self.bulge_mm(&bends),
             corners: self.corners(&sets[0].solved)?,
             rim: self.rim(&sets),
+            screws: self.screws(&sets[0].solved),
             contours: bent
                 .map_or(Vec::new(), |b| shape::contours(self.model, &b, self.file.report.system())),
             shape: bent.map_or(shape::nothing(), |b| shape::shape(self.model, &b)),
@@ -241,6 +243,10 @@ impl<'a> Judge<'a> {
         let inner = self.model.props.iter().filter(|p| p.edge.is_none());
         let mut names: Vec<String> = inner.map(|p| self.design.placed[p.by].name.clone()).collect();
         names.dedup();
+        let screws = self.model.screwed.as_ref().map_or(0, |screwed| screwed.at_mm.len());
+        if screws > 0 {
+            names.push(format!("{screws} screws"));
+        }
         let braces = self.model.rim.as_ref().map_or(0, |rim| rim.braces.len());
         match braces {
             0 => {}

@@ -126,7 +126,7 @@ fn door_rest(design: &Design, board: &Board) -> Vec<Prop> {
         return Vec::new();
     }
     let mut rests = Vec::new();
-    for (index, joint) in design.joints.iter().enumerate() {
+    for joint in &design.joints {
         let leaf = match (joint.a, joint.b) {
             (a, b) if a == board.placed && role(b) == Role::Leaf => b,
             (a, b) if b == board.placed && role(a) == Role::Leaf => a,
@@ -143,7 +143,8 @@ fn door_rest(design: &Design, board: &Board) -> Vec<Prop> {
             if overlaps {
                 rests.push(Prop {
                     by: leaf,
-                    joint: Some(index),
+                    // It is not glued.
+                    joint: None,
                     held: Held::Rests,
                     along_x,
                     at,
@@ -158,24 +159,29 @@ fn door_rest(design: &Design, board: &Board) -> Vec<Prop> {
 }
 
 /// The opening of a leaf that a door lies over, in the door's frame.
-fn opening_behind(design: &Design, door: &Board, leaf: PlacedId) -> Option<[DVec2; 2]> {
+pub(super) fn opening_behind(design: &Design, door: &Board, leaf: PlacedId) -> Option<[DVec2; 2]> {
     let open = Board::of(design, leaf)?;
-    let pose = |placed: PlacedId| &design.placed[placed].pose;
-    let to_door = pose(door.placed).inverse() * *pose(leaf);
     let all = open.openings.iter().chain(&open.small);
-    let moved = all.map(|o| {
-        let (p, q) = (
-            to_door.transform_point3(o.lo.extend(0.0)).truncate(),
-            to_door.transform_point3(o.hi.extend(0.0)).truncate(),
-        );
-        [p.min(q), p.max(q)]
-    });
+    let moved = all.map(|o| in_frame(design, door.placed, leaf, [o.lo, o.hi]));
     let overlap = |o: &[DVec2; 2]| {
         let size = o[1].min(door.hi) - o[0].max(door.lo);
         size.max(DVec2::ZERO).element_product()
     };
     let best = moved.max_by(|a, b| overlap(a).total_cmp(&overlap(b)))?;
     (overlap(&best) > 0.0).then_some(best)
+}
+
+/// A rectangle of one part in the frame of another that lies flat on it.
+pub(super) fn in_frame(
+    design: &Design,
+    of: PlacedId,
+    from: PlacedId,
+    corners: [DVec2; 2],
+) -> [DVec2; 2] {
+    let pose = |placed: PlacedId| &design.placed[placed].pose;
+    let moves = pose(of).inverse() * *pose(from);
+    let [p, q] = corners.map(|corner| moves.transform_point3(corner.extend(0.0)).truncate());
+    [p.min(q), p.max(q)]
 }
 
 /// Channels in pieces, one above the other, as one each.

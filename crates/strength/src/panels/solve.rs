@@ -1,10 +1,13 @@
 //! A board under its loads, as plates of the theory: one for each way that its seams can be held.
 
-use bending::{Along, Bending, Hold, Line, Opening, Plate, Point, Pressure, Rect, Support, bend};
+use bending::{
+    Along, Bending, Hold, Line, Opening, Plate, Point, Pressure, Rect, Side, Support, bend,
+};
 use glam::DVec2;
 
 use super::bearing::Bearing;
 use super::board::Board;
+use super::hung::Screwed;
 use super::props::Prop;
 use crate::panel::{Held, Run};
 
@@ -17,6 +20,8 @@ pub(crate) struct Model {
     pub(crate) board: Board,
     pub(crate) props: Vec<Prop>,
     pub(crate) rim: Option<Rim>,
+    /// Of a door that is pushed off its leaf, its screws.
+    pub(crate) screwed: Option<Screwed>,
     pub(crate) poisson: f64,
     /// Height of y = 0 of the board's frame above the inside of the bottom, mm; `None` of one that lies.
     pub(crate) foot_mm: Option<f64>,
@@ -81,7 +86,7 @@ impl Model {
             self.props.iter().any(|p| p.is_seam() && p.edge.is_some_and(|e| edges.contains(&e)))
         };
         let mut runs = vec![Run::Hinged];
-        if is_glued([0, 1]) {
+        if is_glued([0, 1]) || self.screwed.is_some() {
             runs.push(Run::SidesClamped);
         }
         if is_glued([2, 3]) {
@@ -105,6 +110,14 @@ impl Model {
                 span: prop.span.map(|s| (s - from) * 1e-3),
                 support: self.support(prop, run, moduli),
             });
+        }
+        if let Some(screwed) = &self.screwed {
+            let place = |at: &DVec2| ((*at - self.board.lo) * 1e-3).to_array();
+            let point = |hold: Hold| move |at: &DVec2| Point { at: place(at), hold };
+            // Positive deflection is out of the lower face.
+            let leaf = if screwed.face < 0.0 { Side::Front } else { Side::Back };
+            plate.points.extend(screwed.at_mm.iter().map(point(Hold::Rigid)));
+            plate.points.extend(screwed.stops(run).iter().map(point(Hold::Rest(leaf))));
         }
         if let Some(rim) = &self.rim {
             for &(x, width) in &rim.braces {

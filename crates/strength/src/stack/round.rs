@@ -5,7 +5,7 @@ use glam::DVec3;
 use plate::{Shape, Turned};
 
 /// Radius of the round hole through a sheet part nearest to a point of the sump, mm, if the point lies in it.
-pub(super) fn hole_radius_mm(design: &Design, host: PlacedId, point: DVec3) -> Option<f64> {
+pub(crate) fn hole_radius_mm(design: &Design, host: PlacedId, point: DVec3) -> Option<f64> {
     let placed = &design.placed[host];
     let Shape::Sheet(plate) = &design.pieces[placed.piece].shape else { return None };
     let local = placed.pose.matrix3.transpose() * (point - placed.pose.translation);
@@ -15,7 +15,7 @@ pub(super) fn hole_radius_mm(design: &Design, host: PlacedId, point: DVec3) -> O
 }
 
 /// The profile of a turned part.
-pub(super) fn turned<'a>(design: &'a Design, placed: &Placed) -> Option<&'a Turned> {
+pub(crate) fn turned<'a>(design: &'a Design, placed: &Placed) -> Option<&'a Turned> {
     match &design.pieces[placed.piece].shape {
         Shape::Turned(turned) => Some(turned),
         Shape::Sheet(_) => None,
@@ -23,7 +23,7 @@ pub(super) fn turned<'a>(design: &'a Design, placed: &Placed) -> Option<&'a Turn
 }
 
 /// Greatest radius of a turned part, mm, and up to which height it reaches.
-pub(super) fn widest(turned: &Turned) -> (f64, f64) {
+pub(crate) fn widest(turned: &Turned) -> (f64, f64) {
     turned.profile.iter().fold((0.0, f64::NEG_INFINITY), |(r, z), p| {
         let is_as_wide = (p.x - r).abs() <= SAME_MM;
         match () {

@@ -1,0 +1,49 @@
+use findings::Grade;
+
+use super::*;
+use crate::Waters;
+use crate::sample::changed;
+
+/// The plain sump with its door pushed off, its screws pulled with so much for years and for hours, as shares of what they may
+/// carry for years.
+fn grade(years: f64, hours: f64) -> Grade {
+    let (file, design) = changed(&[]);
+    let waters = Waters { density_kg_m3: 1025.0, ..Waters::default() };
+    let mut strength = Strength::of(&file, &design, &waters);
+    let screws = strength.panels.iter_mut().find_map(|panel| panel.screws.as_mut());
+    let screws = screws.expect("a door");
+    let load = |share: f64, is_lasting| ScrewLoad {
+        thrust_n: share * screws.lasting_n,
+        pulls_n: vec![share * screws.lasting_n],
+        prying_n: 0.0,
+        is_lasting,
+    };
+    screws.loads = vec![load(years, true), load(hours, false)];
+    let found = check(&strength, &file, &design);
+    found.into_iter().find(|f| f.code == "door-pushed-off").expect("it is checked").grade
+}
+
+#[test]
+fn screws_are_graded_as_panels_are() {
+    assert_eq!(grade(0.79, 0.99), Grade::Holds);
+    assert_eq!(grade(0.81, 0.5), Grade::Tight, "less than 1.25 for years");
+    assert_eq!(grade(1.01, 0.5), Grade::Fails, "too much for years");
+    assert_eq!(grade(0.5, 1.01), Grade::Tight, "for hours only");
+    assert_eq!(grade(0.5, 3.1), Grade::Fails, "too much for hours");
+}
+
+#[test]
+fn a_door_is_told_of_in_both_systems_with_what_is_not_assessed() {
+    let (file, design) = changed(&[("title = \"Plain\"", "title = \"Plain\"\nreport = \"us\"")]);
+    let waters = Waters { density_kg_m3: 1025.0, ..Waters::default() };
+    let strength = Strength::of(&file, &design, &waters);
+    let found = check(&strength, &file, &design);
+    let codes: Vec<&str> = found.iter().map(|f| f.code).collect();
+    assert_eq!(codes, ["door-pushed-off", "door-not-assessed"]);
+    assert!(
+        found[0].message.contains("lbf") && !found[0].message.contains(" N"),
+        "{}",
+        found[0].message
+    );
+    assert_eq!(found[1].grade, Grade::NotChecked);
+}

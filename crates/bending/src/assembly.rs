@@ -134,7 +134,7 @@ impl Stiffness {
             return Err(Error::TooFine { entries, limit: MOST_ENTRIES });
         }
 
-        let mut matrix = Skyline::new(first);
+        let mut matrix = Skyline::new(&first);
         for (unknowns, of_cell) in &self.cells {
             add(&mut matrix, &rows, unknowns, of_cell.as_slice());
         }

@@ -176,8 +176,9 @@ impl Sheet<'_> {
     fn solve(&self, edges: InPlane) -> Result<Vec<f64>, Error> {
         let grid = &self.bending.grid;
         let reach = 2 * (grid.ys.len() + 1) + 1;
-        let first = (0..2 * grid.nodes()).map(|row| row.saturating_sub(reach)).collect();
-        let mut matrix = Skyline::new(first);
+        let first: Vec<usize> =
+            (0..2 * grid.nodes()).map(|row| row.saturating_sub(reach)).collect();
+        let mut matrix = Skyline::new(&first);
         let mut right = vec![0.0; 2 * grid.nodes()];
         let is_held = |unknown: usize| {
             let (i, j) = (unknown / 2 / grid.ys.len(), unknown / 2 % grid.ys.len());

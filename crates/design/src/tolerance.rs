@@ -149,14 +149,22 @@ pub(crate) fn rounded_up(mm: f64) -> f64 {
     (10.0 * mm - 1e-6).ceil() / 10.0
 }
 
-/// A length as it is written into a file, rounded up to 0.1 mm or 0.01 in: `4.8`, `"0.19 in"`.
+/// A length in words, rounded up to 0.1 mm or 0.01 in: `4.8 mm`, `0.19 in`.
+pub fn shown_up(mm: f64, system: System) -> String {
+    match system {
+        System::Metric => format!("{} mm", rounded_up(mm)),
+        System::UsCustomary => {
+            let hundredths = (100.0 * Length::mm(mm).to_in() - 1e-6).ceil();
+            format!("{} in", hundredths / 100.0)
+        }
+    }
+}
+
+/// The same as it is written into a file: `4.8`, `"0.19 in"`.
 pub fn written_up(mm: f64, system: System) -> String {
     match system {
         System::Metric => format!("{}", rounded_up(mm)),
-        System::UsCustomary => {
-            let hundredths = (100.0 * Length::mm(mm).to_in() - 1e-6).ceil();
-            format!("\"{} in\"", hundredths / 100.0)
-        }
+        System::UsCustomary => format!("\"{}\"", shown_up(mm, system)),
     }
 }
 
@@ -168,6 +176,7 @@ mod tests {
     fn lengths_are_written_so_that_they_are_never_less() {
         assert_eq!(written_up(4.8, System::Metric), "4.8");
         assert_eq!(written_up(4.81, System::Metric), "4.9");
+        assert_eq!(shown_up(4.81, System::Metric), "4.9 mm");
         assert_eq!(written_up(25.4, System::UsCustomary), "\"1 in\"");
         assert_eq!(written_up(4.8, System::UsCustomary), "\"0.19 in\"");
     }

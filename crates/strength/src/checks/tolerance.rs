@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use design::tolerance::written_up;
+use design::tolerance::shown_up;
 use findings::Finding;
 use params::File;
 use units::Length;
@@ -51,15 +51,15 @@ fn out_of_limits(stack: &Stack, alike: usize, file: &File) -> Finding {
     let show = |mm: f64| Length::mm(mm).show_fine(file.report.system());
     let range = |[low, high]: [f64; 2]| format!("{} to {}", show(low), show(high));
     let is_low = stack.worst_mm[0] < stack.least_mm - SAME_MM;
-    let limit = if is_low {
-        format!("below {} {}", show(stack.least_mm), trouble(stack.code))
-    } else {
+    let below = is_low.then(|| format!("below {} {}", show(stack.least_mm), trouble(stack.code)));
+    let above = is_high(stack).then(|| {
         let most = show(stack.most_mm.unwrap_or(f64::INFINITY));
         match stack.code {
             "groove-takes" => format!("above {most} thin solvent does not fill it"),
             _ => format!("above {most} it rattles"),
         }
-    };
+    });
+    let limit = below.into_iter().chain(above).collect::<Vec<_>>().join(", ");
     let others = match alike {
         0 => String::new(),
         1 => " (and one more like it)".to_owned(),
@@ -90,6 +90,11 @@ fn out_of_limits(stack: &Stack, alike: usize, file: &File) -> Finding {
         .with_limit(measured, limit, "mm")
         .with_source("worst case by plain sum, likely case by the root of the sum of squares; ranges by `tolerance`")
         .with_hint(hint(stack, is_low, stack.least_mm - stack.worst_mm[0], file))
+}
+
+/// Whether it may be larger than works.
+fn is_high(stack: &Stack) -> bool {
+    stack.most_mm.is_some_and(|most| stack.worst_mm[1] > most + SAME_MM)
 }
 
 /// Whether loads of hours take it below what works, where those of years do not.
@@ -169,7 +174,7 @@ fn trouble(code: &str) -> &'static str {
 
 /// What to do about a gap that is too small by `short_mm` at worst, or too large.
 fn hint(stack: &Stack, is_low: bool, short_mm: f64, file: &File) -> Cow<'static, str> {
-    let by = |mm: f64| written_up(mm, file.report.system());
+    let by = |mm: f64| shown_up(mm, file.report.system());
     match (stack.code, is_low) {
         ("leaf-slides", true) => {
             let most = stack.most_mm.unwrap_or(f64::INFINITY);
@@ -185,13 +190,16 @@ fn hint(stack: &Stack, is_low: bool, short_mm: f64, file: &File) -> Cow<'static,
             .into()
         }
         ("leaf-held", _) => format!(
-            "make the guides deeper by {}: printed ones (`guide = \"printed\"`) by `guide_depth`, strips by thicker sheet; or a thicker leaf against its bow, or a wider rim or a brace near it against the bulge of the walls",
+            "make the guides deeper by {}: printed ones (`guide = \"printed\"`) by `guide_depth`, strips by thicker sheet; or a thicker leaf against its bow, or thicker walls against their bulge",
             by(short_mm)
         )
         .into(),
         ("door-covers", _) => format!("make the door's `lap` wider by {}", by(short_mm)).into(),
         ("lid-rests", _) => format!("make the lid's `lap` wider by {}", by(short_mm)).into(),
         ("shelf-rests", _) => format!("make `ledge.width` wider by {}", by(short_mm)).into(),
+        ("groove-takes", true) if is_high(stack) => {
+            "cut a trial groove in an offcut of the same sheet first and set `cutting.groove_fit` by it; where it comes out wide, glue with thickened cement".into()
+        }
         (code, is_low) => usual_hint(code, is_low).into(),
     }
 }

@@ -21,6 +21,8 @@ pub(super) struct Channel {
     pub(super) bottom_mm: f64,
     /// How deep it is, mm.
     pub(super) depth_mm: f64,
+    /// From where to where up it holds the leaf, in the sump, mm.
+    pub(super) z_mm: [f64; 2],
 }
 
 /// What a channel is made of.
@@ -112,6 +114,8 @@ fn channel(design: &Design, place: &LeafBox, guides: &[PlacedId], end: usize) ->
     if !strips.is_empty() {
         return between_strips(design, place, &strips, end);
     }
+    let printed = here.iter().copied().filter(|&guide| role(guide) == Role::GuideChannel);
+    let reach = reach_mm(design, place, printed);
     here.iter().find_map(|&guide| {
         let is_printed = role(guide) == Role::GuideChannel;
         let mut point = place.end(end);
@@ -125,9 +129,20 @@ fn channel(design: &Design, place: &LeafBox, guides: &[PlacedId], end: usize) ->
             kind: if is_printed { Kind::Printed } else { Kind::Groove },
             guide,
             host: if is_printed { host_of(design, guide) } else { Some(guide) },
+            z_mm: if is_printed { reach } else { groove.z_mm },
             ..groove
         })
     })
+}
+
+/// From where to where guides that stand one on the other hold a leaf, mm.
+fn reach_mm(design: &Design, place: &LeafBox, guides: impl Iterator<Item = PlacedId>) -> [f64; 2] {
+    let [low, high] = place.corners.map(|corner| corner.z);
+    let [least, most] = guides.fold([f64::INFINITY, f64::NEG_INFINITY], |[a, c], guide| {
+        let [lo, hi] = bounds_of(design, guide);
+        [a.min(lo.z), c.max(hi.z)]
+    });
+    [least.clamp(low, high), most.clamp(low, high)]
 }
 
 /// The wall or leaf that a guide is glued to.
@@ -159,6 +174,7 @@ fn between_strips(
         width_mm: high - low,
         bottom_mm: if end == 0 { lo } else { hi },
         depth_mm: hi - lo,
+        z_mm: reach_mm(design, place, strips.iter().copied()),
     })
 }
 
@@ -185,6 +201,8 @@ pub(super) fn pocket_at(
         width_mm: width_at(&cut.contour, local.truncate(), across)?,
         bottom_mm: placed.pose.transform_point3(floor)[place.along],
         depth_mm: cut.depth,
+        // Grooves reach from the bottom to the upper edge of their wall.
+        z_mm: place.corners.map(|corner| corner.z),
     })
 }
 

@@ -7,6 +7,9 @@ use super::channel::{Channel, Kind, LeafBox, channels, partners, pocket_at};
 use super::parts::{Along, Causes, one_cause};
 use super::{Part, Stack, Subject, bent};
 
+/// A leaf's bow is looked at in so many steps of height.
+const HEIGHTS: u32 = 8;
+
 pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
     let design = causes.design;
     let leaves = design.removables.iter().filter(|r| r.kind == RemovableKind::Leaf);
@@ -85,10 +88,25 @@ impl Fit<'_> {
             .with_hours(self.under(), turned(false) - turned(true))
     }
 
-    /// How its own bow draws its ends together and turns them, under loads that last or under the worst of all.
+    /// How its own bow draws its ends together and turns them, under loads that last or under the worst of all: where its
+    /// channels hold it. Above them its ends are free, and how far it leans there moves nothing in its channels.
     fn bow(&self, lasts: bool) -> Option<Bow> {
-        let bow_mm = self.causes.bent(self.part?, lasts)?.most_mm();
+        let part = self.part?;
+        let bent = self.causes.bent(part, lasts)?;
+        let to_leaf = self.causes.design.placed[part].pose.inverse();
         let length_mm = self.place.length_mm();
+        let [first, last] = self.channels;
+        let low = first.z_mm[0].min(last.z_mm[0]);
+        let high = first.z_mm[1].max(last.z_mm[1]);
+        let line = |k: u32| {
+            let z = low + f64::from(k) / f64::from(HEIGHTS) * (high - low);
+            [0, 1].map(|end| {
+                let mut point = self.place.end(end);
+                point.z = z;
+                to_leaf.transform_point3(point).truncate()
+            })
+        };
+        let bow_mm = (0..=HEIGHTS).map(|k| bent.most_along(line(k), false)).fold(0.0, f64::max);
         Some(Bow {
             shorter_mm: bent::shortening_mm(bow_mm, length_mm),
             turn: bent::turn(bow_mm, length_mm),
@@ -105,8 +123,7 @@ impl Fit<'_> {
     fn along(&self) -> [Along; 2] {
         [0, 1].map(|end| {
             let [mut low, mut high] = [self.place.end(end); 2];
-            low.z = self.place.corners[0].z;
-            high.z = self.place.corners[1].z;
+            [low.z, high.z] = self.channels[end].z_mm;
             (self.channels[end].host, [low, high])
         })
     }

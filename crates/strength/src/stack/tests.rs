@@ -279,6 +279,33 @@ fn the_wall_counts_where_the_guide_is() {
     assert!(part(&stacks(&file, &design, &[])).is_none());
 }
 
+/// Strips reach 81 mm up from the bottom's upper face, 8 mm above the wall's lower edge or level with it. A wall or a leaf that
+/// leans out by 4 mm at its upper edge, 400 mm up, takes of the hold only what it does at the strips' upper end.
+#[test]
+fn what_bends_above_the_guides_takes_nothing() {
+    let (file, design) = changed(&[]);
+    let leans = |placed: design::PlacedId| {
+        let mut panel = bent(placed, [4.0; 3], true);
+        panel.shape.mm = [[0.0; 3], [4.0; 3]].concat().into_iter().map(Some).collect();
+        panel
+    };
+    let front = named(&design, "front wall");
+    let strip = crate::place::bounds_of(&design, named(&design, "guide strip first 1"));
+    assert!((strip[1].z - strip[0].z - 81.0).abs() < 1e-9, "{strip:?}");
+    let top = design.placed[front].pose.inverse().transform_point3(strip[1]).y;
+    assert!((81.0..=89.0).contains(&top), "{top}");
+    let part = |stacks: &[Stack], words: &str| {
+        let held = one(stacks, "leaf-held");
+        held.parts.iter().find(|p| p.words.contains(words)).map(|p| -p.mm[0])
+    };
+    let wall = part(&stacks(&file, &design, &[leans(front)]), "bulge").expect("it bulges");
+    assert!((wall - 4.0 * top / 400.0).abs() < 1e-9, "{wall}");
+    let leaf = named(&design, "leaf loose");
+    let bow = part(&stacks(&file, &design, &[leans(leaf)]), "bows").expect("it bows");
+    let expected = bent::shortening_mm(4.0 * 81.0 / 400.0, 381.4);
+    assert!((bow - expected).abs() < 1e-9, "{bow} {expected}");
+}
+
 /// 381.4 mm long, strips of 8 mm, play of 2.6 mm at the ends. A bow of 40 mm shortens the leaf by π² · 40² / (4 · 381.4) =
 /// 10.351 mm: it is out of its guides. One of 3 mm takes 0.0582 mm, and turns the ends by π · 3 / 381.4, which is 0.1977 mm
 /// over the 8 mm that stand in the strips.

@@ -55,7 +55,7 @@ fn a_hint_says_by_how_much() {
     };
     // 0.2 mm less 0.5 mm of the strips and 0.04 mm of growth leaves -0.335; 0.435 below 0.1 mm.
     let hint = one(&of(0.2), "leaf-slides").hint.clone().unwrap_or_default();
-    assert!(hint.contains("`clearance` larger by 0.5;"), "{hint}");
+    assert!(hint.contains("`clearance` larger by 0.5 mm;"), "{hint}");
     assert_eq!(one(&of(0.7), "leaf-slides").grade, Grade::Holds);
 }
 
@@ -109,6 +109,23 @@ fn too_much_play_never_fails() {
     let most = measured("leaf-slides", [1.0, 1.0], [1.0, 1.0]).most_mm.expect("it has a limit");
     let slides = |high: f64| grade(measured("leaf-slides", [0.5, high], [0.6, high]));
     assert_eq!([slides(most), slides(most + 0.01)], [Grade::Holds, Grade::Tight]);
+}
+
+/// What may be too small and too large is told with both limits.
+#[test]
+fn both_limits_are_told() {
+    let text = std::fs::read_to_string(format!(
+        "{}/../../params/mangrove.toml",
+        env!("CARGO_MANIFEST_DIR")
+    ))
+    .expect("the demo is there");
+    let (file, design) = crate::sample::of_text(&text);
+    let findings = check(&stacks(&file, &design, &[]), &file);
+    let groove = one(&findings, "groove-takes");
+    assert_eq!(groove.grade, Grade::Tight);
+    let both = "below 0 mm it does not go in, above 0.2 mm thin solvent does not fill it;";
+    assert!(groove.message.contains(both), "{}", groove.message);
+    assert!(groove.hint.as_deref().is_some_and(|hint| hint.contains("thickened cement")));
 }
 
 #[test]

@@ -16,6 +16,7 @@ import shapely
 import trimesh
 
 import judging
+from sections import section
 
 SOURCE = judging.versions("trimesh", "shapely", "lib3mf")
 # Single precision, and chords of round walls.
@@ -23,12 +24,16 @@ HAIR_MM = 1e-3
 CHORD_MM = 0.02
 # Text and other relief is sunk so deep, mm, or so many layers: what stands between its strokes is no wall.
 RELIEF_MM, RELIEF_LAYERS = 0.45, 3
+# Common practice: one line alone holds on to nothing.
+LEAST_LINES = 2.0
 # Left of a sharp corner when a shape is made smaller and larger again, mm²; a wall too thin leaves more.
 CORNER_MM2 = 0.02
 
 
 def judge(folder, rows):
     printer = judging.expectations(folder, "fittings")
+    lines = printer["least_wall_mm"] / printer["nozzle_mm"]
+    rows.number("print: the least wall in lines of the nozzle", "checks/fittings.json", LEAST_LINES, lines, 1e-9)
     for stl in printer["fittings"]:
         mesh = rows.readable("print: file", stl, lambda: trimesh.load_mesh(folder / stl, file_type="stl"))
         if mesh is not None:
@@ -36,9 +41,10 @@ def judge(folder, rows):
             judge_walls(stl, mesh, printer, rows)
             judge_room(stl, mesh, printer, rows)
     for plate in printer["plates"]:
-        boxes = rows.readable("print: bed", plate, lambda: boxes_on_bed(folder / plate))
-        if boxes is not None:
-            judge_bed(plate, boxes, printer, rows)
+        items = rows.readable("print: bed", plate, lambda: items_on_bed(folder / plate))
+        if items is not None:
+            judge_bed(plate, [(item["corners"].min(0), item["corners"].max(0)) for item in items], printer, rows)
+            judge_lie(plate, items, rows)
 
 
 def judge_overhang(part, mesh, printer, rows):
@@ -83,7 +89,7 @@ def judge_walls(part, mesh, printer, rows):
             continue
         least = printer["least_wall_mm"] - (2.0 * printer["foot_mm"] if is_foot else 0.0)
         radius = 0.5 * least - CHORD_MM
-        for share in (0.1, 0.5, 0.9):
+        for share in (0.02, 0.5, 0.98):
             shape = section(mesh, low + share * (high - low))
             opened = shape.buffer(-radius).buffer(radius, join_style="mitre", mitre_limit=10.0)
             left = shape.difference(opened.buffer(CHORD_MM))
@@ -91,24 +97,6 @@ def judge_walls(part, mesh, printer, rows):
             looked_at += 1
     rows.within("print: largest piece of a section that is thinner than the least wall, mm²", part, thin, CORNER_MM2)
     rows.equal("print: sections were looked at", part, True, looked_at > 0)
-
-
-def section(mesh, z):
-    """The material at a height, from the triangles that cross it, by counting crossings."""
-    lines = trimesh.intersections.mesh_plane(mesh, [0.0, 0.0, 1.0], [0.0, 0.0, float(z)])
-    lines = numpy.round(lines[:, :, :2], 5)
-    lines = lines[numpy.abs(lines[:, 0] - lines[:, 1]).max(1) > 0.0]
-    cells = shapely.get_parts(shapely.polygonize(list(shapely.get_parts(shapely.union_all(shapely.linestrings(lines))))))
-    inside = [cell for cell in cells if is_material(lines, cell.representative_point())]
-    return shapely.union_all(inside)
-
-
-def is_material(lines, point):
-    """Whether a ray along x crosses the edges of the section an odd number of times."""
-    (x0, y0), (x1, y1) = lines[:, 0].T, lines[:, 1].T
-    crosses = (y0 > point.y) != (y1 > point.y)
-    at = x0[crosses] + (point.y - y0[crosses]) * (x1[crosses] - x0[crosses]) / (y1[crosses] - y0[crosses])
-    return int((at > point.x).sum()) % 2 == 1
 
 
 def judge_room(part, mesh, printer, rows):
@@ -121,19 +109,36 @@ def judge_room(part, mesh, printer, rows):
     rows.number("print: height in layers, off from a whole number", part, round(layers), layers, HAIR_MM / printer["layer_mm"])
 
 
-def boxes_on_bed(path):
-    """Least and greatest corner of each item where it lies."""
+def items_on_bed(path):
+    """Each item where it lies: its corners, triangles, and how it is turned."""
     model = lib3mf.get_wrapper().CreateModel()
-    model.QueryReader("3mf").ReadFromFile(str(path))
-    boxes, items = [], model.GetBuildItems()
-    while items.MoveNext():
-        item = items.GetCurrent()
+    reader = model.QueryReader("3mf")
+    reader.SetStrictModeActive(True)
+    reader.ReadFromFile(str(path))
+    items, build = [], model.GetBuildItems()
+    while build.MoveNext():
+        item = build.GetCurrent()
         fields = item.GetObjectTransform().Fields
         pose = numpy.array([[fields[row][column] for column in range(3)] for row in range(4)])
         mesh = model.GetMeshObjectByID(item.GetObjectResourceID())
         corners = numpy.array([list(p.Coordinates) for p in mesh.GetVertices()]) @ pose[:3] + pose[3]
-        boxes.append((corners.min(0), corners.max(0)))
-    return boxes
+        triangles = numpy.array([list(t.Indices) for t in mesh.GetTriangleIndices()])
+        items.append({"corners": corners, "triangles": triangles, "turn": pose[:3]})
+    return items
+
+
+def judge_lie(plate, items, rows):
+    """As its own file says how it is printed, turned about the vertical at most: a face on the bed that looks down."""
+    upright = numpy.array([0.0, 0.0, 1.0])
+    are_upright = all(numpy.abs(item["turn"] @ upright - upright).max() < 1e-6 for item in items)
+    rows.equal("print: things on the bed are turned about the vertical only", plate, True, bool(are_upright))
+    on_face = []
+    for item in items:
+        corners = item["corners"][item["triangles"]]
+        normals = numpy.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        on_bed = corners[:, :, 2].max(1) < HAIR_MM
+        on_face.append(float(-0.5 * normals[on_bed, 2].sum()))
+    rows.equal("print: everything stands on the bed with a face that looks down", plate, True, min(on_face, default=0.0) > 1.0)
 
 
 def judge_bed(plate, boxes, printer, rows):
@@ -239,6 +244,15 @@ def on_one_place(items):
     return pieces[0] + "".join('transform="' + first + piece[piece.index('"') :] for piece in pieces[1:])
 
 
+def upside_down(items):
+    """The first one turned over about x, and pushed up again."""
+    before, after = items.split('transform="', 1)
+    pose, rest = after.split('"', 1)
+    numbers = pose.split()
+    over = ["1", "0", "0", "0", "-1", "0", "0", "0", "-1", numbers[9], numbers[10], "100"]
+    return before + 'transform="' + " ".join(over) + '"' + rest
+
+
 DAMAGES = {
     "a ceiling half-way up": change_stl(hang_a_ceiling),
     "a step wider than half a nozzle": change_stl(widen_the_step),
@@ -247,6 +261,7 @@ DAMAGES = {
     "half a layer more": change_stl(half_a_layer),
     "a bed that is too small": make_the_bed_small,
     "two fittings in one place": change_plate(on_one_place),
+    "a fitting upside down on its bed": change_plate(upside_down),
 }
 
 if __name__ == "__main__":

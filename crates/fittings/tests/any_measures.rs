@@ -1,13 +1,13 @@
-//! Guards that any measures give a part that prints, or a refusal; and what each part promises.
+//! Guards that any measures of the fittings that `design` draws by itself give a part that prints, or a refusal; and what
+//! each part promises. Measures of all kinds are drawn in `crates/solid/tests/fittings.rs`, where solids are made of them.
 
 use fittings::{
-    Error, Fitting, GuideChannel, KINDS, Kind, Knob, Measure, Of, Printer, ScrewSize, SockRing,
-    channel_width_mm, check_printable, guide_channel, knob, sock_ring,
+    Error, Fitting, GuideChannel, KINDS, Knob, Printer, ScrewSize, SockRing, channel_width_mm,
+    check_printable, guide_channel, knob, sock_ring,
 };
 use plate::{Shape, Tolerance, arrange};
 use proptest::prelude::*;
-use proptest::strategy::ValueTree;
-use proptest::test_runner::{RngSeed, TestRunner};
+use proptest::test_runner::RngSeed;
 
 /// Measures of fittings, and numbers that are none.
 fn measure() -> impl Strategy<Value = f64> {
@@ -103,94 +103,6 @@ proptest! {
         prop_assert!(width >= least + band);
         prop_assert!(width - least <= band + 2.0 * clearance + 1e-9);
     }
-}
-
-/// Any number within the limits of a measure.
-fn within(measure: &Measure) -> BoxedStrategy<f64> {
-    let (least, most) = (measure.least, measure.most);
-    match measure.of {
-        Of::Mm | Of::Degrees => (least..=most).boxed(),
-        Of::Count | Of::Screw | Of::Choice => {
-            (least..=most).prop_map(move |n| n.round().clamp(least, most)).boxed()
-        }
-    }
-}
-
-fn printer() -> impl Strategy<Value = Printer> {
-    let nozzle = prop::sample::select(vec![0.25, 0.4, 0.6, 0.8]);
-    (nozzle, 0.25..0.75_f64, 0.0..0.4_f64, 0.0..0.4_f64, 0.0..0.4_f64).prop_map(
-        |(nozzle_mm, layer_share, clearance_mm, hole_loss_mm, foot_mm)| Printer {
-            nozzle_mm,
-            layer_mm: (20.0 * layer_share * nozzle_mm).round().max(1.0) / 20.0,
-            clearance_mm,
-            hole_loss_mm,
-            foot_mm,
-            ..Printer::default()
-        },
-    )
-}
-
-/// So many sets of measures of a kind on as many printers: how many give a body. Each other one is refused by name.
-///
-/// That a body prints is checked where it is made, and not again here: that would take half of the time.
-fn bodies_of(kind: &Kind, sets_wanted: u32) -> Result<u32, TestCaseError> {
-    let config = ProptestConfig { rng_seed: RngSeed::Fixed(8), ..ProptestConfig::default() };
-    let mut runner = TestRunner::new(config);
-    let measures: Vec<BoxedStrategy<f64>> = kind.measures.iter().map(within).collect();
-    let sets = (measures, printer());
-    let mut bodies = 0;
-    for _ in 0..sets_wanted {
-        let (values, printer) = sets.new_tree(&mut runner).expect("a set").current();
-        let given = kind.measures.iter().map(|m| m.name).zip(values.iter().copied());
-        match kind.made(given, &printer) {
-            Ok(fitting) => {
-                let [x, y] = fitting.print.bed_footprint_mm;
-                let size = [x, y, fitting.print.height_mm];
-                prop_assert!(size.iter().all(|s| *s > 0.0 && s.is_finite()), "{:?}", size);
-                bodies += 1;
-            }
-            Err(refusal) => {
-                let is_named = matches!(
-                    refusal,
-                    Error::ThinWall { .. }
-                        | Error::NotPositive { .. }
-                        | Error::TooShort { .. }
-                        | Error::Foot { .. }
-                        | Error::Defect(_)
-                        | Error::Outline(_)
-                        | Error::Profile(_)
-                );
-                prop_assert!(is_named, "{:?} {:?}: {}", values, printer, refusal);
-            }
-        }
-    }
-    Ok(bodies)
-}
-
-/// Nine tenths of all measures make a body; of a reducer fewer, because hole and bore are free of each other.
-#[track_caller]
-fn check_bodies(kinds: impl Iterator<Item = &'static Kind>, sets_wanted: u32) {
-    let mut told = String::new();
-    let mut are_enough = true;
-    for kind in kinds {
-        let bodies = bodies_of(kind, sets_wanted);
-        let least_percent = if kind.name == "reducer" { 70 } else { 90 };
-        are_enough &= bodies.as_ref().is_ok_and(|n| 100 * n >= least_percent * sets_wanted);
-        told += &format!("{}: {bodies:?}\n", kind.name);
-    }
-    assert!(are_enough, "bodies of {sets_wanted} each:\n{told}");
-}
-
-#[test]
-fn most_measures_of_every_part_give_a_body_and_all_others_a_named_refusal() {
-    check_bodies(KINDS.iter().filter(|kind| !kind.is_jig), 1000);
-}
-
-/// The text on them takes most of the time, so every day only a quarter is tried; with `SUMPWRIGHT_ALL_CASES` set, all.
-#[test]
-fn most_measures_of_every_jig_give_a_body_and_all_others_a_named_refusal() {
-    let all = std::env::var_os("SUMPWRIGHT_ALL_CASES").is_some();
-    check_bodies(KINDS.iter().filter(|kind| kind.is_jig), if all { 1000 } else { 250 });
 }
 
 /// Layers and lines are whole where the kind, and not a measure, says how high or thick a part is.

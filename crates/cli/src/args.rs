@@ -22,6 +22,19 @@ const AFTER_HELP: &str = "\
 Exit codes: 0 nothing fails, 1 a finding fails, 2 a wrong call or a file that cannot be understood.
 Data goes to standard output, talk to standard error. NO_COLOR=1 leaves colours out.";
 
+const FITTINGS_HELP: &str = "\
+Examples:
+  sumpwright fittings --list                        what there is, a line each
+  sumpwright fittings --list pipe-clip              what its measures mean, and their limits
+  sumpwright fittings --picture fittings.png        all of them on one picture sheet
+  sumpwright fittings clearance-coupon --sheet 7.7..8.0 --filament PETG --into coupon
+                                                    what the printer is set by, before anything else
+  sumpwright fittings pipe-clip pipe=40 pipe-clip pipe=25 --count 4 --clearance 0.2 --into clips
+                                                    four each of two sizes, with the clearance that the coupon told
+  sumpwright fittings guide-channel length=300 --sheet 7.7..8.0 --bed 180x180x180 --into guides
+                                                    for a sheet by caliper, on this bed, in pieces where it is longer
+  sumpwright make sump.toml                         what is printed for a sump, with the rest of it";
+
 #[derive(Debug, clap::Subcommand)]
 pub(crate) enum Command {
     New(NewArgs),
@@ -271,15 +284,17 @@ pub(crate) struct CutArgs {
 
 /// List small printed fittings and jigs, or make some by their measures alone, without a parameter file
 ///
-/// Give kinds, each with its measures behind it: `sumpwright fittings pipe-clip pipe=40 width=20 corner-block --into clips`.
-/// What is left out is as usual; a bare number is in mm, `pipe="1 1/2 in"` is read too. Written are STL, 3MF and STEP of
-/// each, print beds with all of them as 3MF, and how to print them. The folder is replaced whole, or not at all.
+/// Give kinds, each with its measures behind it. What is left out is as usual; a bare number is in mm, `pipe="1 1/2 in"` is
+/// read too. Written are STL, 3MF and STEP of each, print beds with all of them as 3MF, and how to print them. The folder is
+/// replaced whole, or not at all, and only by the same kinds.
 #[derive(Debug, clap::Args)]
+#[command(after_help = FITTINGS_HELP)]
 pub(crate) struct FittingsArgs {
     /// Kinds and their measures [default: list all kinds]
     #[arg(value_name = "KIND|MEASURE=VALUE")]
     pub(crate) what: Vec<String>,
-    /// Print all kinds with what they are for, their measures, limits and usual values
+    /// Print all kinds, a line each, with what they are for and their usual measures; with kinds: what their measures mean
+    /// and their limits
     #[arg(long)]
     pub(crate) list: bool,
     /// Thickness of the sheet by caliper, least and greatest, such as `7.7..8.0`; fittings are made for the greatest,
@@ -313,10 +328,10 @@ pub(crate) struct FittingsArgs {
     /// Units of what is printed
     #[arg(long, value_enum, default_value = "metric")]
     pub(crate) units: Units,
-    /// Also write everything into this folder of its own
+    /// Also write everything into this folder of its own; one that holds other fittings or files is left alone
     #[arg(long, value_name = "FOLDER")]
     pub(crate) into: Option<PathBuf>,
-    /// Also write a picture sheet as PNG: of those made, or of all kinds
+    /// Also write a picture sheet as PNG, to a file whose name ends so: of those made, or of all kinds
     #[arg(long, value_name = "FILE")]
     pub(crate) picture: Option<PathBuf>,
     /// Print everything as JSON, in mm

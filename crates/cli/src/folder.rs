@@ -32,11 +32,12 @@ pub(crate) struct Folder {
 
 impl Folder {
     /// Reserves `path` for this run, tidies up after a run that was killed, and makes sure that nothing
-    /// of somebody else's would be lost. Makes the folders above `path`.
+    /// of somebody else's would be lost. Makes the folders above `path`. `made_from` is the file of the folder that it is
+    /// made from: a folder that was made from another kind of file is left alone.
     ///
     /// # Errors
     /// When another run has it, when it is not a folder of ours, or when the system refuses.
-    pub(crate) fn reserve(path: &Path) -> anyhow::Result<Self> {
+    pub(crate) fn reserve(path: &Path, made_from: &str) -> anyhow::Result<Self> {
         let target = resolve(path)?;
         let beside = |ending: &str| {
             let mut name = OsString::from(".");
@@ -53,7 +54,7 @@ impl Folder {
             _lock: lock,
         };
         folder.tidy_up().with_context(|| format!("cannot tidy up beside `{}`", path.display()))?;
-        standing::check(&folder.target, &path.display())?;
+        standing::check(&folder.target, made_from, &path.display())?;
         Ok(folder)
     }
 

@@ -47,7 +47,7 @@ pub(crate) fn run(args: &MakeArgs) -> anyhow::Result<Outcome> {
         tell(args, &report, &target, None)?;
         return Ok(Outcome::of(&reading, &report));
     };
-    let folder = Folder::reserve(&target)?;
+    let folder = Folder::reserve(&target, outputs::PARAMETERS)?;
     progress.next("Building the solids");
     let parts = match parts::build(&wet.design) {
         Ok(parts) => parts,

@@ -2,8 +2,11 @@
 
 pub(crate) mod asked;
 mod files;
+mod in_water;
 mod list;
+mod parted;
 mod picture;
+mod standing;
 pub(crate) mod thing;
 pub(crate) mod words;
 
@@ -37,7 +40,12 @@ pub(crate) fn run(args: &FittingsArgs) -> anyhow::Result<Outcome> {
     if asked.is_empty() && args.into.is_some() {
         bail!("there is nothing to write; name kinds, as `sumpwright fittings` lists them");
     }
+    if let Some(path) = &args.picture {
+        picture::check_name(path)?;
+    }
+    let (asked, mut said) = parted::parted(asked, &printer, system);
     let made = made(&asked, &printer, args.count)?;
+    said.extend(in_water::warning(&made, args.filament));
     let material = format!("{}, printed", args.filament.name());
     let things: Vec<Thing<'_>> = made.iter().map(|made| made.thing(&material, COLOUR)).collect();
     // Everything is there before anything is written.
@@ -48,9 +56,15 @@ pub(crate) fn run(args: &FittingsArgs) -> anyhow::Result<Outcome> {
     };
     let mut written = Vec::new();
     if let Some(path) = &args.into {
-        let folder = Folder::reserve(path)?;
-        let set = files::Set { made: &made, things: &things, plates: &plates, printer, system };
-        let (files, manifest) = files::of(&set, args.filament, &command(&asked, args, &printer))?;
+        let folder = Folder::reserve(path, files::COMMAND)?;
+        let command = command(&asked, args, &printer);
+        if let Some(earlier) = standing::replaced(path, files::COMMAND, &asked, &command)? {
+            said.push(format!("`{}` held what `{earlier}` made: it was replaced", path.display()));
+        }
+        let sheet_mm = args.sheet.map(|band| band.map(units::Length::to_mm));
+        let set =
+            files::Set { made: &made, things: &things, plates: &plates, printer, system, sheet_mm };
+        let (files, manifest) = files::of(&set, args.filament, &command)?;
         folder.put(&files, &manifest)?;
         written.extend(files.iter().map(|(name, _)| path.join(name).display().to_string()));
     }
@@ -64,14 +78,22 @@ pub(crate) fn run(args: &FittingsArgs) -> anyhow::Result<Outcome> {
             value = json!({ "made": made.iter().zip(&things).map(as_json).collect::<Vec<_>>() });
         }
         value["files"] = json!(written);
+        value["said"] = json!(said);
         terminal::print(&format!("{value:#}\n"))?;
         return Ok(Outcome::Fine);
     }
     if args.list || (asked.is_empty() && args.picture.is_none()) {
-        terminal::print(&list::text(system))?;
+        let kinds: Vec<&Kind> = asked.iter().map(|asked| asked.kind).collect();
+        terminal::print(&list::text(&kinds, system))?;
+        if !asked.is_empty() && args.into.is_none() && args.picture.is_none() {
+            return Ok(Outcome::Fine);
+        }
     }
     if !made.is_empty() {
         terminal::print(&told(&made, &things, &printer, system))?;
+    }
+    for words in &said {
+        terminal::say(hanging("note: ", words).trim_end());
     }
     for path in &written {
         terminal::say(&format!("wrote `{path}`"));
@@ -163,6 +185,10 @@ fn command(asked: &[Asked], args: &FittingsArgs, printer: &Printer) -> String {
             command += &format!(" {}={}", measure.name, words::number(measure, given));
         }
     }
+    // Every measure is written out; this says how uneven the sheet is for what is checked by it.
+    if let Some([least, most]) = args.sheet {
+        command += &format!(" --sheet {}..{}", least.to_mm(), most.to_mm());
+    }
     let [x, y, z] = printer.bed_mm;
     command
         + &format!(
@@ -192,6 +218,9 @@ fn told(made: &[Made], things: &[Thing<'_>], printer: &Printer, system: System) 
         text += &hanging("    ", &lies);
         if !made.kind.advice.is_empty() {
             text += &hanging("    ", &words::sentence(made.kind.advice));
+        }
+        if let Some(result) = words::result_of(made.kind) {
+            text += &hanging("    ", &result);
         }
     }
     text + &hanging("", &words::printer(printer, system))

@@ -1,12 +1,13 @@
 //! The printer of the file, and whether what is printed suits it and the water.
 
 use findings::Finding;
-use fittings::{Filament, Printer, UnderWater};
+use fittings::{Filament, Printer, UnderWater, thinnest_of_turned_mm};
 use params::Printing;
-use plate::{Defect, Shape, Tolerance, Turned, arrange};
+use plate::{Defect, Shape, Tolerance, arrange};
 
 use crate::draft::{Builder, Draft};
 use crate::model::Role;
+use crate::removables::index_in;
 
 /// The printer that the file tells of.
 pub fn printer(printing: &Printing) -> Printer {
@@ -17,6 +18,7 @@ pub fn printer(printing: &Printing) -> Printer {
         clearance_mm: printing.clearance.to_mm(),
         hole_loss_mm: printing.hole_loss.to_mm(),
         foot_mm: printing.foot().to_mm(),
+        filament: filament(printing),
     }
 }
 
@@ -37,7 +39,8 @@ pub fn filament(printing: &Printing) -> Filament {
 pub(crate) fn check(b: &mut Builder<'_>) {
     let printer = printer(&b.file.printing);
     let mut found = Vec::new();
-    if b.drafts.iter().any(|draft| draft.role.is_printed()) {
+    // Jigs stay dry.
+    if b.drafts.iter().any(|draft| draft.role.is_printed() && draft.role != Role::Jig) {
         found.extend(in_water(b));
     }
     for draft in b.drafts.iter().filter(|draft| draft.role.is_printed()) {
@@ -108,9 +111,14 @@ fn on_bed(b: &Builder<'_>, draft: &Draft, printer: &Printer) -> Option<Finding> 
         b.show(width),
         b.show(height)
     );
-    Some(Finding::fails("print-larger-than-bed", &draft.parameter, message).with_hint(
-        "give your printer's `printing.bed`, `bed_width` and `bed_height`, or make it smaller",
-    ))
+    let is_channel = |i: usize| b.file.fitting.get(i).is_some_and(|f| f.kind == "guide-channel");
+    let hint = if index_in(&draft.parameter, "fitting").is_some_and(is_channel) {
+        "write two fittings of half its `length`, one above the other: the lower with `lead-in = 0`, the upper with `stop = false`; or \
+         give your printer's `printing.bed`, `bed_width` and `bed_height`"
+    } else {
+        "give your printer's `printing.bed`, `bed_width` and `bed_height`, or make it smaller"
+    };
+    Some(Finding::fails("print-larger-than-bed", &draft.parameter, message).with_hint(hint))
 }
 
 /// A hair of rounding keeps no part off a bed of just its size.
@@ -118,8 +126,8 @@ const HAIR_MM: f64 = 1e-6;
 
 /// The thinnest wall, if it is of less than two lines of the nozzle.
 fn thin_wall(b: &Builder<'_>, draft: &Draft, printer: &Printer) -> Option<Finding> {
-    let least = printer.wall_mm(0.0);
-    let thinnest = thinnest(&draft.shape, least);
+    let least = printer.least_wall_mm();
+    let thinnest = thinnest(&draft.shape, least, printer.layer_mm);
     if thinnest > least - HAIR_MM {
         return None;
     }
@@ -139,10 +147,10 @@ fn thin_wall(b: &Builder<'_>, draft: &Draft, printer: &Printer) -> Option<Findin
 }
 
 /// The thinnest wall of a shape, mm; of a sheet, if it is thinner than `least`, else infinite.
-fn thinnest(shape: &Shape, least: f64) -> f64 {
+fn thinnest(shape: &Shape, least: f64, layer_mm: f64) -> f64 {
     let plate = match shape {
         Shape::Sheet(plate) => plate,
-        Shape::Turned(turned) => return thinnest_of(turned),
+        Shape::Turned(turned) => return thinnest_of_turned_mm(turned, layer_mm),
     };
     let tol = Tolerance { least_wall: least - HAIR_MM, ..Tolerance::default() };
     // What cannot be arranged is told where parts are checked.
@@ -154,35 +162,11 @@ fn thinnest(shape: &Shape, least: f64) -> f64 {
     defects.iter().filter_map(width).fold(f64::INFINITY, f64::min)
 }
 
-/// The thinnest wall of a turned body, measured along its radius in the middle between its corners' heights, mm.
-fn thinnest_of(turned: &Turned) -> f64 {
-    let mut heights: Vec<f64> = turned.profile.iter().map(|p| p.y).collect();
-    heights.sort_by(f64::total_cmp);
-    let between = heights.windows(2).filter(|w| w[1] - w[0] > HAIR_MM).map(|w| 0.5 * (w[0] + w[1]));
-    between.map(|z| thinnest_at(turned, z)).fold(f64::INFINITY, f64::min)
-}
-
-fn thinnest_at(turned: &Turned, z: f64) -> f64 {
-    let crossing = |[p, q]: [glam::DVec2; 2]| {
-        let crosses = (p.y < z) != (q.y < z);
-        crosses.then(|| p.x + (q.x - p.x) * (z - p.y) / (q.y - p.y))
-    };
-    let mut radii: Vec<f64> = turned.sides().filter_map(crossing).collect();
-    radii.sort_by(f64::total_cmp);
-    // From the axis on, material is full to both sides.
-    let wall = |pair: &[f64]| match pair {
-        [inner, outer] if *inner < HAIR_MM => 2.0 * outer,
-        [inner, outer] => outer - inner,
-        _ => f64::INFINITY,
-    };
-    radii.chunks(2).map(wall).fold(f64::INFINITY, f64::min)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use glam::{DVec2, dvec2};
-    use plate::{Contour, Cut, Plate};
+    use plate::{Contour, Cut, Plate, Turned};
     use units::Length;
 
     #[test]
@@ -224,13 +208,15 @@ mod tests {
         let mut plate = Plate::new(Contour::rectangle(DVec2::ZERO, dvec2(40.0, 30.0)), 6.0);
         plate.cuts.push(Cut::through(Contour::rectangle(dvec2(1.0, 5.0), dvec2(20.0, 25.0))));
         let shape = Shape::Sheet(plate);
-        assert!((thinnest(&shape, 1.6) - 1.0).abs() < 1e-9);
-        assert!(thinnest(&shape, 1.0).is_infinite() && thinnest(&shape, 0.8).is_infinite());
+        let of = |least| thinnest(&shape, least, 0.2);
+        assert!((of(1.6) - 1.0).abs() < 1e-9);
+        assert!(of(1.0).is_infinite() && of(0.8).is_infinite());
     }
 
     #[test]
     fn walls_of_turned_bodies_are_measured_along_the_radius() {
-        assert!((thinnest_of(&Turned::pipe(20.0, 18.6, 10.0)) - 0.7).abs() < 1e-9);
-        assert!((thinnest_of(&Turned::cylinder(1.5, 10.0)) - 1.5).abs() < 1e-9);
+        let of = |turned: Turned| thinnest(&Shape::Turned(turned), 0.8, 0.2);
+        assert!((of(Turned::pipe(20.0, 18.6, 10.0)) - 0.7).abs() < 1e-9);
+        assert!((of(Turned::cylinder(1.5, 10.0)) - 1.5).abs() < 1e-9);
     }
 }

@@ -487,6 +487,10 @@ fn a_strainer_takes_its_size_from_the_opening() {
     let piece = d.pieces.iter().find(|p| p.name == "strainer").unwrap();
     let words = piece.notes.join("\n");
     assert!(words.contains("width 70 mm (from the opening of the leaf), height 45 mm"), "{words}");
+    assert_eq!(common::found_in(&text), "");
+    let beside = common::found_in(&text.replace("at = 192\nheight", "at = 180\nheight"));
+    let found = "Fails fitting-off-hole fitting[0].at: here leaf loose has no opening of 70 mm × 45 mm for this `strainer`\n";
+    assert_eq!(beside, found);
 }
 
 #[test]

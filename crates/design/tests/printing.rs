@@ -29,14 +29,34 @@ fn filaments_that_water_harms_are_named_with_their_source() {
 fn a_sump_with_nothing_printed_may_be_of_anything() {
     let printed = ["slot = [\"loose\"]", "[leaf.gate.door]", "bypass = {"];
     assert!(printed.iter().all(|part| PLAIN.contains(part)));
+    let text = of_pla("");
+    assert!(!text.contains("filament"), "{text}");
+}
+
+/// The plain sump of this filament with nothing printed but this.
+fn of_pla(fitting: &str) -> String {
     let plain = PLAIN
         .replacen("[box]", "[printing]\nfilament = \"PLA\"\n[box]", 1)
         .replacen("slot = [\"loose\"]", "slot = [\"loose\"]\nguide = \"groove\"", 1)
         .replacen("bypass = {", "ring = \"none\"\nbypass = {", 1);
     let door = plain.find("[leaf.gate.door]").expect("a door");
     let end = plain.find("[leaf.loose]").expect("the next leaf");
-    let text = common::found_in(&format!("{}{}", &plain[..door], &plain[end..]));
-    assert!(!text.contains("filament"), "{text}");
+    common::found_in(&format!("{}{}{fitting}", &plain[..door], &plain[end..]))
+}
+
+#[test]
+fn jigs_stay_dry_and_may_be_of_anything() {
+    let jig = of_pla("[[fitting]]\nkind = \"corner-block\"\nloose = true\n");
+    assert!(!jig.contains("filament"), "{jig}");
+    let clip = of_pla("[[fitting]]\nkind = \"pipe-clip\"\nloose = true\n");
+    assert!(clip.contains("PLA is for jigs, not for fittings in water"), "{clip}");
+}
+
+#[test]
+fn a_channel_that_is_longer_than_the_bed_is_told_how_it_is_parted() {
+    let channel = "[[fitting]]\nkind = \"guide-channel\"\nwall = \"front\"\nat = 350\nheight = 140\nmeasures = { length = 240 }\n[[level_marks]]";
+    let expected = [("print-larger-than-bed", "fitting[0]")];
+    check("[[level_marks]]", channel, &expected);
 }
 
 #[test]

@@ -13,8 +13,8 @@ use crate::files::{Listed, MANIFEST, Manifest, sha256};
 const LITTER: &[&str] = &[".DS_Store", "Thumbs.db", "desktop.ini"];
 
 /// Fails unless `target` is nothing, an empty folder, or a folder of ours in which nobody has worked.
-/// `shown` is what the user calls it.
-pub(super) fn check(target: &Path, shown: &impl Display) -> anyhow::Result<()> {
+/// `made_from` is what folders of this kind are made from, `shown` is what the user calls it.
+pub(super) fn check(target: &Path, made_from: &str, shown: &impl Display) -> anyhow::Result<()> {
     match fs::metadata(target) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(()),
         Err(error) => return Err(error).with_context(|| format!("cannot look at `{shown}`")),
@@ -33,6 +33,13 @@ pub(super) fn check(target: &Path, shown: &impl Display) -> anyhow::Result<()> {
             "`{shown}` holds files that sumpwright did not write; choose another folder with `--into`"
         );
     };
+    let earlier = &manifest.parameter_file.path;
+    if earlier != made_from {
+        bail!(
+            "`{shown}` holds what another verb of sumpwright made from its `{earlier}`; choose another folder with `--into`, or remove \
+             this one"
+        );
+    }
     let others = not_ours(target, &found, &manifest)?;
     if let Some(first) = others.first() {
         let more = if others.len() > 1 {

@@ -14,7 +14,8 @@ fn files(text: &str) -> Files {
 
 fn put(target: &Path, text: &str) -> anyhow::Result<()> {
     let files = files(text);
-    Folder::reserve(target)?.put(&files, &Manifest::of(&files, "parameters.toml"))
+    Folder::reserve(target, "parameters.toml")?
+        .put(&files, &Manifest::of(&files, "parameters.toml"))
 }
 
 fn panel(target: &Path) -> String {
@@ -85,7 +86,7 @@ fn work_of_the_maker_in_our_folder_is_not_lost() {
 fn two_runs_at_once_are_kept_apart() {
     let dir = tempfile::tempdir().expect("a temporary folder");
     let target = dir.path().join("sump");
-    let first = Folder::reserve(&target).expect("free");
+    let first = Folder::reserve(&target, "parameters.toml").expect("free");
     refuses(&target, "another run is writing it");
     drop(first);
     put(&target, "new").expect("free again");
@@ -117,7 +118,7 @@ fn an_old_folder_that_was_moved_aside_comes_back() {
     let target = dir.path().join("sump");
     put(&target, "old").expect("written");
     fs::rename(&target, dir.path().join(".sump.sumpwright-old")).expect("moved");
-    let folder = Folder::reserve(&target).expect("free");
+    let folder = Folder::reserve(&target, "parameters.toml").expect("free");
     assert_eq!(panel(&target), "old");
     drop(folder);
     assert_eq!(names_in(dir.path()), ["sump"]);

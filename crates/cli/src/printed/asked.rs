@@ -1,5 +1,7 @@
 //! What was asked for on the command line: kinds, their measures, a printer.
 
+use std::path::Path;
+
 use anyhow::{Context, bail};
 use fittings::{Filament, KINDS, Kind, Of, Printer};
 use study::in_flow::name_hint;
@@ -21,6 +23,12 @@ pub(super) struct Asked {
 pub(super) fn asked(args: &FittingsArgs) -> anyhow::Result<Vec<Asked>> {
     let mut all: Vec<Asked> = Vec::new();
     for word in &args.what {
+        if Path::new(word).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml")) {
+            bail!(
+                "`{word}` is a parameter file, and `fittings` makes things without one; `sumpwright make {word}` writes what is printed for \
+                 it into `print/`"
+            );
+        }
         match (word.split_once('='), all.last_mut()) {
             (None, _) => all.push(Asked { kind: kind(word)?, given: Vec::new() }),
             (Some(_), None) => bail!(
@@ -56,6 +64,13 @@ fn lay_on_sheet(all: &mut [Asked], [least, most]: [Length; 2]) -> anyhow::Result
             let thickness = if is_pressed { least } else { most };
             asked.given.push((measure.name, thickness.to_mm()));
         }
+        // How uneven it is, for what grips it.
+        let spread = asked.kind.measures.iter().find(|m| m.name == SPREAD);
+        if let Some(spread) = spread.filter(|_| least.to_mm() < most.to_mm())
+            && asked.given.iter().all(|(name, _)| *name != SPREAD)
+        {
+            asked.given.push((spread.name, most.to_mm() - least.to_mm()));
+        }
     }
     if !is_of_use {
         let names: Vec<&str> = KINDS
@@ -73,6 +88,8 @@ fn lay_on_sheet(all: &mut [Asked], [least, most]: [Length; 2]) -> anyhow::Result
 
 /// The measure that `--sheet` stands for.
 const SHEET: &str = "sheet";
+/// How much thinner it is at its thinnest place.
+const SPREAD: &str = "spread";
 /// The choice of a fitting that holds by being pressed on its sheet.
 const PRESSED: &str = "pressed";
 
@@ -187,7 +204,8 @@ pub(super) fn printer(args: &FittingsArgs) -> anyhow::Result<Printer> {
     let foot_mm = args.foot.map_or(usual.foot_mm.min(most_foot), Length::to_mm);
     within("--foot", foot_mm, [0.0, most_foot])?;
     let bed_mm = args.bed.map_or(usual.bed_mm, |bed| bed.map(Length::to_mm));
-    Ok(Printer { nozzle_mm, layer_mm, bed_mm, clearance_mm, hole_loss_mm, foot_mm })
+    let filament = args.filament;
+    Ok(Printer { nozzle_mm, layer_mm, bed_mm, clearance_mm, hole_loss_mm, foot_mm, filament })
 }
 
 /// Common practice, as in the parameter file.

@@ -4,8 +4,9 @@ use anyhow::Context;
 use export::expectations::{AssemblyFile, AssemblyItem, MeshFile, mesh_tolerance_mm3};
 use export::step::{Assembly, Expectations};
 use export::threemf;
-use fittings::{Filament, Printer};
+use fittings::{Filament, Form, Mate, Printer};
 use serde::Serialize;
+use serde_json::json;
 use study::parts::CHORD_ERROR_MM;
 use study::told::table::{hanging, wrapped};
 use units::System;
@@ -23,10 +24,12 @@ pub(super) struct Set<'a> {
     pub(super) plates: &'a [Plate<'a>],
     pub(super) printer: Printer,
     pub(super) system: System,
+    /// Least and greatest thickness of the sheet that they are for, mm, where both were given.
+    pub(super) sheet_mm: Option<[f64; 2]>,
 }
 
 /// Name of the file with the command that makes the same again.
-const COMMAND: &str = "command.txt";
+pub(super) const COMMAND: &str = "command.txt";
 
 /// All files, and the manifest that lists them.
 ///
@@ -123,7 +126,46 @@ fn meshes(set: &Set<'_>) -> Vec<MeshFile> {
 fn to_print(set: &Set<'_>) -> serde_json::Value {
     let stl = |thing: &Thing<'_>| format!("{}.stl", FileName::of(thing.name, ""));
     let plates = (1..=set.plates.len()).map(|number| format!("plate-{number}.3mf"));
-    prints(&set.printer, set.things.iter().map(stl).collect(), plates.collect())
+    let mut found = prints(&set.printer, set.things.iter().map(stl).collect(), plates.collect());
+    let made = set.made.iter().zip(set.things);
+    let mates = made.flat_map(|(made, thing)| mates(made, &stl(thing), set));
+    found["mates"] = mates.collect();
+    found
+}
+
+/// What a fitting promises of the sizes that meet other things, its places as in its STL.
+fn mates(made: &Made, stl: &str, set: &Set<'_>) -> Vec<serde_json::Value> {
+    let given = made.given.iter().copied();
+    let mates = made.kind.mates(given, &set.printer, &made.fitting);
+    let mates = mates.expect("it was made with these measures");
+    let corner = made.solid.bounds()[0];
+    let json = |mate: &Mate| {
+        // Made for one of both thicknesses of a sheet, it meets the other as well.
+        let is_end = |band: &[f64; 2]| band.iter().any(|mm| (mm - mate.size_mm).abs() < 1e-9);
+        let band = set.sheet_mm.filter(|band| mate.with == "sheet" && is_end(band));
+        let mut json = json!({
+            "stl": stl,
+            "kind": made.kind.name,
+            "with": mate.with,
+            "form": mate.form.name(),
+            "size_mm": band.unwrap_or([mate.size_mm; 2]),
+            "made_for_mm": mate.size_mm,
+            "at_mm": (mate.at - corner).to_array(),
+            "heights_mm": mate.heights_mm.map(|z| z - corner.z),
+            "play_mm": mate.play_mm,
+            "loss_mm": mate.loss_mm,
+        });
+        match mate.form {
+            Form::Slot { along, mouth_mm } => {
+                json["along"] = json!(along.to_array());
+                json["mouth_mm"] = json!(mouth_mm);
+            }
+            Form::Peg { across } => json["across"] = json!(across.to_array()),
+            _ => {}
+        }
+        json
+    };
+    mates.iter().map(json).collect()
 }
 
 /// What was made, how to print it, what to mind.

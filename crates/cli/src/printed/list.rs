@@ -1,36 +1,57 @@
-//! All kinds with what they are for and their measures.
+//! All kinds with what they are for and their measures: in a line each, or whole.
 
 use fittings::{KINDS, Kind, Measure, Of};
 use serde_json::{Value, json};
 use study::told::table::{columns, hanging};
 use units::System;
 
-use super::words::value;
+use super::words::{result_of, sentence, value};
 
-/// As text, the parts of a sump first.
-pub(super) fn text(system: System) -> String {
+/// As text: a line for each kind, the parts of a sump first; or all that is to be said of those named.
+pub(super) fn text(named: &[&Kind], system: System) -> String {
+    if !named.is_empty() {
+        return named.iter().map(|kind| whole(kind, system)).collect();
+    }
     let mut text = String::new();
     for (title, is_jig) in [("Fittings", false), ("Jigs and gauges for the workshop", true)] {
-        let kinds: Vec<&Kind> = KINDS.iter().filter(|kind| kind.is_jig == is_jig).collect();
-        if kinds.is_empty() {
-            continue;
+        text += &format!("{title}\n");
+        for kind in KINDS.iter().filter(|kind| kind.is_jig == is_jig) {
+            text +=
+                &format!("  {:<WIDTH$} {}: {}\n", kind.name, kind.what_for, usual(kind, system));
         }
-        text += &format!("{title}\n\n");
-        for kind in kinds {
-            text += &hanging(&format!("{}: ", kind.name), kind.what_for);
-            let rows: Vec<Vec<String>> =
-                kind.measures.iter().map(|measure| row(measure, system)).collect();
-            let table = columns(&["measure", "usual", "limits", ""].map(str::to_owned), &rows);
-            text += &table.lines().skip(1).map(|line| format!("    {line}\n")).collect::<String>();
-            text += "\n";
-        }
+        text += "\n";
     }
     text += &hanging(
         "",
-        "Make some with `sumpwright fittings KIND MEASURE=VALUE … --into FOLDER`; measures that are left out are as usual, \
-         a bare number is in mm.",
+        "Measures are told as they usually are. `sumpwright fittings --list KIND` tells what each means and its limits. Make some \
+         with `sumpwright fittings KIND MEASURE=VALUE … --into FOLDER`; measures that are left out are as usual, a bare number \
+         is in mm.",
     );
     text
+}
+
+/// Width of the longest name.
+const WIDTH: usize = 19;
+
+/// Its measures as they usually are: `pipe 32 mm, width 15 mm`.
+fn usual(kind: &Kind, system: System) -> String {
+    let one = |m: &Measure| format!("{} {}", m.name, value(m, m.usual, system));
+    kind.measures.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// What one is for, its measures with their limits, what to know.
+fn whole(kind: &Kind, system: System) -> String {
+    let mut text = hanging(&format!("{}: ", kind.name), kind.what_for);
+    let rows: Vec<Vec<String>> = kind.measures.iter().map(|m| row(m, system)).collect();
+    let table = columns(&["measure", "usual", "limits", ""].map(str::to_owned), &rows);
+    text += &table.lines().skip(1).map(|line| format!("    {line}\n")).collect::<String>();
+    if !kind.advice.is_empty() {
+        text += &hanging("    ", &sentence(kind.advice));
+    }
+    if let Some(result) = result_of(kind) {
+        text += &hanging("    ", &result);
+    }
+    text + "\n"
 }
 
 fn row(measure: &Measure, system: System) -> Vec<String> {

@@ -1,5 +1,8 @@
 //! One picture sheet: every kind, or those that were asked for.
 
+use std::path::Path;
+
+use anyhow::bail;
 use fittings::{Fitting, KINDS, Kind, Printer};
 use rayon::prelude::*;
 use scene::{Exhibit, Heading};
@@ -20,6 +23,22 @@ struct Shown<'a> {
     given: &'a [(&'static str, f64)],
     fitting: &'a Fitting,
     mesh: &'a Mesh,
+}
+
+/// Whether a file of this name may hold the picture.
+///
+/// # Errors
+/// When its ending tells of another form than PNG.
+pub(super) fn check_name(path: &Path) -> anyhow::Result<()> {
+    if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png")) {
+        return Ok(());
+    }
+    let name = path.with_extension("png");
+    bail!(
+        "the picture sheet is a PNG, and `{}` does not end in `.png`; write `--picture {}`",
+        path.display(),
+        name.display()
+    )
 }
 
 /// A PNG of those made, or of all kinds as usual where none is.

@@ -3,7 +3,7 @@
 use anyhow::Context;
 use export::step::{Assembly, Product};
 use export::{step, stl, threemf};
-use fittings::{Fitting, LEAST_WALL_MM, MOST_OVERHANG_DEG, OnBed, Printer, USUAL_GAP_MM, arranged};
+use fittings::{BedError, Fitting, MOST_OVERHANG_DEG, OnBed, Printer, USUAL_GAP_MM, arranged};
 use glam::{DAffine3, DVec3};
 use serde_json::json;
 use solid::{Mesh, Solid};
@@ -129,10 +129,22 @@ pub(crate) fn prints(
         "bed_mm": printer.bed_mm,
         "gap_mm": USUAL_GAP_MM,
         "most_overhang_deg": MOST_OVERHANG_DEG,
-        "least_wall_mm": LEAST_WALL_MM,
+        "least_wall_mm": printer.least_wall_mm(),
         "fittings": fittings,
         "plates": plates,
     })
+}
+
+/// Why a thing cannot be printed, and what to do.
+fn too_large(name: &str, [x, y, z]: [f64; 3], [bed_x, bed_y, bed_z]: [f64; 3]) -> anyhow::Error {
+    let wider = |mm: f64, bed: f64| mm.max(bed).ceil();
+    anyhow::anyhow!(
+        "`{name}` does not fit onto the bed: it takes {x:.1} × {y:.1} mm and is {z:.1} mm high, as it lies or turned by 90°; the printer has \
+         {bed_x} × {bed_y} × {bed_z} mm; make it smaller, or print it on a larger printer: `--bed {}x{}x{}`",
+        wider(x.max(y), bed_x),
+        wider(x.min(y), bed_y),
+        wider(z, bed_z)
+    )
 }
 
 /// All things on as few plates as are found.
@@ -149,14 +161,11 @@ pub(crate) fn plates<'a>(
         .flat_map(|(index, thing)| std::iter::repeat_n(index, thing.count))
         .collect();
     let fittings: Vec<Fitting> = each.iter().map(|&k| things[k].fitting.clone()).collect();
-    let places = arranged(&fittings, printer, USUAL_GAP_MM).map_err(|error| {
-        let context = match &error {
-            fittings::BedError::TooLarge { fitting, .. } => {
-                format!("`{}` does not fit onto the bed", things[each[*fitting]].name)
-            }
-            _ => "cannot arrange the fittings on the bed".to_owned(),
-        };
-        anyhow::Error::new(error).context(context)
+    let places = arranged(&fittings, printer, USUAL_GAP_MM).map_err(|error| match &error {
+        BedError::TooLarge { fitting, size_mm, bed_mm } => {
+            too_large(things[each[*fitting]].name, *size_mm, *bed_mm)
+        }
+        _ => anyhow::Error::new(error).context("cannot arrange the fittings on the bed"),
     })?;
     let count = places.iter().map(|place| place.plate + 1).max().unwrap_or(0);
     let mut plates: Vec<Plate<'_>> =

@@ -104,8 +104,8 @@ pub(crate) fn how_to_print(filament: Filament) -> String {
     text += &advice(ALWAYS);
     text += "\nFirst the coupons\n";
     text += &wrapped(
-        "Each finds a number for this printer and filament, which goes into `[printing]` of the parameter file, or on \
-         the command line behind the name with a hyphen (`--hole-loss 0.15`).",
+        "Each finds a number, in mm, for this printer and filament. Write it into the parameter file, or give it on the command \
+         line, and print the fittings with it.",
     );
     for coupon in COUPONS {
         let name = coupon.kind.unwrap_or("any fitting");
@@ -113,8 +113,30 @@ pub(crate) fn how_to_print(filament: Filament) -> String {
         for step in coupon.steps {
             text += &hanging("- ", &sentence(step));
         }
+        text += &hanging("- ", &goes_into(coupon.key));
     }
     text
+}
+
+/// What a coupon of this kind tells and where its result goes; `None` of what is none.
+pub(crate) fn result_of(kind: &Kind) -> Option<String> {
+    let coupon = COUPONS.iter().find(|coupon| coupon.kind == Some(kind.name))?;
+    Some(goes_into(coupon.key))
+}
+
+/// Where a number goes, with the line to write.
+fn goes_into(key: &str) -> String {
+    let option = key.replace('_', "-");
+    let usual = Printer::default();
+    let such = match key {
+        "hole_loss" => usual.hole_loss_mm,
+        "foot" => usual.foot_mm,
+        _ => usual.clearance_mm,
+    };
+    format!(
+        "Its number goes into the parameter file below `[printing]` as `{key} = {such}`, with the number found in place of {such}; here it is \
+         `--{option} {such}`."
+    )
 }
 
 fn advice(all: &[Advice]) -> String {

@@ -182,6 +182,12 @@ fn of_sump(
                 (thickest, format!("sheet `{}` at its thickest, {how}", sheet.name))
             }
         }
+        (Of::Mm, "spread") => {
+            let sheet = b.sheet(own_sheet(b, spec));
+            let [least, most] = sheet.band_mm;
+            let how = if sheet.is_measured { "measured" } else { "as its standard allows" };
+            (most - least, format!("sheet `{}`, {how}", sheet.name))
+        }
         (Of::Mm, "pipe") => {
             let of = file.drain.iter().map(|drain| (drain.diameter.to_mm(), &drain.name));
             let (value, name) = the_only(of)?;
@@ -208,6 +214,12 @@ fn of_sump(
             let [width, height] = letterbox(b, spec)?;
             let value = if measure.name == "width" { width } else { height };
             (value, "the opening of the leaf".to_owned())
+        }
+        (Of::Mm, "corner") if kind.name == "strainer" => {
+            let [width, height] = letterbox(b, spec)?;
+            let corner = b.inner_corner_mm(&b.sheet(own_sheet(b, spec)));
+            // As the opening is cut.
+            (corner.min(0.5 * width.min(height)), "the opening of the leaf".to_owned())
         }
         _ => return None,
     };

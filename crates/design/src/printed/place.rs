@@ -1,7 +1,7 @@
 //! Where a fitting goes: on a wall or leaf, on the bottom, on a lid, in a sock holder, or nowhere.
 
 mod in_holder;
-mod in_hole;
+mod in_opening;
 mod on_bottom;
 mod on_lid;
 mod on_sheet;

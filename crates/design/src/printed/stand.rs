@@ -70,10 +70,9 @@ pub(super) struct OnFace {
 pub(super) enum Held {
     /// Glued, all of its side on the face.
     Glued,
-    /// Pressed into an opening of the sheet by what stands out beyond its flange.
+    /// Pressed into an opening of the sheet by what stands out beyond its flange: there it is drawn a little wider than the
+    /// opening, which squeezes it.
     Pressed,
-    /// The same, but it is drawn a little wider than its round hole, where it is held by being squeezed.
-    Plugged,
 }
 
 /// On an upper edge.
@@ -152,10 +151,7 @@ pub(super) fn of(kind: &str, is_set: impl Fn(&str) -> bool) -> Stand {
         "door-stop" => Stand { on_edge: Some(OnEdge::Grip { tip_marks: false }), ..nowhere },
         "level-pointer" => Stand { on_edge: Some(OnEdge::Grip { tip_marks: true }), ..nowhere },
         "strainer" | "round-strainer" => Stand { on_face: pressed, ..nowhere },
-        "drain-hole-cap" => {
-            let plugged = pressed.map(|on_face| OnFace { held: Held::Plugged, ..on_face });
-            Stand { on_face: plugged, on_lid: Some(OnLid::Plug), ..nowhere }
-        }
+        "drain-hole-cap" => Stand { on_face: pressed, on_lid: Some(OnLid::Plug), ..nowhere },
         "skimmer-foot" => Stand {
             on_bottom: Some(OnBottom { by: Side::Bed, is_glued: false, stacks_by: Some("height") }),
             ..nowhere

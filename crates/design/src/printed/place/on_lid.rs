@@ -35,7 +35,7 @@ impl Asked<'_> {
         let foot = 0.5 * contact_mm(shape, Side::Top)[0];
         match stands {
             OnLid::Foot => self.is_on_lid(b, lid, &plate, at, foot)?,
-            OnLid::Plug => self.is_in_hole(b, lid, at, "at")?,
+            OnLid::Plug => self.is_in_opening(b, lid, at, "at")?,
         }
         let (z, kind) = match stands {
             OnLid::Foot => (shape.bounds()[1].z, JointKind::Stuck),

@@ -31,8 +31,8 @@ impl Asked<'_> {
                 let spot = spot.extend(self.enclosure.floor_z + height.to_mm());
                 let place = self.on_face(host, spot, stands);
                 self.is_on_sheet(b, host, &place.pose, true)?;
-                if stands.held == Held::Plugged {
-                    self.is_in_hole(b, host.draft, host.local(spot), "at")?;
+                if stands.held == Held::Pressed {
+                    self.is_in_opening(b, host.draft, host.local(spot), "at")?;
                 }
                 place
             }
@@ -76,7 +76,7 @@ impl Asked<'_> {
         }
         let on_face = match stands.held {
             Held::Glued => DVec3::select(host.inward.cmpgt(DVec3::ZERO), lo, hi),
-            Held::Pressed | Held::Plugged => pose.transform_point3(DVec3::Z * flange_z(shape)),
+            Held::Pressed => pose.transform_point3(DVec3::Z * flange_z(shape)),
         };
         own = DVec3::select(host.inward.abs().cmpgt(DVec3::splat(0.5)), on_face, own);
         let is_glued = stands.held == Held::Glued;
@@ -84,7 +84,7 @@ impl Asked<'_> {
             pose: DAffine3::from_translation(spot - own) * pose,
             kind: if is_glued { JointKind::Stuck } else { JointKind::Clamped },
             glued: is_glued.then_some((stands.by, -host.inward)),
-            grips: stands.held == Held::Plugged,
+            grips: stands.held == Held::Pressed,
             ..Place::on(host.draft)
         }
     }

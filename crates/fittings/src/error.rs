@@ -2,6 +2,8 @@
 
 use plate::{Defect, TurnedError};
 
+use crate::printer::Printer;
+
 /// Why a fitting cannot be made or printed. Lengths in mm.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -31,7 +33,7 @@ pub enum Error {
         most_mm: f64,
     },
     /// A wall is thinner than can be printed well.
-    #[error("the {what} would be {wall_mm:.2} mm thick; at least {least_mm} mm can be printed")]
+    #[error("the {what} would be {wall_mm:.2} mm thick; at least {least_mm:.2} mm can be printed")]
     ThinWall {
         /// The wall.
         what: &'static str,
@@ -100,6 +102,24 @@ pub enum Error {
         /// How far it would be drawn in.
         foot_mm: f64,
     },
+    /// What bends would be bent more than the filament stands.
+    #[error(
+        "the {what} would be strained by {percent:.1} %, and {filament} stands {most_percent:.1} % {how_long}; {remedy}"
+    )]
+    Strain {
+        /// What bends.
+        what: &'static str,
+        /// How much its outer lines would be stretched.
+        percent: f64,
+        /// The filament.
+        filament: &'static str,
+        /// How much it stands.
+        most_percent: f64,
+        /// For how long.
+        how_long: &'static str,
+        /// Which measures to change.
+        remedy: &'static str,
+    },
     /// The outline and cuts make no part.
     #[error("the fitting's outline makes no part: {0}")]
     Outline(#[from] plate::Error),
@@ -138,15 +158,13 @@ pub(crate) fn check_band([least_mm, most_mm]: [f64; 2]) -> Result<(), Error> {
     }
 }
 
-/// Checks a wall against [`LEAST_WALL_MM`].
-pub(crate) fn check_wall(what: &'static str, wall_mm: f64) -> Result<(), Error> {
+/// Checks a wall against the least one of the printer.
+pub(crate) fn check_wall(what: &'static str, wall_mm: f64, printer: &Printer) -> Result<(), Error> {
+    let least_mm = printer.least_wall_mm();
     // A hair of rounding is no reason to refuse a wall of just that size.
-    if wall_mm > LEAST_WALL_MM - 1e-9 {
+    if wall_mm > least_mm - 1e-9 {
         Ok(())
     } else {
-        Err(Error::ThinWall { what, wall_mm, least_mm: LEAST_WALL_MM })
+        Err(Error::ThinWall { what, wall_mm, least_mm })
     }
 }
-
-/// Two lines of the usual nozzle of 0.4 mm; common practice.
-pub const LEAST_WALL_MM: f64 = 0.8;

@@ -4,7 +4,7 @@ use plate::Shape;
 
 use crate::error::Error;
 use crate::foot::with_step;
-use crate::printable::check_printable;
+use crate::printable::check_as_drawn;
 use crate::printer::Printer;
 
 /// A printed part.
@@ -29,8 +29,8 @@ pub struct PrintNotes {
 
 impl Fitting {
     /// The shape with its notes, if it is a sound part that prints without support.
-    pub(crate) fn new(shape: Shape, orientation: &str) -> Result<Self, Error> {
-        check_printable(&shape)?;
+    pub(crate) fn new(shape: Shape, orientation: &str, printer: &Printer) -> Result<Self, Error> {
+        check_as_drawn(&shape, printer)?;
         let (bed_footprint_mm, height_mm) = room(&shape);
         let orientation = orientation.to_owned();
         Ok(Self { shape, print: PrintNotes { orientation, bed_footprint_mm, height_mm } })

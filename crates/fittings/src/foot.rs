@@ -127,6 +127,7 @@ mod tests {
         clearance_mm: 0.25,
         hole_loss_mm: 0.2,
         foot_mm: 0.15,
+        filament: crate::filament::Filament::Petg,
     };
 
     fn volume(shape: &Shape) -> f64 {

@@ -77,30 +77,35 @@ const WALL_MM: f64 = 2.4;
 
 fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let clearance_mm = if m.is("pressed") { 0.0 } else { printer.clearance_mm };
+    // One that is shorter than two lines are wide leads nothing.
+    let lead_in_mm = match STEEPNESS * m.get("lead-in") > printer.least_wall_mm() {
+        true => m.get("lead-in"),
+        false => 0.0,
+    };
     let guide = GuideChannel {
         channel_width_mm: channel_width_mm([m.get("sheet"); 2], clearance_mm)?,
         depth_mm: printer.height_mm(m.get("depth")),
         length_mm: m.get("length"),
         wall_mm: printer.wall_mm(WALL_MM),
         stop: m.is("stop"),
-        lead_in_mm: m.get("lead-in"),
+        lead_in_mm,
     };
-    channel(&guide, printer.height_mm(WALL_MM))
+    channel(&guide, printer.height_mm(WALL_MM), printer)
 }
 
 /// The guide channel, printed lying on its back.
 pub fn guide_channel(guide: &GuideChannel) -> Result<Fitting, Error> {
-    channel(guide, guide.wall_mm)
+    channel(guide, guide.wall_mm, &Printer::default())
 }
 
 /// As [`guide_channel`], with a back of its own thickness.
-fn channel(guide: &GuideChannel, back_mm: f64) -> Result<Fitting, Error> {
+fn channel(guide: &GuideChannel, back_mm: f64, printer: &Printer) -> Result<Fitting, Error> {
     check_positive(&[
         ("channel width", guide.channel_width_mm),
         ("channel depth", guide.depth_mm),
         ("guide's length", guide.length_mm),
     ])?;
-    check_wall("guide's wall", guide.wall_mm)?;
+    check_wall("guide's wall", guide.wall_mm, printer)?;
     if !(0.0..=guide.length_mm).contains(&guide.lead_in_mm) {
         return Err(Error::NotPositive { what: "lead-in", mm: guide.lead_in_mm });
     }
@@ -114,7 +119,7 @@ fn channel(guide: &GuideChannel, back_mm: f64) -> Result<Fitting, Error> {
     let channel = funnel(guide, half, from, BEYOND_MM);
     let mut plate = Plate::new(outline, back_mm + guide.depth_mm);
     plate.cuts.push(Cut::pocket(channel, Face::Top, guide.depth_mm));
-    Fitting::new(Shape::Sheet(plate), "back down, channel up")
+    Fitting::new(Shape::Sheet(plate), "back down, channel up", printer)
 }
 
 /// Length of the lead-in over its width.

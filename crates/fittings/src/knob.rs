@@ -48,7 +48,7 @@ pub fn knob_by(knob: &Knob, printer: &Printer) -> Result<Fitting, Error> {
         trap_mm: printer.height_mm(knob.screw.nut_height_mm() + RECESS_MM),
         wall_mm: printer.wall_mm(WALL_MM),
     };
-    star_grip(knob, &sizes)
+    star_grip(knob, &sizes, printer)
 }
 
 /// The knob, printed on the face that will press on the door.
@@ -62,7 +62,7 @@ pub fn knob(knob: &Knob) -> Result<Fitting, Error> {
         trap_mm: knob.screw.nut_height_mm() + RECESS_MM,
         wall_mm: WALL_MM,
     };
-    star_grip(knob, &sizes)
+    star_grip(knob, &sizes, &Printer::default())
 }
 
 /// What depends on how it is printed.
@@ -76,7 +76,7 @@ struct Sizes {
     wall_mm: f64,
 }
 
-fn star_grip(knob: &Knob, sizes: &Sizes) -> Result<Fitting, Error> {
+fn star_grip(knob: &Knob, sizes: &Sizes, printer: &Printer) -> Result<Fitting, Error> {
     check_clearance(knob.clearance_mm)?;
     let across_flats = knob.screw.nut_across_flats_mm() + knob.clearance_mm;
     let corner = across_flats / 3.0_f64.sqrt();
@@ -85,7 +85,7 @@ fn star_grip(knob: &Knob, sizes: &Sizes) -> Result<Fitting, Error> {
     let outline = star(corner + sizes.wall_mm);
     let mut plate = Plate::new(outline, sizes.floor_mm + sizes.trap_mm);
     plate.cuts = vec![Cut::pocket(trap, Face::Top, sizes.trap_mm), Cut::through(bore)];
-    Fitting::new(Shape::Sheet(plate), "clamping face down, nut trap up")
+    Fitting::new(Shape::Sheet(plate), "clamping face down, nut trap up", printer)
 }
 
 /// Thickness under the nut; common practice, at least 2 mm.

@@ -38,18 +38,22 @@ mod pipe_clip;
 mod printable;
 mod printer;
 mod sock_ring;
+mod strain;
 #[cfg(test)]
 mod testing;
 
 pub use bed::{BedError, OnBed, USUAL_GAP_MM, arranged};
 pub use coupon::{COUPONS, Coupon};
-pub use error::{Error, LEAST_WALL_MM};
+pub use error::Error;
 pub use filament::{ALWAYS, Advice, Filament, UnderWater};
 pub use fitting::{Fitting, PrintNotes};
 pub use guide::{GuideChannel, channel_width_mm, guide_channel};
 pub use kind::{KINDS, Kind, Measure, Measures, Of};
 pub use knob::{Knob, knob, knob_by};
 pub use nut::ScrewSize;
-pub use printable::{MOST_OVERHANG_DEG, check_printable, check_printable_by};
+pub use printable::{
+    MOST_OVERHANG_DEG, check_printable, check_printable_by, thinnest_of_turned_mm,
+};
 pub use printer::Printer;
 pub use sock_ring::{SockRing, SockRingFitting, sock_ring, sock_ring_by};
+pub use strain::{BentArc, bent_beam_strain};

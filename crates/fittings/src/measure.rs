@@ -49,6 +49,16 @@ impl Measure {
         )
     }
 
+    /// How uneven the sheet is that a clip grips.
+    pub(crate) const fn spread() -> Self {
+        Self::mm(
+            "spread",
+            "how much thinner that sheet is at its thinnest place, by caliper",
+            [0.0, 0.3, 1.2],
+            "by caliper on panels of 6 and 8 mm cast sheet",
+        )
+    }
+
     /// Width of a clip along the sheet it sits on.
     pub(crate) const fn width(limits: [f64; 3]) -> Self {
         Self::mm("width", "width along the sheet", limits, PRACTICE)

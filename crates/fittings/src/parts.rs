@@ -5,6 +5,7 @@ mod drain_cap;
 mod eggcrate_ledge;
 mod float_holder;
 mod hook;
+mod hump;
 mod level_pointer;
 mod lid_clip;
 mod lid_handle;
@@ -54,8 +55,8 @@ mod tests {
         let walls: [(&Kind, &[(usize, usize)]); 7] = [
             (&DOOR_STOP, &[(0, 3), (6, 5)]),
             (&LID_CLIP, &[(0, 3), (5, 6)]),
-            (&LEVEL_POINTER, &[(0, 3), (5, 6), (4, 7)]),
-            (&FLOAT_HOLDER, &[(0, 3)]),
+            (&LEVEL_POINTER, &[(0, 3), (5, 6)]),
+            (&FLOAT_HOLDER, &[]),
             (&EGGCRATE_LEDGE, &[(0, 1), (5, 6)]),
             (&REDUCER, &[(7, 4)]),
             (&DRAIN_CAP, &[(5, 4), (6, 3)]),

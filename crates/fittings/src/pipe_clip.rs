@@ -7,13 +7,14 @@ use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures, Of};
 use crate::printer::Printer;
+use crate::strain::BentArc;
 
 /// The kind.
 pub(crate) const PIPE_CLIP: Kind = Kind {
     name: "pipe-clip",
-    what_for: "holds a pipe or hose to a wall or rim",
+    what_for: "is glued to a wall by its foot; a pipe or hose is pressed into it",
     is_jig: false,
-    advice: "it guides a pipe and keeps it from swinging; it must not carry a pipe full of water by itself",
+    advice: "glue the foot, before the pipe is in, with cyanoacrylate gel or epoxy on roughened faces, and press it for a minute; no screws through a wall that holds water. It guides a pipe and keeps it from swinging; it must not carry a pipe full of water by itself. Where the pipe is taken out often, print it in PP",
     measures: &[
         Measure {
             name: "pipe",
@@ -37,7 +38,7 @@ pub(crate) const PIPE_CLIP: Kind = Kind {
             name: "mouth",
             words: "angle of the circle that is open, for pressing the pipe in",
             of: Of::Degrees,
-            least: 80.0,
+            least: 95.0,
             most: 150.0,
             usual: 110.0,
             source: "common practice: it snaps in and holds",
@@ -46,19 +47,19 @@ pub(crate) const PIPE_CLIP: Kind = Kind {
     make: pipe_clip,
 };
 
-/// Thickness of its wall for its diameter: stiff enough to hold, soft enough to open; common practice.
+/// Thickness of its wall for its diameter, where the filament lets so thick arms bend; common practice.
 const WALL_SHARE: f64 = 0.09;
-/// Least thickness of its wall, mm; common practice.
-const LEAST_WALL_MM: f64 = 1.6;
-/// Thickness and width of the foot that is glued, mm; common practice.
+/// Thickness that it has otherwise, mm, if the filament lets it; common practice.
+const USUAL_WALL_MM: f64 = 1.6;
+/// Thickness of the foot that is glued, mm; common practice.
 const FOOT_MM: f64 = 3.0;
 
 /// An open ring on a flat foot, printed on its side: lines run around the ring, which so bends without splitting.
 fn pipe_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let inner = 0.5 * m.get("pipe") + printer.clearance_mm;
-    let wall = printer.wall_mm((WALL_SHARE * m.get("pipe")).max(LEAST_WALL_MM));
-    let outer = inner + wall;
     let half_mouth = 0.5 * m.get("mouth").to_radians();
+    let wall = wall_mm(m, printer)?;
+    let outer = inner + wall;
     let up = std::f64::consts::FRAC_PI_2;
     let (from, to) = (up + half_mouth, up - half_mouth + std::f64::consts::TAU);
     let point = |r: f64, angle: f64| dvec2(r * libm::cos(angle), r * libm::sin(angle));
@@ -81,7 +82,40 @@ fn pipe_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         Segment::line(point(inner, from), point(outer, from)),
     ]);
     let plate = Plate::new(outline, printer.height_mm(m.get("width")));
-    Fitting::new(Shape::Sheet(plate), "on its side")
+    Fitting::new(Shape::Sheet(plate), "on its side", printer)
+}
+
+/// Thickness of the ring: the greatest of whole lines that the filament stands when the pipe is pressed in.
+///
+/// # Errors
+/// [`Error::Strain`] if two lines are too much.
+fn wall_mm(m: &Measures, printer: &Printer) -> Result<f64, Error> {
+    let most = printer.filament.strain_in_pressing();
+    let mut wall = printer.wall_mm((WALL_SHARE * m.get("pipe")).max(USUAL_WALL_MM));
+    while strain(m, wall, printer) > most {
+        wall -= printer.nozzle_mm;
+        if wall < printer.least_wall_mm() - 1e-9 {
+            return Err(Error::Strain {
+                what: "arms, when the `pipe` is pressed in,",
+                percent: 100.0 * strain(m, printer.least_wall_mm(), printer),
+                filament: printer.filament.name(),
+                most_percent: 100.0 * most,
+                how_long: "for a moment",
+                remedy: "open the `mouth` wider, or print it with a finer nozzle",
+            });
+        }
+    }
+    Ok(wall)
+}
+
+/// How far each arm is strained when the mouth is as wide as the pipe; the foot holds the ring up to its own width.
+fn strain(m: &Measures, wall: f64, printer: &Printer) -> f64 {
+    let radius = 0.5 * m.get("pipe");
+    let inner = radius + printer.clearance_mm;
+    let tip = 0.5 * m.get("mouth").to_radians();
+    let root = std::f64::consts::PI - libm::asin(inner / (inner + wall));
+    let arm = BentArc { radius_mm: inner + 0.5 * wall, thickness_mm: wall, tip, root };
+    arm.strain((radius - inner * libm::sin(tip)).max(0.0))
 }
 
 #[cfg(test)]
@@ -92,7 +126,7 @@ mod tests {
 
     #[test]
     fn volume_is_an_open_ring_on_a_foot() {
-        // A pipe of 32: inside 16.25, wall 9 % in whole lines 3.2; a mouth of 110° leaves 250° of the ring.
+        // A pipe of 32: inside 16.25, wall 9 % in whole lines 3.2, which PETG just stands; a mouth of 110° leaves 250° of the ring.
         let clip = PIPE_CLIP.made([], &FLAT).expect("a clip");
         let (inner, outer): (f64, f64) = (16.25, 19.45);
         let ring = 250.0 / 360.0 * PI * (outer * outer - inner * inner);
@@ -112,6 +146,42 @@ mod tests {
             // The mouth's chord at 110° is 0.82 of the diameter: less than the pipe, so it holds.
             let mouth = 2.0 * inner * (55.0_f64).to_radians().sin();
             assert!(mouth < 0.9 * pipe && mouth > 0.7 * pipe);
+        }
+    }
+
+    #[test]
+    fn arms_are_as_thick_as_the_filament_stands_and_a_mouth_too_narrow_is_refused_by_name() {
+        use crate::Filament;
+        for filament in Filament::ALL {
+            let printer = Printer { filament, ..FLAT };
+            for pipe in [20.0, 32.0, 50.0, 75.0] {
+                let measures = Measures::of(&PIPE_CLIP, [("pipe", pipe)]).expect("in range");
+                let wall = wall_mm(&measures, &printer).expect("a wall");
+                let most = filament.strain_in_pressing();
+                assert!(strain(&measures, wall, &printer) <= most, "{filament:?} {pipe}");
+                let thicker = wall + FLAT.nozzle_mm;
+                let is_full = wall >= (0.09 * pipe).max(1.6) - 1e-9;
+                assert!(is_full || strain(&measures, thicker, &printer) > most);
+            }
+        }
+        let coarse = Printer { nozzle_mm: 0.8, ..FLAT };
+        let refusal =
+            PIPE_CLIP.made([("pipe", 8.0), ("mouth", 95.0)], &coarse).expect_err("too stiff");
+        let words = refusal.to_string();
+        assert!(
+            words.contains("PETG stands 3.0 % for a moment; open the `mouth` wider"),
+            "{words}"
+        );
+        let refusal = PIPE_CLIP.made([("mouth", 151.0)], &FLAT).expect_err("too wide").to_string();
+        assert_eq!(refusal, "`mouth` is 151; it goes from 95 to 150");
+    }
+
+    #[test]
+    fn the_pipe_meets_the_same_circle_and_mouth_by_any_nozzle() {
+        for nozzle_mm in [0.25, 0.4, 0.6, 0.8] {
+            let clip = PIPE_CLIP.made([], &Printer { nozzle_mm, ..FLAT }).expect("a clip");
+            let radii = outline(&clip).0.iter().filter_map(Segment::radius);
+            is_close(radii.fold(f64::INFINITY, f64::min), 16.25);
         }
     }
 }

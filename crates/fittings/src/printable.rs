@@ -3,7 +3,7 @@
 use glam::DVec2;
 use plate::{Arrangement, Defect, Plate, Segment, Shape, Tolerance, Turned, arrange};
 
-use crate::error::{Error, LEAST_WALL_MM};
+use crate::error::Error;
 use crate::foot::drawn_in_mm;
 use crate::lettering::without_text;
 use crate::printer::Printer;
@@ -15,9 +15,14 @@ pub const MOST_OVERHANG_DEG: f64 = 45.0;
 /// Checks that a shape is a sound part that stands on `z = 0` with a flat face and has no face
 /// looking down, other than that, that overhangs by more than [`MOST_OVERHANG_DEG`].
 ///
-/// Short ceilings that a printer would bridge are refused as well.
+/// Short ceilings that a printer would bridge are refused as well. The least wall is that of the usual printer.
 pub fn check_printable(shape: &Shape) -> Result<(), Error> {
-    check(shape, &Step::NONE)
+    check_as_drawn(shape, &Printer::default())
+}
+
+/// As [`check_printable`], with the least wall of this printer.
+pub(crate) fn check_as_drawn(shape: &Shape, printer: &Printer) -> Result<(), Error> {
+    check(shape, &Step::none(printer))
 }
 
 /// As [`check_printable`], but lets the step against the elephant's foot pass: along the edges on the bed, at most
@@ -32,15 +37,21 @@ pub(crate) struct Step {
     width_mm: f64,
     /// How far walls are drawn in at their foot, each side.
     drawn_in_mm: f64,
+    /// The least wall beside it.
+    least_wall_mm: f64,
+    layer_mm: f64,
 }
 
 impl Step {
-    const NONE: Self = Self { height_mm: 0.0, width_mm: 0.0, drawn_in_mm: 0.0 };
+    fn none(printer: &Printer) -> Self {
+        let (least_wall_mm, layer_mm) = (printer.least_wall_mm(), printer.layer_mm);
+        Self { height_mm: 0.0, width_mm: 0.0, drawn_in_mm: 0.0, least_wall_mm, layer_mm }
+    }
 
     /// The step of this printer.
     pub(crate) fn of(printer: &Printer) -> Self {
         let (height_mm, width_mm) = (2.0 * printer.layer_mm, 0.5 * printer.nozzle_mm);
-        Self { height_mm, width_mm, drawn_in_mm: drawn_in_mm(printer) }
+        Self { height_mm, width_mm, drawn_in_mm: drawn_in_mm(printer), ..Self::none(printer) }
     }
 }
 
@@ -58,7 +69,7 @@ pub(crate) fn check_arranged(
     step: &Step,
 ) -> Result<(), Error> {
     // A hair of rounding is no reason to refuse a wall of just the least size.
-    let least_wall = LEAST_WALL_MM - 2.0 * step.drawn_in_mm - 1e-9;
+    let least_wall = step.least_wall_mm - 2.0 * step.drawn_in_mm - 1e-9;
     let tol = Tolerance { least_wall, ..Tolerance::default() };
     let defects = match without_text(plate) {
         None => arrangement.defects(&tol),
@@ -144,7 +155,50 @@ fn check_turned(turned: &Turned, step: &Step) -> Result<(), Error> {
             return Err(Error::Overhang { height_mm, overhang_deg, most_deg: MOST_OVERHANG_DEG });
         }
     }
-    if stands && on_bed(lowest_mm) { Ok(()) } else { Err(Error::NoFlatFace { lowest_mm }) }
+    if !stands || !on_bed(lowest_mm) {
+        return Err(Error::NoFlatFace { lowest_mm });
+    }
+    let thinnest = thinnest_of_turned_mm(turned, step.layer_mm);
+    if thinnest < step.least_wall_mm - 1e-9 {
+        let (wall_mm, least_mm) = (thinnest, step.least_wall_mm);
+        return Err(Error::ThinWall { what: TURNED_WALL, wall_mm, least_mm });
+    }
+    Ok(())
+}
+
+const TURNED_WALL: &str = "thinnest wall around the axis";
+
+/// The thinnest wall of a turned body in any layer, mm: measured along the radius, as its lines lie side by side. Where
+/// it is full up to the axis, that is its diameter.
+///
+/// Between two heights of corners the width changes evenly, so it is least at one of them. What ends within the first
+/// layer is the step at the bed.
+pub fn thinnest_of_turned_mm(turned: &Turned, layer_mm: f64) -> f64 {
+    let (_, [lowest, _]) = turned.extent();
+    let mut heights: Vec<f64> = turned.profile.iter().map(|p| p.y).collect();
+    heights.sort_by(f64::total_cmp);
+    let bands = heights.windows(2).filter(|w| w[1] - w[0] > HAIR_MM);
+    let above_step = bands.filter(|w| w[1] - lowest > layer_mm + HAIR_MM);
+    let ends = above_step.flat_map(|w| [w[0] + 0.1 * HAIR_MM, w[1] - 0.1 * HAIR_MM]);
+    ends.map(|z| thinnest_ring_mm(turned, z)).fold(f64::INFINITY, f64::min)
+}
+
+/// Lengths that differ by less are equal, mm.
+const HAIR_MM: f64 = 1e-6;
+
+fn thinnest_ring_mm(turned: &Turned, z: f64) -> f64 {
+    let crossing = |[p, q]: [DVec2; 2]| {
+        let crosses = (p.y < z) != (q.y < z);
+        crosses.then(|| p.x + (q.x - p.x) * (z - p.y) / (q.y - p.y))
+    };
+    let mut radii: Vec<f64> = turned.sides().filter_map(crossing).collect();
+    radii.sort_by(f64::total_cmp);
+    let wall = |pair: &[f64]| match pair {
+        [inner, outer] if *inner < HAIR_MM => 2.0 * outer,
+        [inner, outer] => outer - inner,
+        _ => f64::INFINITY,
+    };
+    radii.chunks(2).map(wall).fold(f64::INFINITY, f64::min)
 }
 
 #[cfg(test)]

@@ -77,7 +77,7 @@ pub fn sock_ring_by(ring: &SockRing, printer: &Printer) -> Result<SockRingFittin
     let [flange_mm, nose_mm] = [FLANGE_MM, NOSE_MM].map(|height| printer.height_mm(height));
     let [least, most] = ring.sheet_mm;
     let ring = SockRing { sheet_mm: [least, printer.height_mm(most)], ..*ring };
-    ring_of_heights(&ring, flange_mm, nose_mm)
+    ring_of_heights(&ring, [flange_mm, nose_mm], printer)
 }
 
 /// The sock ring, printed on its flange.
@@ -85,14 +85,14 @@ pub fn sock_ring_by(ring: &SockRing, printer: &Printer) -> Result<SockRingFittin
 /// The spigot is straight through the thickest place of the sheet; beyond it a conical nose leads
 /// it into the hole. The bore is chamfered where the sock enters.
 pub fn sock_ring(ring: &SockRing) -> Result<SockRingFitting, Error> {
-    ring_of_heights(ring, FLANGE_MM, NOSE_MM)
+    ring_of_heights(ring, [FLANGE_MM, NOSE_MM], &Printer::default())
 }
 
 /// As [`sock_ring`], with these heights of flange and nose.
 fn ring_of_heights(
     ring: &SockRing,
-    flange_mm: f64,
-    nose_mm: f64,
+    [flange_mm, nose_mm]: [f64; 2],
+    printer: &Printer,
 ) -> Result<SockRingFitting, Error> {
     check_band(ring.sheet_mm)?;
     check_clearance(ring.clearance_mm)?;
@@ -100,12 +100,12 @@ fn ring_of_heights(
     let bore = 0.5 * ring.bore_diameter_mm;
     let spigot = 0.5 * ring.hole_diameter_mm - ring.clearance_mm;
     let wall = spigot - bore;
-    check_wall("ring's wall", wall)?;
+    check_wall("ring's wall", wall, printer)?;
 
     let flange = 0.5 * ring.hole_diameter_mm + FLANGE_OVERLAP_MM;
     let straight = flange_mm + ring.sheet_mm[1];
-    // Half of the wall is left at the tip of the nose.
-    let (tip, top) = (bore + 0.5 * wall, straight + nose_mm);
+    // Half of the wall is left at the tip of the nose, or two lines.
+    let (tip, top) = (bore + (0.5 * wall).max(printer.least_wall_mm()), straight + nose_mm);
     let profile = vec![
         dvec2(bore + BORE_CHAMFER_MM, 0.0),
         dvec2(flange - RIM_CHAMFER_MM, 0.0),
@@ -119,7 +119,7 @@ fn ring_of_heights(
     ];
     let shape = Shape::Turned(Turned { profile });
     Ok(SockRingFitting {
-        fitting: Fitting::new(shape, "flange down, spigot up")?,
+        fitting: Fitting::new(shape, "flange down, spigot up", printer)?,
         flange_mm,
         flange_diameter_mm: 2.0 * flange,
         spigot_diameter_mm: 2.0 * spigot,

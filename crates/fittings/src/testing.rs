@@ -13,6 +13,7 @@ pub(crate) const FLAT: Printer = Printer {
     clearance_mm: 0.25,
     hole_loss_mm: 0.2,
     foot_mm: 0.0,
+    filament: crate::filament::Filament::Petg,
 };
 
 pub(crate) fn volume_mm3(fitting: &Fitting) -> f64 {

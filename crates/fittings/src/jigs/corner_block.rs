@@ -46,13 +46,21 @@ fn corner_block(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     // The cut-off corner must leave a leg behind it, and a face for the sheet along at least half of the leg.
     let (face, least_mm) = (leg - relief, 0.5 * leg);
     if face < least_mm {
-        return Err(Error::ThinWall { what: "face along the sheet", wall_mm: face, least_mm });
+        return Err(Error::ThinWall {
+            what: "face along the sheet, by `leg` and `sheet`,",
+            wall_mm: face,
+            least_mm,
+        });
     }
     // Across the corner: from the cut to the inner corner along the diagonal.
     let across = (2.0 * width - relief) / std::f64::consts::SQRT_2;
     let least_mm = printer.wall_mm(0.3 * width);
     if across < least_mm {
-        return Err(Error::ThinWall { what: "corner", wall_mm: across, least_mm });
+        return Err(Error::ThinWall {
+            what: "corner, by `leg` and `sheet`,",
+            wall_mm: across,
+            least_mm,
+        });
     }
     let outline = Contour::rounded_polygon(&[
         (dvec2(relief, 0.0), 0.0),
@@ -71,7 +79,7 @@ fn corner_block(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         let middle = dvec2(0.5 * (from + leg), 0.5 * width);
         plate.cuts = lettering.cuts(&words, middle, DVec2::X);
     }
-    Fitting::new(Shape::Sheet(plate), "on its side, legs along the bed")
+    Fitting::new(Shape::Sheet(plate), "on its side, legs along the bed", printer)
 }
 
 #[cfg(test)]

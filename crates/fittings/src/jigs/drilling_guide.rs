@@ -4,7 +4,7 @@ use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Face, Plate, Shape};
 
 use super::{MARGIN_MM, number};
-use crate::error::{Error, LEAST_WALL_MM};
+use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
@@ -64,18 +64,22 @@ fn drilling_guide(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let lettering = Lettering::least(printer);
     let distances = [m.get("across"), m.get("up")];
     let words = distances.map(number);
-    let fence = printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + LEAST_WALL_MM));
+    let fence =
+        printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + printer.least_wall_mm()));
     let hole = printer.hole_mm(m.get("hole"));
     let base = printer.height_mm((LEAD * m.get("hole")).max(LEAST_PLATE_MM));
     let edge = printer.height_mm(FENCE_SHARE * m.get("sheet"));
-    let least_mm = 0.5 * hole + LEAST_WALL_MM;
+    let least_mm = 0.5 * hole + printer.least_wall_mm();
     for (what, wall_mm) in [("distance `across`", distances[0]), ("distance `up`", distances[1])] {
         if wall_mm < least_mm {
             return Err(Error::ThinWall { what, wall_mm, least_mm });
         }
     }
     let middle = dvec2(fence + distances[0], fence + distances[1]);
-    let outer = middle + 0.5 * hole + AROUND_MM;
+    // Fences are also as long as their numbers.
+    let long = |words: &str| fence + lettering.room_mm(words).x + 2.0 * MARGIN_MM;
+    let text = dvec2(long(&words[1]), long(&words[0]));
+    let outer = (middle + 0.5 * hole + AROUND_MM).max(text);
     let mut plate = Plate::new(Contour::rectangle(DVec2::ZERO, outer), base + edge);
     let bay = Contour::rectangle(DVec2::splat(fence), outer + 1.0);
     let relief = Contour::circle(DVec2::splat(fence), RELIEF_MM);
@@ -92,7 +96,7 @@ fn drilling_guide(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     for (words, at, along) in places {
         plate.cuts.extend(lettering.cuts(words, at, along));
     }
-    Fitting::new(Shape::Sheet(plate), "plate down, fences up")
+    Fitting::new(Shape::Sheet(plate), "plate down, fences up", printer)
 }
 
 #[cfg(test)]
@@ -108,6 +112,7 @@ mod tests {
         clearance_mm: 0.25,
         hole_loss_mm: 0.2,
         foot_mm: 0.2,
+        filament: crate::Filament::Petg,
     };
 
     #[test]

@@ -73,7 +73,7 @@ fn kerf_gauge(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     corners.extend([dvec2(0.0, base), dvec2(0.0, top), dvec2(-base, top)]);
     let mut plate = Plate::new(Contour::polygon(&corners), printer.height_mm(THICK_MM));
     plate.cuts = plate_words;
-    Fitting::new(Shape::Sheet(plate), "lying flat, numbers up")
+    Fitting::new(Shape::Sheet(plate), "lying flat, numbers up", printer)
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Plate, Shape};
 
 use super::{MARGIN_MM, number};
-use crate::error::{Error, LEAST_WALL_MM};
+use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
@@ -135,7 +135,8 @@ fn places(row: &[Numbered], lettering: &Lettering, tooth: f64) -> (Vec<f64>, f64
 fn comb(row: &[Numbered], printer: &Printer) -> Result<Fitting, Error> {
     let lettering = Lettering::least(printer);
     let (middles, end) = places(row, &lettering, printer.wall_mm(TOOTH_MM));
-    let below = printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + LEAST_WALL_MM));
+    let below =
+        printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + printer.least_wall_mm()));
     let top = below + SLOT_DEPTH_MM;
     let mut corners = vec![DVec2::ZERO, dvec2(end, 0.0), dvec2(end, top)];
     for (slot, x) in row.iter().zip(&middles).rev() {
@@ -152,7 +153,7 @@ fn comb(row: &[Numbered], printer: &Printer) -> Result<Fitting, Error> {
     for (slot, &x) in row.iter().zip(&middles) {
         plate.cuts.extend(lettering.cuts(&slot.words, dvec2(x, 0.5 * below), DVec2::X));
     }
-    Fitting::new(Shape::Sheet(plate), "lying flat, numbers up")
+    Fitting::new(Shape::Sheet(plate), "lying flat, numbers up", printer)
 }
 
 fn hole_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
@@ -163,7 +164,8 @@ fn hole_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         .collect();
     let tooth = printer.wall_mm(TOOTH_MM);
     let (middles, end) = places(&row, &lettering, tooth);
-    let below = printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + LEAST_WALL_MM));
+    let below =
+        printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + printer.least_wall_mm()));
     let widest = row.iter().map(|hole| hole.width).fold(0.0, f64::max);
     let (y, top) = (below + 0.5 * widest, below + widest + tooth);
     let outline = Contour::rectangle(DVec2::ZERO, dvec2(end, top));
@@ -172,7 +174,7 @@ fn hole_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         plate.cuts.push(Cut::through(Contour::circle(dvec2(x, y), 0.5 * hole.width)));
         plate.cuts.extend(lettering.cuts(&hole.words, dvec2(x, 0.5 * below), DVec2::X));
     }
-    Fitting::new(Shape::Sheet(plate), "lying flat, numbers up")
+    Fitting::new(Shape::Sheet(plate), "lying flat, numbers up", printer)
 }
 
 #[cfg(test)]

@@ -4,9 +4,8 @@ use glam::{DVec2, dvec2};
 use plate::{Contour, Plate, Shape};
 
 use super::{MARGIN_MM, number};
-use crate::error::{Error, LEAST_WALL_MM};
+use crate::error::Error;
 use crate::fitting::Fitting;
-use crate::guide::channel_width_mm;
 use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
 use crate::measure::PRACTICE;
@@ -15,16 +14,22 @@ use crate::printer::Printer;
 /// The kind.
 pub(crate) const SLOT_SPACER: Kind = Kind {
     name: "slot-spacer",
-    what_for: "keeps the width of a channel while its strips are glued: the sheet and a clearance on both sides",
+    what_for: "keeps the width of a channel while its strips are glued: the leaf and its clearance",
     is_jig: true,
     advice: "use two, at the ends of the strips; its number is the width of the channel. Draw it out before the glue is \
              hard; grease or a turn of tape keeps glue off it",
     measures: &[
         Measure::mm(
             "sheet",
-            "thickness of the sheet that will slide, by caliper, where it is thickest",
+            "thickness of the leaf that will slide, by caliper, where it is thickest",
             [2.0, 8.0, 20.0],
             "common practice: sumps are made of 6 to 10 mm",
+        ),
+        Measure::mm(
+            "clearance",
+            "what the channel is wider, in all: the divider's own `clearance`",
+            [0.1, 0.8, 5.0],
+            "common practice: as dividers have where the file says nothing",
         ),
         Measure::mm(
             "depth",
@@ -48,10 +53,10 @@ const MOST_RELIEF_MM: f64 = 2.5;
 /// A T in section, printed standing on its end: its width lies in the layers, where a printer is truest.
 fn slot_spacer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let lettering = Lettering::least(printer);
-    let sheet = m.get("sheet");
-    let width = channel_width_mm([sheet; 2], printer.clearance_mm)?;
+    // The strips are sheet: what the printer leaves between printed faces has no say here.
+    let width = m.get("sheet") + m.get("clearance");
     let words = number(width);
-    let room = lettering.room_mm(&words) + 2.0 * (MARGIN_MM + LEAST_WALL_MM);
+    let room = lettering.room_mm(&words) + 2.0 * (MARGIN_MM + printer.least_wall_mm());
     let half = 0.5 * width;
     let half_head = 0.5 * (2.0 * printer.wall_mm(SHOULDER_MM) + width).max(room.x);
     let (depth, head) = (m.get("depth"), printer.wall_mm(room.y));
@@ -70,7 +75,7 @@ fn slot_spacer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     ]);
     let mut plate = Plate::new(outline, printer.height_mm(m.get("length")));
     plate.cuts = lettering.cuts(&words, dvec2(0.0, depth + 0.5 * head), DVec2::X);
-    Fitting::new(Shape::Sheet(plate), "standing on its end")
+    Fitting::new(Shape::Sheet(plate), "standing on its end", printer)
 }
 
 #[cfg(test)]
@@ -80,21 +85,22 @@ mod tests {
 
     #[test]
     fn it_is_as_wide_as_the_channel_that_is_designed() {
+        // 0.8 mm in all, as a divider has, whatever the printer leaves.
         let printer = Printer { clearance_mm: 0.2, ..Printer::default() };
         let made = SLOT_SPACER.made([("sheet", 7.9)], &printer).expect("a spacer");
         let Shape::Sheet(plate) = made.shape else { panic!("a plate") };
         let stem = plate.outline.0.iter().map(|s| s.start).filter(|p| p.y < 11.0);
         let xs: Vec<f64> = stem.map(|p| p.x).collect();
         let width = xs.iter().fold(0.0_f64, |w, x| w.max(*x)) * 2.0;
-        assert!((width - (7.9 + 0.4)).abs() < 1e-9, "{width}");
+        assert!((width - (7.9 + 0.8)).abs() < 1e-9, "{width}");
     }
 
     #[test]
     fn volume_is_stem_and_head() {
-        // Stem of 8.5 by 12 mm less two corners of 2.125 mm; the head 20.9 mm wide: 6.4 mm on each side.
+        // Stem of 8.8 by 12 mm less two corners of 2.2 mm; the head 6.4 mm wider on each side, or as wide as its text.
         let printer = Printer::default();
-        let head = printer.wall_mm(Lettering::least(&printer).room_mm("8.5").y + 4.6);
-        let area = 8.5 * 12.0 - 2.125 * 2.125 + (8.5 + 2.0 * 6.0) * head;
+        let head = printer.wall_mm(Lettering::least(&printer).room_mm("8.8").y + 4.6);
+        let area = 8.8 * 12.0 - 2.2 * 2.2 + (8.8 + 2.0 * printer.wall_mm(6.0)) * head;
         let volume = volume_without_text(&SLOT_SPACER, &[], &printer);
         assert!((volume - 40.0 * area).abs() < 1e-6, "{volume} {}", 40.0 * area);
     }

@@ -31,14 +31,17 @@ const WALL_SHARE: f64 = 0.05;
 /// How far the plug reaches beyond the sheet, mm.
 const BEYOND_MM: f64 = 2.0;
 
-/// A closed flange and a hollow plug that tapers from a quarter of a nozzle over the hole's radius to a clearance under
-/// it; printed flange down.
+/// How far the plug's root stands out over the hole's edge, mm: it jams before the flange lies on; our judgement.
+const PRESS_MM: f64 = 0.1;
+
+/// A closed flange and a hollow plug that tapers from a little over the hole's radius to a clearance under it; printed
+/// flange down.
 fn drain_cap(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let hole = 0.5 * m.get("hole");
     let wall = printer.wall_mm(WALL_MM.max(WALL_SHARE * hole));
     let flange = printer.height_mm(FLANGE_MM);
     let top = flange + printer.height_mm(m.get("sheet") + BEYOND_MM);
-    let (root, tip) = (hole + 0.25 * printer.nozzle_mm, hole - printer.clearance_mm);
+    let (root, tip) = (hole + PRESS_MM, hole - printer.clearance_mm);
     let profile = vec![
         dvec2(0.0, 0.0),
         dvec2(hole + OVERLAP_MM, 0.0),
@@ -49,7 +52,7 @@ fn drain_cap(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         dvec2(root - wall, flange),
         dvec2(0.0, flange),
     ];
-    Fitting::new(Shape::Turned(Turned { profile }), "flange down, plug up")
+    Fitting::new(Shape::Turned(Turned { profile }), "flange down, plug up", printer)
 }
 
 #[cfg(test)]

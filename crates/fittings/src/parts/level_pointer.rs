@@ -1,8 +1,8 @@
-//! A pointer that marks a level on the edge of a pane.
+//! A pointer that marks a level below the edge of a sheet.
 
 use glam::dvec2;
 
-use super::hook::{Hold, Hook, on_its_side, sharp};
+use super::hook::{Hook, on_its_side, sharp};
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -12,70 +12,73 @@ use crate::printer::Printer;
 /// The kind.
 pub(crate) const LEVEL_POINTER: Kind = Kind {
     name: "level-pointer",
-    what_for: "slides on the upright edge of a pane and points at a level",
+    what_for: "is pushed on the upper edge of a wall or leaf; its tip marks a level inside",
     is_jig: false,
-    advice: "its upper face is the mark: print it in a colour that stands out, and set it by a level seen at rest",
+    advice: "the lower end of its beak is the mark: the water is right when it just touches it, at rest. `drop` is from the sheet's upper edge down to it. Print it in a colour that stands out; where a rim lies on the wall, put it on a leaf",
     measures: &[
         Measure::sheet(),
+        Measure::spread(),
         Measure::mm(
-            "reach",
-            "length of the beak beyond the leg, along the pane",
-            [8.0, 20.0, 80.0],
+            "drop",
+            "from the sheet's upper edge down to the mark",
+            [20.0, 60.0, 180.0],
             PRACTICE,
         ),
-        Measure::width([5.0, 8.0, 30.0]),
+        Measure::width([6.0, 10.0, 30.0]),
     ],
     make: level_pointer,
 };
 
 /// Thickness of legs and back, mm; common practice.
 const WALL_MM: f64 = 2.4;
-/// Length of the legs, mm; common practice.
+/// Least length of the leg outside, mm; common practice.
 const LEG_MM: f64 = 12.0;
-/// Thickness of the beak at its end, mm: at least two lines of the nozzle.
-const TIP_MM: f64 = 0.8;
+/// Length over which the beak runs out, mm.
+const BEAK_MM: f64 = 12.0;
 
-/// A clip whose plain leg grips and whose other leg runs out into a beak along the pane; printed on its lower face, so
-/// that the upper one is level.
+/// A clip whose outer leg grips and whose inner one runs down the sheet and out into a beak of two lines.
 fn level_pointer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
-    let hook = Hook::new(m.get("sheet"), WALL_MM, Hold::Grips, printer);
-    let (gap, wall, tip) = (hook.gap_mm, hook.wall_mm, printer.wall_mm(TIP_MM));
-    let mut corners = hook.left_leg(LEG_MM);
-    corners.extend([
-        dvec2(gap, 0.0),
-        dvec2(gap, -LEG_MM - m.get("reach")),
-        dvec2(gap + tip, -LEG_MM - m.get("reach")),
-        dvec2(gap + wall, -LEG_MM),
-        dvec2(gap + wall, wall),
-        hook.left_shoulder(),
-    ]);
+    let hook = Hook::grips([m.get("sheet"), m.get("spread")], WALL_MM, LEG_MM, printer);
+    let (gap, wall, tip) = (hook.gap_mm, hook.wall_mm, printer.least_wall_mm());
+    let drop = m.get("drop");
+    let mut corners = hook.left_leg();
+    corners.extend([dvec2(gap, 0.0), dvec2(gap, -drop), dvec2(gap + tip, -drop)]);
+    // A coarse nozzle leaves nothing to run out.
+    if tip < wall - 1e-9 {
+        corners.push(dvec2(gap + wall, BEAK_MM - drop));
+        corners.push(dvec2(gap + wall, wall));
+    } else {
+        corners.push(dvec2(gap + tip, wall));
+    }
+    corners.push(hook.left_shoulder());
     on_its_side(&sharp(corners), m.get("width"), printer)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{FLAT, is_close, volume_mm3};
+    use crate::testing::{FLAT, is_close, outline, volume_mm3};
 
     #[test]
     fn volume_is_clip_and_beak() {
         let pointer = LEVEL_POINTER.made([], &FLAT).expect("a pointer");
         let back = (2.4 + 8.5 + 2.4) * 2.4;
-        // The leg that grips: less its lead-in, with its lean (bite 0.9).
-        let lean = 0.5 * 0.9 * (12.0 - 3.4) + 0.5 * 0.9 * 1.8;
-        let legs = 2.0 * 2.4 * 12.0 - 0.5 * 0.8 * 1.6 + lean;
-        let beak = 0.5 * (0.8 + 2.4) * 20.0;
-        is_close(volume_mm3(&pointer), (back + legs + beak) * 8.0);
+        // The leg that grips: 0.6 mm at 1 % for years, its tip of 3.8 mm; less its lead-in, with its lean of 1.1 mm.
+        let free = (1.5_f64 * 2.4 * 0.6 / 0.01).sqrt();
+        let outer = 2.4 * (free + 3.8) - 0.5 * 0.8 * 1.6 + 0.5 * 1.1 * free + 0.5 * 1.1 * 2.2;
+        let inner = 2.4 * 48.0 + 0.5 * (0.8 + 2.4) * 12.0;
+        is_close(volume_mm3(&pointer), (back + outer + inner) * 10.0);
     }
 
     #[test]
-    fn the_mark_is_level_and_at_a_whole_layer() {
-        for width in [5.0, 7.9, 8.0] {
-            let pointer = LEVEL_POINTER.made([("width", width)], &FLAT).expect("a pointer");
-            let layers = pointer.print.height_mm / FLAT.layer_mm;
-            assert!(
-                (layers - layers.round()).abs() < 1e-9 && pointer.print.height_mm >= width - 1e-9
-            );
+    fn the_mark_is_so_far_below_the_edge_as_is_told_by_any_nozzle() {
+        for (drop, nozzle_mm) in [(20.0, 0.25), (60.0, 0.4), (77.7, 0.6), (180.0, 0.8)] {
+            let printer = Printer { nozzle_mm, ..FLAT };
+            let pointer = LEVEL_POINTER.made([("drop", drop)], &printer).expect("a pointer");
+            // The edge lies under the back, at y = 0.
+            let [lo, hi] = outline(&pointer).bounds().expect("a profile");
+            is_close(lo.y, -drop);
+            is_close(hi.y, printer.wall_mm(2.4));
         }
     }
 }

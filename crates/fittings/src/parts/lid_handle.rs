@@ -12,12 +12,17 @@ use crate::printer::Printer;
 /// The kind.
 pub(crate) const LID_HANDLE: Kind = Kind {
     name: "lid-handle",
-    what_for: "is glued or screwed on a lid to lift it by",
+    what_for: "is glued on a lid, or screwed on through it from below, to lift it by",
     is_jig: false,
-    advice: "screws of plastic only: steel, stainless steel too, rusts in salt spray and drips into the water. Cut the thread with a tap",
+    advice: "glued: roughen both faces and take cyanoacrylate gel or epoxy, which hold PETG on acrylic; acrylic cement does not. Screwed, which stands more: a hole through the lid as wide as the screw, the thread cut into the core hole with a tap, a PA screw from below with its head on a washer, longer than the lid is thick by twice its diameter or more. No metal: stainless steel too rusts in salt spray and drips into the water",
     measures: &[
         Measure::mm("diameter", "diameter of the head", [22.0, 32.0, 60.0], PRACTICE),
-        Measure::mm("height", "height of the whole", [16.0, 25.0, 50.0], PRACTICE),
+        Measure::mm(
+            "height",
+            "height of the whole, to the nearest layer",
+            [16.0, 25.0, 50.0],
+            PRACTICE,
+        ),
         Measure::choice(
             "screwed",
             "a core hole for a screw through the lid; otherwise it is glued",
@@ -45,18 +50,21 @@ const CHAMFER_MM: f64 = 1.0;
 /// Head, neck and foot, printed head down, so that the face on the lid is the last and level; the foot widens by no
 /// more than 45°.
 fn lid_handle(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
-    let (head, height) = (0.5 * m.get("diameter"), printer.height_mm(m.get("height")));
+    let (head, height) = (0.5 * m.get("diameter"), printer.nearest_height_mm(m.get("height")));
     let foot = FOOT_SHARE * head;
     let neck = (NECK_SHARE * head).max(foot - CONE_SHARE * height);
     let grip = printer.height_mm(HEAD_SHARE * height);
-    let rim = height - RIM_MM;
+    let slope = printer.height_mm(SLOPE_SHARE * height);
+    let chamfer = printer.height_mm(CHAMFER_MM);
+    let rim = height - printer.height_mm(RIM_MM);
+    let cone = printer.height_mm(foot - neck);
     let mut profile = vec![
         dvec2(0.0, 0.0),
         dvec2(head - CHAMFER_MM, 0.0),
-        dvec2(head, CHAMFER_MM),
+        dvec2(head, chamfer),
         dvec2(head, grip),
-        dvec2(neck, grip + SLOPE_SHARE * height),
-        dvec2(neck, rim - (foot - neck)),
+        dvec2(neck, grip + slope),
+        dvec2(neck, rim - cone),
         dvec2(foot, rim),
         dvec2(foot, height),
     ];
@@ -67,7 +75,7 @@ fn lid_handle(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     } else {
         profile.push(dvec2(0.0, height));
     }
-    Fitting::new(Shape::Turned(Turned { profile }), "head down")
+    Fitting::new(Shape::Turned(Turned { profile }), "head down", printer)
 }
 
 /// Diameter of the hole to be tapped, mm: the screw less the pitch of its coarse thread, 0.7, 0.8 and 1.0 mm for M4, M5
@@ -94,15 +102,32 @@ mod tests {
 
     #[test]
     fn volume_is_that_of_its_cylinders_and_cones() {
-        // Head 16, foot 12.8, neck 8.8; 25 high, the head 8.8 (35 % in whole layers), its slope 3.75.
+        // Head 16, foot 12.8, neck 8.8; 25 high, the head 8.8 (35 % in whole layers), its slope 3.8.
         let glued = LID_HANDLE.made([], &FLAT).expect("a handle");
-        let head = frustum(15.0, 16.0, 1.0) + PI * 256.0 * 7.8 + frustum(16.0, 8.8, 3.75);
-        let neck = PI * 8.8 * 8.8 * (23.0 - 4.0 - 12.55);
+        let head = frustum(15.0, 16.0, 1.0) + PI * 256.0 * 7.8 + frustum(16.0, 8.8, 3.8);
+        let neck = PI * 8.8 * 8.8 * (23.0 - 4.0 - 12.6);
         let foot = frustum(8.8, 12.8, 4.0) + PI * 12.8 * 12.8 * 2.0;
         is_close(volume_mm3(&glued), head + neck + foot);
         let screwed = LID_HANDLE.made([("screwed", 1.0)], &FLAT).expect("a handle");
         // M5: 4.2 and the hole's loss of 0.2, 17.6 deep (70 % in whole layers).
         is_close(volume_mm3(&screwed), head + neck + foot - PI * 2.2 * 2.2 * 17.6);
+    }
+
+    #[test]
+    fn every_height_is_of_whole_layers() {
+        for (layer_mm, height) in [(0.12, 16.0), (0.2, 25.0), (0.28, 33.3), (0.15, 50.0)] {
+            let printer = Printer { layer_mm, ..FLAT };
+            for screwed in [0.0, 1.0] {
+                let handle = LID_HANDLE.made([("height", height), ("screwed", screwed)], &printer);
+                let Shape::Turned(turned) = handle.expect("a handle").shape else {
+                    panic!("it is turned")
+                };
+                for corner in &turned.profile {
+                    let layers = corner.y / layer_mm;
+                    assert!((layers - layers.round()).abs() < 1e-6, "{layer_mm}: {corner}");
+                }
+            }
+        }
     }
 
     #[test]

@@ -20,13 +20,13 @@ pub(crate) const REDUCER: Kind = Kind {
         Measure::mm(
             "hole",
             "diameter of the hole in the holder",
-            [90.0, 180.0, 260.0],
+            [100.0, 180.0, 260.0],
             "common practice: socks of 7 inches",
         ),
         Measure::mm(
             "bore",
             "diameter that the smaller sock's bag passes through",
-            [30.0, 106.0, 200.0],
+            [20.0, 106.0, 200.0],
             "common practice: socks of 4 inches and their play",
         ),
     ],
@@ -43,10 +43,16 @@ fn reducer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let (hole, bore) = (0.5 * m.get("hole"), 0.5 * m.get("bore"));
     let spigot = hole - printer.clearance_mm;
     let inside = spigot - printer.wall_mm(WALL_MM);
-    check_wall("reducer's plate beside the bore", inside - bore - BORE_CHAMFER_MM)?;
+    check_wall(
+        "reducer's plate between `hole` and `bore`",
+        inside - bore - BORE_CHAMFER_MM,
+        printer,
+    )?;
     let plate = printer.height_mm(FLANGE_MM.max(PLATE_SHARE * (inside - bore)));
     let straight = plate + printer.height_mm(m.get("sheet"));
     let (flange, top) = (hole + FLANGE_OVERLAP_MM, straight + printer.height_mm(NOSE_MM));
+    // Half of the wall is left at the tip of the nose, or two lines.
+    let tip = inside + (0.5 * (spigot - inside)).max(printer.least_wall_mm());
     let profile = vec![
         dvec2(bore + BORE_CHAMFER_MM, 0.0),
         dvec2(flange - RIM_CHAMFER_MM, 0.0),
@@ -54,13 +60,13 @@ fn reducer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         dvec2(flange, plate),
         dvec2(spigot, plate),
         dvec2(spigot, straight),
-        dvec2(0.5 * (spigot + inside), top),
+        dvec2(tip, top),
         dvec2(inside, top),
         dvec2(inside, plate),
         dvec2(bore, plate),
         dvec2(bore, BORE_CHAMFER_MM),
     ];
-    Fitting::new(Shape::Turned(Turned { profile }), "flange down, spigot up")
+    Fitting::new(Shape::Turned(Turned { profile }), "flange down, spigot up", printer)
 }
 
 #[cfg(test)]
@@ -96,6 +102,6 @@ mod tests {
     #[test]
     fn a_bore_as_wide_as_the_hole_is_a_sock_ring() {
         let refusal = REDUCER.made([("hole", 110.0)], &FLAT).expect_err("refused").to_string();
-        assert!(refusal.contains("plate beside the bore would be"), "{refusal}");
+        assert!(refusal.contains("plate between `hole` and `bore` would be"), "{refusal}");
     }
 }

@@ -30,7 +30,7 @@ pub(crate) struct RimCap {
 
 /// How far cuts reach beyond the edges that they run out over.
 const BEYOND_MM: f64 = 1.0;
-/// Rounding of the corners, mm.
+/// Rounding of the corners, mm; less where the wall would be left with too little beside it.
 const ROUND_MM: f64 = 2.0;
 
 impl RimCap {
@@ -42,7 +42,8 @@ impl RimCap {
         let middle = wall + groove + printer.wall_mm(self.off_mm) + 0.5 * hole;
         let depth = middle + 0.5 * hole + wall;
         let length = f64::from(self.count) * (hole + wall) + wall;
-        let outline = Contour::rounded_rectangle(DVec2::ZERO, dvec2(length, depth), ROUND_MM);
+        let round = ROUND_MM.min(wall - printer.least_wall_mm());
+        let outline = Contour::rounded_rectangle(DVec2::ZERO, dvec2(length, depth), round);
         let groove_depth = printer.height_mm(self.groove_mm);
         let mut plate = Plate::new(outline, printer.height_mm(self.floor_mm) + groove_depth);
         let along =
@@ -58,7 +59,7 @@ impl RimCap {
                 plate.cuts.push(Cut::through(slit));
             }
         }
-        Fitting::new(Shape::Sheet(plate), "groove up")
+        Fitting::new(Shape::Sheet(plate), "groove up", printer)
     }
 
     /// Diameter that the holes are drawn with.

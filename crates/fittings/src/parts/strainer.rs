@@ -1,8 +1,9 @@
 //! A strainer for a rectangular opening.
 
 use glam::{DVec2, dvec2};
-use plate::{Contour, Cut, Face, Plate, Shape};
+use plate::{Contour, Cut, Face, Plate, Segment, Shape};
 
+use super::hump::{PRESS_MM, half_turned, hump};
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -12,17 +13,23 @@ use crate::printer::Printer;
 /// The kind.
 pub(crate) const STRAINER: Kind = Kind {
     name: "strainer",
-    what_for: "is pushed into a rectangular opening and keeps animals and leaves out",
+    what_for: "is pressed into a rectangular opening and keeps animals and leaves out",
     is_jig: false,
     advice: ADVICE,
     measures: &[
         Measure::sheet(),
-        Measure::mm("width", "width of the opening", [20.0, 60.0, 120.0], PRACTICE),
+        Measure::mm("width", "width of the opening", [28.0, 60.0, 120.0], PRACTICE),
         Measure::mm(
             "height",
             "height of the opening, along the slots",
-            [20.0, 40.0, 120.0],
+            [28.0, 40.0, 120.0],
             PRACTICE,
+        ),
+        Measure::mm(
+            "corner",
+            "radius of the opening's corners: the router's, or 0 for a laser",
+            [0.0, 3.0, 7.0],
+            "common practice: a router of 6 mm",
         ),
         SLOT,
     ],
@@ -30,7 +37,7 @@ pub(crate) const STRAINER: Kind = Kind {
 };
 
 /// What to know of strainers.
-pub(crate) const ADVICE: &str = "bars take away from a third to half of the opening, and growth the rest: check the level with it, never put it on the only emergency way, clean it weekly. Slots of 1 to 2 mm keep fry and shrimp out, 3 mm most snails and fish; all common practice";
+pub(crate) const ADVICE: &str = "the flange goes on the side that the water comes from, so that the flow presses it on; put it into that chamber. The two humps on its collar grip the opening's edge: press it in with both thumbs; file them if the opening came out tight, and add two drops of silicone if wide. Bars take away from a third to half of the opening, and growth the rest: check the level with it, never put it on the only emergency way, clean it weekly. Slots of 1 to 2 mm keep fry and shrimp out, 3 mm most snails and fish; all common practice";
 
 /// The slots.
 pub(crate) const SLOT: Measure = Measure::mm(
@@ -52,26 +59,39 @@ const LONGEST_MM: f64 = 40.0;
 pub(crate) const BEYOND_MM: f64 = 1.0;
 
 /// A flange with slots, and a collar on it that stands in the opening; printed flange down.
+///
+/// The collar has the corners of the opening. The walls above and below have a hump in the middle, which they give way to by bending
+/// inwards: a beam fixed at both ends, bent by δ in the middle, is strained by 12 t δ / L² (Roark's Formulas for Stress
+/// and Strain, table of beams). At the flange, which holds the wall, the hump itself is squeezed.
 fn strainer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let opening = 0.5 * dvec2(m.get("width"), m.get("height"));
     let collar = opening - printer.clearance_mm;
-    let inside = collar - printer.wall_mm(WALL_MM);
+    let wall = printer.wall_mm(WALL_MM);
+    let inside = collar - wall;
     let outline = opening + OVERLAP_MM;
+    // A corner drawn in by the clearance on both sides has so much less radius; less than a hair is none.
+    let rounded = |radius: f64| if radius > LEAST_ROUND_MM { radius } else { 0.0 };
+    let corner = rounded(m.get("corner") - printer.clearance_mm);
+    let well_corner = rounded(corner - wall);
+    // Around a sharp corner within the wall is nowhere thinner if it is rounded by no more than its thickness.
+    let corner = if well_corner > 0.0 { corner } else { corner.min(wall) };
     let (flange, high) = (printer.height_mm(FLANGE_MM), printer.height_mm(m.get("sheet")));
-    let rectangle = |half: DVec2| Contour::rectangle(-half, half);
-    let mut plate = Plate::new(rectangle(outline), flange + high);
-    // Around the collar: two strips as long as the flange and two between them.
-    let far = outline + BEYOND_MM;
-    for side in [-1.0, 1.0] {
-        let strip = |a: DVec2, b: DVec2| Contour::rectangle(a.min(b), a.max(b));
-        let along = strip(dvec2(-far.x, side * collar.y), dvec2(far.x, side * far.y));
-        let beside = strip(dvec2(side * collar.x, -collar.y), dvec2(side * far.x, collar.y));
-        plate.cuts.push(Cut::pocket(along, Face::Top, high));
-        plate.cuts.push(Cut::pocket(beside, Face::Top, high));
+    let base = Contour::rounded_rectangle(-outline, outline, OVERLAP_MM);
+    let mut plate = Plate::new(base, flange + high);
+    // Around the collar, in two halves.
+    let above = half_around(collar, corner, printer.clearance_mm + PRESS_MM, outline + BEYOND_MM);
+    for half in [half_turned(&above), above] {
+        plate.cuts.push(Cut::pocket(Contour(half), Face::Top, high));
     }
-    plate.cuts.push(Cut::pocket(rectangle(inside), Face::Top, high));
+    let well = match well_corner > 0.0 {
+        true => Contour::rounded_rectangle(-inside, inside, well_corner),
+        false => Contour::rectangle(-inside, inside),
+    };
+    plate.cuts.push(Cut::pocket(well, Face::Top, high));
     let (slot, bar) = (m.get("slot"), bar_mm(m.get("slot"), printer));
-    let margin = inside - 0.5 * bar;
+    // Half a bar from the walls and from the corners' arcs.
+    let from_arc = well_corner - (well_corner - 0.5 * bar) * std::f64::consts::FRAC_1_SQRT_2;
+    let margin = inside - from_arc.max(0.5 * bar);
     for x in places(2.0 * margin.x, slot, bar) {
         let rows = (2.0 * margin.y / LONGEST_MM).ceil().max(1.0);
         let long = (2.0 * margin.y - (rows - 1.0) * bar) / rows;
@@ -81,7 +101,41 @@ fn strainer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
             plate.cuts.push(Cut::through(Contour::rectangle(middle - half, middle + half)));
         }
     }
-    Fitting::new(Shape::Sheet(plate), "flange down, collar up")
+    Fitting::new(Shape::Sheet(plate), "flange down, collar up", printer)
+}
+
+/// Roundings of less are none, mm.
+const LEAST_ROUND_MM: f64 = 0.1;
+
+/// What is cut away above the x axis around a collar with rounded corners and a hump; counter-clockwise.
+fn half_around(collar: DVec2, corner: f64, hump_mm: f64, far: DVec2) -> Vec<Segment> {
+    let (x, y, r) = (collar.x, collar.y, corner);
+    let bow = hump(y, y, hump_mm);
+    let mut pieces = vec![
+        Segment::line(dvec2(x, 0.0), dvec2(far.x, 0.0)),
+        Segment::line(dvec2(far.x, 0.0), far),
+        Segment::line(far, dvec2(-far.x, far.y)),
+        Segment::line(dvec2(-far.x, far.y), dvec2(-far.x, 0.0)),
+        Segment::line(dvec2(-far.x, 0.0), dvec2(-x, 0.0)),
+        Segment::line(dvec2(-x, 0.0), dvec2(-x, y - r)),
+    ];
+    let quarter = -std::f64::consts::FRAC_PI_2;
+    let arc = |centre: DVec2, start: DVec2, end: DVec2| {
+        let mut arc = Segment::arc(centre, start, quarter);
+        arc.end = end;
+        arc
+    };
+    if r > 0.0 {
+        pieces.push(arc(dvec2(r - x, y - r), dvec2(-x, y - r), dvec2(r - x, y)));
+    }
+    pieces.push(Segment::line(dvec2(r - x, y), bow.start));
+    pieces.push(bow);
+    pieces.push(Segment::line(bow.end, dvec2(x - r, y)));
+    if r > 0.0 {
+        pieces.push(arc(dvec2(x - r, y - r), dvec2(x - r, y), dvec2(x, y - r)));
+    }
+    pieces.push(Segment::line(dvec2(x, y - r), dvec2(x, 0.0)));
+    pieces
 }
 
 /// Thickness of the bars between slots of this width.
@@ -106,25 +160,90 @@ pub(crate) fn places(room_mm: f64, gap_mm: f64, bar_mm: f64) -> Vec<f64> {
 mod tests {
     use super::*;
     use crate::testing::{FLAT, holes, is_close, volume_mm3};
+    use std::f64::consts::PI;
 
-    #[test]
-    fn volume_is_flange_and_collar_less_the_slots() {
-        let made = STRAINER.made([], &FLAT).expect("a strainer");
-        // Inside the collar 56.3 by 36.3; bars of 1.6: slots of 34.7 in one row, (54.7 + 1.6) / 4.6 = 12.2 of them.
-        let flange = (72.0 * 52.0 - 12.0 * 3.0 * 34.7) * 2.4;
-        let collar = (59.5 * 39.5 - 56.3 * 36.3) * 8.0;
-        is_close(volume_mm3(&made), flange + collar);
+    /// The room of a hump: a bow of 8 mm and so high.
+    fn bow_mm2(high: f64) -> f64 {
+        let r = (16.0 + high * high) / (2.0 * high);
+        let half = (4.0 / r).asin();
+        r * r * (half - half.sin() * half.cos())
     }
 
     #[test]
-    fn the_collar_goes_into_the_opening_and_no_slot_is_wider_than_asked() {
+    fn volume_is_flange_and_collar_less_the_slots() {
+        let made = STRAINER.made([("corner", 0.0)], &FLAT).expect("a strainer");
+        // Inside the collar 56.3 by 36.3; bars of 1.6: slots of 34.7 in one row, (54.7 + 1.6) / 4.6 = 12.2 of them.
+        let flange = (72.0 * 52.0 - (4.0 - PI) * 36.0 - 12.0 * 3.0 * 34.7) * 2.4;
+        let collar = (59.5 * 39.5 - 56.3 * 36.3 + 2.0 * bow_mm2(0.45)) * 8.0;
+        is_close(volume_mm3(&made), flange + collar);
+        // A router's corners of 3 mm: 2.75 outside and 1.15 inside.
+        let made = STRAINER.made([], &FLAT).expect("a strainer");
+        let from_arc = 1.15 - 0.35 * 0.5_f64.sqrt();
+        let slot = 2.0 * (18.15 - from_arc);
+        let flange = (72.0 * 52.0 - (4.0 - PI) * 36.0 - 12.0 * 3.0 * slot) * 2.4;
+        let corners = (4.0 - PI) * (2.75 * 2.75 - 1.15 * 1.15);
+        is_close(volume_mm3(&made), flange + collar - corners * 8.0);
+    }
+
+    /// In the corner the opening's arc is a clearance away from the collar's, whatever the router.
+    #[test]
+    fn the_collar_clears_the_openings_corners() {
+        for corner in [0.0, 0.3, 1.0, 3.0, 7.0] {
+            let made = STRAINER.made([("corner", corner)], &FLAT).expect("a strainer");
+            let Shape::Sheet(plate) = &made.shape else { panic!("it is flat") };
+            let far = 0.5 * dvec2(60.0, 40.0) - corner;
+            let in_corner =
+                plate.cuts[1].contour.0.iter().filter(|s| s.start.x < 31.0 && s.end.x < 31.0);
+            let points = in_corner
+                .flat_map(|s| [s.start, s.midpoint(), s.end])
+                .filter(|p| p.cmpgt(far).all());
+            for point in points {
+                let room = corner - (point - far).length();
+                assert!(corner < 1.0 || room > FLAT.clearance_mm - 1e-9, "{corner}: {room}");
+            }
+        }
+    }
+
+    #[test]
+    fn its_humps_press_on_the_opening_and_its_walls_stand_it_by_any_nozzle() {
+        for nozzle_mm in [0.25, 0.4, 0.6, 0.8] {
+            let printer = Printer { nozzle_mm, ..FLAT };
+            for clearance_mm in [0.1, 0.4] {
+                let printer = Printer { clearance_mm, ..printer };
+                let made = STRAINER
+                    .made([("width", 28.0), ("height", 28.0)], &printer)
+                    .expect("a strainer");
+                let Shape::Sheet(plate) = &made.shape else { panic!("it is flat") };
+                let top = plate.cuts[1].contour.0.iter().filter(|s| s.arc.is_some());
+                let top = top.map(|s| s.midpoint()).filter(|p| p.x.abs() < 1e-6).map(|p| p.y);
+                is_close(top.fold(0.0, f64::max), 14.2);
+                // A wall between the corners, bent in its middle.
+                let (wall, long) =
+                    (printer.wall_mm(1.6), 28.0 - 2.0 * (clearance_mm + printer.wall_mm(1.6)));
+                let strain = 12.0 * wall * 0.2 / (long * long);
+                assert!(strain <= printer.filament.strain_for_years(), "{strain}");
+            }
+        }
+    }
+
+    #[test]
+    fn openings_and_corners_beyond_its_limits_are_refused_by_name() {
+        for (name, value, words) in [
+            ("corner", 7.5, "`corner` is 7.5; it goes from 0 to 7"),
+            ("width", 27.0, "`width` is 27; it goes from 28 to 120"),
+            ("slot", 9.0, "`slot` is 9; it goes from 1 to 8"),
+        ] {
+            let refusal = STRAINER.made([(name, value)], &FLAT).expect_err("refused").to_string();
+            assert_eq!(refusal, words);
+        }
+    }
+
+    #[test]
+    fn no_slot_is_wider_than_asked() {
         let made = STRAINER.made([("height", 90.0), ("slot", 2.0)], &FLAT).expect("a strainer");
         for slot in holes(&made) {
             let [lo, hi] = slot.bounds().expect("a slot");
             assert!((hi.x - lo.x - 2.0).abs() < 1e-9 && hi.y - lo.y <= LONGEST_MM);
         }
-        let Shape::Sheet(plate) = &made.shape else { panic!("it is flat") };
-        let beside = plate.cuts[1].contour.bounds().expect("a strip");
-        is_close(2.0 * -beside[1].x, 60.0 - 2.0 * FLAT.clearance_mm);
     }
 }

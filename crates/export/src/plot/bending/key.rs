@@ -22,6 +22,7 @@ enum Sample {
     Held(Held),
     Free,
     Brace,
+    Screw,
     Water(usize),
     Line,
     Bent,
@@ -33,7 +34,7 @@ impl Sample {
     fn length_mm(self) -> f64 {
         let [line, sign] = SAMPLES;
         match self {
-            Self::Brace | Self::Bent | Self::Stressed | Self::Corner => sign,
+            Self::Brace | Self::Screw | Self::Bent | Self::Stressed | Self::Corner => sign,
             _ => line,
         }
     }
@@ -75,6 +76,9 @@ fn entries(frame: &Frame<'_>) -> Vec<(Sample, String)> {
     if !panel.braces_mm.is_empty() {
         entries.push((Sample::Brace, "brace".to_owned()));
     }
+    if let Some(screws) = &panel.screws {
+        entries.push((Sample::Screw, format!("screw {}", screws.size)));
+    }
     let wet = water::widths(frame.design, panel);
     for (side, words) in [(0, "water on this side"), (1, "water on the far side")] {
         if wet[side] > 0.0 {
@@ -97,6 +101,7 @@ fn draw_sample(figure: &mut Figure, sample: Sample, at: DVec2) {
         Sample::Held(held) => supports::line(figure, held, from, to),
         Sample::Free => figure.line(from, to, Stroke::whole(0.18, FAINT)),
         Sample::Brace => brace(figure, middle + dvec2(0.0, 1.4)),
+        Sample::Screw => supports::screw(figure, middle),
         Sample::Water(side) => {
             figure.line(from, to, water::stroke(side));
             water::triangle(figure, middle);

@@ -10,7 +10,7 @@ use super::words::bend_number;
 use super::{Frame, PLAIN, SHEET, words};
 
 /// Width of a line, mm.
-const WIDTH: f64 = 0.24;
+const WIDTH: f64 = 0.3;
 /// Letters on lines.
 const SMALL: Lettering = Lettering { capital_mm: 1.8, ..style::TEXT };
 /// Places along a line at which its words are tried.

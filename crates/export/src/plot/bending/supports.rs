@@ -59,7 +59,23 @@ pub(super) fn draw(figure: &mut Figure, frame: &Frame<'_>, labels: &mut Labels) 
         let tip = frame.place(dvec2(x, hi.y));
         brace(figure, tip);
     }
+    for at in panel.screws.iter().flat_map(|screws| &screws.at_mm) {
+        let at = frame.place(*at);
+        screw(figure, at);
+        labels.take(at - SCREW, at + SCREW);
+    }
     names(figure, frame)
+}
+
+/// Half the width of the sign of a screw, mm.
+const SCREW: f64 = 1.4;
+
+/// A screw that holds the panel, in its axis: a ring with the cross of its centre lines.
+pub(super) fn screw(figure: &mut Figure, at: DVec2) {
+    figure.circle(at, 0.9, Some(Stroke::whole(0.35, style::INK)), Some([255, 255, 255]));
+    for arm in [dvec2(SCREW, 0.0), dvec2(0.0, SCREW)] {
+        figure.line(at - arm, at + arm, Stroke::whole(0.18, style::INK));
+    }
 }
 
 /// Names of upright supports between the edges, below the panel, each with a leader.

@@ -2,7 +2,7 @@
 
 use glam::DVec2;
 
-/// A line is drawn no farther from its points than this, mm on paper: a twelfth of its width.
+/// A line is drawn no farther from its points than this, mm on paper: a fifteenth of its width.
 pub(super) const FINE: f64 = 0.02;
 
 /// The points of a line that it needs to pass all others within `off`, its ends among them.

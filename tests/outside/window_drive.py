@@ -15,13 +15,15 @@ import subprocess
 import sys
 import tempfile
 import time
+import tomllib
 from pathlib import Path
 
 import driving
 
-# What is picked through the clear sheet before it, what is taken out, the failure that is played, and the leaf that is
+# What is picked through the clear sheet before it, the panel of which it is drawn how it bends, what is taken out, the failure that is played, and the leaf that is
 # put into the slot.
 PART = "leaf comb"
+BENT = "front wall"
 LIFTED = "drain main"
 FAILURE = "power cut"
 OTHER_LEAF = "leaf letterbox"
@@ -66,7 +68,7 @@ class Script:
         self.text = file.read_text(encoding="utf-8")
 
     def run(self):
-        for state in (self.open, self.pick, self.take_out, self.rehearse,
+        for state in (self.open, self.pick, self.bend, self.take_out, self.rehearse,
                       self.other_leaf, self.other_door, self.back_to_file, self.edit, self.mistake, self.mend,
                       self.dark, self.help, self.cut, self.orbit, self.pan, self.zoom, self.keys_only):
             state()
@@ -104,6 +106,45 @@ class Script:
         self.record.keep("picked", self.window, clicked=PART, taken=taken, behind=behind)
         self.window.key("Escape")
         self.window.until("it let go", lambda now: now["picked"] is None)
+
+    def bend(self):
+        """How a wall bends is drawn, by its button and by its key, also looked at straight; without names, which stand back
+        meanwhile."""
+        window = self.window
+        place, behind = self.thing(BENT)
+        first = window.still()["model"]
+        for key, flag in (("a", "has_names"), ("v", "has_levels")):
+            window.key(key)
+            window.until(f"no {flag}", lambda now: not now[flag])
+        time.sleep(driving.APART_S)
+        window.click(place)
+        window.until("a wall picked", lambda now: now["picked"] == BENT)
+        self.record.keep("wall-picked", window)
+        window.push("draw how it bends (S)")
+        window.until("how it bends", lambda now: now["has_bending"])
+        window.top()
+        self.record.keep("bending", window)
+        window.push("look straight at it")
+        window.until("another view", lambda now: now["model"] != first and now["is_still"])
+        window.top()
+        self.record.keep("bending-straight", window)
+        # Beside the model: the button no longer has the keys.
+        window.click(BESIDE)
+        window.until("nothing picked", lambda now: now["picked"] is None)
+        self.ask.bending(BENT, self.text)
+        window.key("s")
+        window.until("no more of how it bends", lambda now: not now["has_bending"])
+        time.sleep(driving.APART_S)
+        window.click(self.thing(BENT)[0])
+        window.until("the wall picked again", lambda now: now["picked"] == BENT)
+        self.record.keep("wall-straight", window)
+        window.key("Escape")
+        window.until("nothing picked", lambda now: now["picked"] is None)
+        for key, flag in (("a", "has_names"), ("v", "has_levels")):
+            window.key(key)
+            window.until(f"{flag} again", lambda now: now[flag])
+        window.key("1")
+        window.until("the view as at first", lambda now: now["model"] == first and now["is_still"])
 
     def take_out(self):
         window = self.window
@@ -291,6 +332,13 @@ class Ask:
     def levels(self, name, text):
         basins = json.loads(self._run(text, "levels", "--json"))["levels"]["basins"]
         self.answers[f"levels {name}"] = {basin["name"]: 1000.0 * basin["level_m"]["mid"] for basin in basins}
+
+    def bending(self, panel, text):
+        """What is told of a panel, and how large the sump is."""
+        strength = json.loads(self._run(text, "strength", "--json"))["strength"]
+        self.answers["bending"] = next(told for told in strength["panels"] if told["name"] == panel)
+        outside = tomllib.loads(text)["box"]["outside"]
+        self.answers["outside_mm"] = [outside[side] for side in ("length", "width", "height")]
 
     def findings(self, name, text):
         found = json.loads(self._run(text, "check", "--json"))["findings"]

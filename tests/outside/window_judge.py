@@ -35,6 +35,13 @@ LEVEL_MM = 0.01
 REHEARSED_MM = 0.2
 # Places are told in whole pixels.
 PIXEL = 1.0
+# So many pixels differ at least where lines are drawn over a wall.
+LEAST_PIXELS = 1000
+# Half a square around a mark, px, and how much of it differs at least.
+MARK_PX = 6
+MARK_SHARE = 0.25
+# Words at a mark may reach beyond the wall by so much, px.
+BESIDE_PX = 30
 # A drag begins when it is told from a click, a few pixels after the press.
 DRAGGED_PX = 8.0
 # A drag across the height of the picture turns by so much, rad.
@@ -53,7 +60,7 @@ def judge(folder, rows):
         if name not in by_name:
             rows.equal("window: state reached", name, "reached", "not reached")
             continue
-        facts(by_name[name], by_name, asked, rows)
+        facts(by_name[name] | {"folder": folder}, by_name, asked, rows)
     for name, refusal in json.loads((folder / "refusals.json").read_text(encoding="utf-8")).items():
         rows.equal("window: exit code on a machine that cannot show it", name, 2, refusal["code"])
         is_one = len(refusal["said"]) == 1 and refusal["said"][0].startswith("error: the window cannot open: ")
@@ -124,6 +131,44 @@ def picked(state, states, asked, rows):
     rows.equal("window: the part clicked is picked", state["name"], state["told"]["picked"], state["clicked"])
     rows.equal("window: as many clicks as things are before it", state["name"], len(state["taken"]), state["behind"] + 1)
     rows.equal("window: the part picked has a card", state["name"], state["clicked"] in words(state["told"]), True)
+
+
+def bent(state, states, asked, rows):
+    """Its greatest deflection is told as by the command line, and what is drawn changes the picture there and on the wall,
+    and nowhere else."""
+    told, before = state["told"], states["wall-picked"]["told"]
+    rows.equal("window: how it bends is drawn", state["name"], [told["has_bending"], before["has_bending"]], [True, False])
+    panel = asked["bending"]
+    expected = f"Bends {round(panel['deflection']['value'], 2):g} mm at most"
+    said = next((said for said in words(told) if said.startswith("Bends ")), "nothing")
+    rows.equal("window: how far it bends", state["name"], said[: len(expected)], expected)
+    # Seen from inside, x of the front wall's frame runs from the far end; its y begins on the bottom, one sheet up.
+    length, depth, height = asked["outside_mm"]
+    sheet_mm = height - panel["rectangle_mm"][1][1] - panel["rectangle_mm"][0][1]
+    place = lambda at: (length - at[0], 0.5 * sheet_mm, 0.5 * sheet_mm + at[1])
+    corners = [(x, y, z) for x in (0.0, length) for y in (0.0, sheet_mm) for z in (0.0, height)]
+    for name, earlier in (("bending", "wall-picked"), ("bending-straight", "wall-straight")):
+        view = states[name]["told"]["model"]
+        is_other = changed(state["folder"], name, earlier, view)
+        rows.equal("window: lines are drawn", name, int(is_other.sum()) > LEAST_PIXELS, True)
+        marks = [("deflection", panel["deflection"]), ("stress", panel["stress"])]
+        for what, peak in marks:
+            x, y = (round(at) for at in project(view, place(peak["at_mm"])))
+            box = is_other[max(0, y - MARK_PX) : y + MARK_PX, max(0, x - MARK_PX) : x + MARK_PX]
+            rows.equal(f"window: a mark where the greatest {what} is", name, box.mean() > MARK_SHARE or box.mean(), True)
+        seen = numpy.array([project(view, corner) for corner in corners])
+        lo, hi = numpy.floor(seen.min(axis=0)).astype(int) - BESIDE_PX, numpy.ceil(seen.max(axis=0)).astype(int) + BESIDE_PX
+        outside = is_other.copy()
+        outside[max(0, lo[1]) : max(0, hi[1]), max(0, lo[0]) : max(0, hi[0])] = False
+        rows.equal("window: pixels beside the wall that changed", name, int(outside.sum()), 0)
+
+
+def changed(folder, name, earlier, view):
+    """Which pixels of the model differ between two pictures."""
+    width, height = (round(side) for side in view["size"])
+    left, top = (round(at) for at in view["corner"])
+    two = [pixels(Image.open(Path(folder) / f"{name}.png"))[top : top + height, left : left + width] for name in (name, earlier)]
+    return (numpy.abs(two[0] - two[1]) > STEP).any(axis=2)
 
 
 def alike(quantity, part, ours, theirs, rows):
@@ -283,6 +328,7 @@ def pressed(state, states, asked, rows):
 FACTS = {
     "open": opened,
     "picked": picked,
+    "bending": bent,
     "way-out": taken_out,
     "back": put_back,
     "rehearsal": rehearsed,
@@ -339,6 +385,12 @@ def as_seen_before(state):
     state["told"]["model"] = state["before"]
 
 
+def bent_otherwise(state):
+    for control in state["told"]["controls"]:
+        for key in ("name", "value"):
+            control[key] = control[key] and control[key].replace("Bends ", "Bends 1")
+
+
 def refused_otherwise(folder):
     path = folder / "refusals.json"
     refusals = json.loads(path.read_text(encoding="utf-8"))
@@ -347,13 +399,14 @@ def refused_otherwise(folder):
     return True
 
 
-ORDER = ["open", "picked", "way-out", "back-and-closed", "rehearsal", "leaf-swapped", "door-moved", "as-in-file", "edited",
+ORDER = ["open", "picked", "wall-picked", "bending", "wall-straight", "bending-straight", "way-out", "back-and-closed", "rehearsal", "leaf-swapped", "door-moved", "as-in-file", "edited",
          "mistake", "mended", "dark", "help", "cut", "orbited", "panned", "zoomed", "focus"]
 DAMAGES = {f"{name}: the picture as of {before}": as_before(name, before) for before, name in zip(ORDER, ORDER[1:])}
 DAMAGES |= {
     "open: the picture as of picked": as_before("open", "picked"),
     "open: a level 1 mm lower": told_otherwise("open", lowered),
     "picked: nothing picked": told_otherwise("picked", set_told(picked=None)),
+    "bending: another deflection": told_otherwise("bending", bent_otherwise),
     "way-out: nothing moves": told_otherwise("way-out", set_told(moving=[])),
     "rehearsal: a level 1 mm lower": told_otherwise("rehearsal", lowered),
     "leaf-swapped: a level 1 mm lower": told_otherwise("leaf-swapped", lowered),

@@ -115,6 +115,13 @@ impl State {
         self.fit(&points, frame);
     }
 
+    /// Looks straight at a flat face with these corners, from that of its two sides on which one is.
+    pub fn look_at_face(&mut self, out: DVec3, corners: &[DVec3], frame: Frame) {
+        let side = if out.dot(self.orbit.direction()) < 0.0 { -out } else { out };
+        self.orbit = self.orbit.facing(side);
+        self.fit(corners, frame);
+    }
+
     /// Looks at points, from where one looks, with room around them.
     fn fit(&mut self, points: &[DVec3], frame: Frame) {
         self.orbit = self.orbit.fitted(points, frame);

@@ -94,6 +94,7 @@ impl App {
                     Flag::Names => &mut state.has_names,
                     Flag::Levels => &mut state.has_levels,
                     Flag::Lifted => &mut state.is_lifted,
+                    Flag::Bending => &mut state.has_bending,
                 };
                 *flag = !*flag;
             }

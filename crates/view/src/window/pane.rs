@@ -83,8 +83,12 @@ impl App {
         }
         self.paint(ui, rect, &model);
         self.toured(ui, rect, &model);
-        self.labels(ui, rect, &model);
-        self.bending(ui, rect, &model);
+        // Names would lie over the lines of how a panel bends.
+        if self.bent(&model).is_some() {
+            self.bending(ui, rect, &model);
+        } else {
+            self.labels(ui, rect, &model);
+        }
         self.dimensions(ui, rect, &model);
         self.trouble(ui, rect);
         if response.has_focus() && self.has_keys_by_tab {

@@ -39,6 +39,13 @@ pub(super) fn switch(
     ui.add(egui::Button::selectable(is_on, words.into()).frame_when_inactive(true))
 }
 
+/// The same of a value that it turns on and off.
+pub(super) fn turned(ui: &mut egui::Ui, is_on: &mut bool, words: impl Into<egui::WidgetText>) {
+    if switch(ui, *is_on, words).clicked() {
+        *is_on = !*is_on;
+    }
+}
+
 impl Paper {
     pub(super) const LIGHT: Self = Self {
         is_dark: false,

@@ -5,6 +5,7 @@ use units::{Length, System};
 
 use super::App;
 use crate::model::Model;
+use crate::window::paper::switch;
 
 impl App {
     /// The leaves that one slot takes, one of which is in.
@@ -15,7 +16,9 @@ impl App {
         let mut chosen = standing;
         ui.horizontal_wrapped(|ui| {
             for (k, (name, _)) in of.leaves.iter().enumerate() {
-                ui.selectable_value(&mut chosen, k, name);
+                if switch(ui, k == standing, name).clicked() {
+                    chosen = k;
+                }
             }
         });
         if chosen != standing {

@@ -7,6 +7,7 @@ use show::ThingId;
 use super::App;
 use super::sign;
 use crate::model::Model;
+use crate::window::paper::turned;
 
 impl App {
     pub(super) fn findings(&mut self, ui: &mut egui::Ui, model: &Model) {
@@ -17,7 +18,7 @@ impl App {
                 ui.label(RichText::new(words).color(self.paper.of(grade)).small());
             }
         });
-        ui.toggle_value(&mut self.cards.has_holding, "also what holds");
+        turned(ui, &mut self.cards.has_holding, "also what holds");
         let mut picked = None;
         for finding in &model.show.findings {
             if finding.grade == Grade::Holds && !self.cards.has_holding {

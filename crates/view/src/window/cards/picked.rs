@@ -22,13 +22,11 @@ impl App {
             }
             let place = thing.line.map(|line| format!("{}:{line}  ", self.file));
             ui.label(paper.pale(format!("{}{}", place.unwrap_or_default(), thing.parameter)));
+            // Before what was found, which may be long.
+            self.bending_of(ui, model, picked);
             let about = thing.findings.iter().filter_map(|k| model.show.findings.get(*k));
             for finding in about.filter(|finding| finding.grade != Grade::Holds) {
                 self.finding(ui, finding);
-            }
-            if let Some(bent) = model.bent.iter().find(|bent| bent.thing == picked) {
-                ui.label(&bent.words);
-                ui.toggle_value(&mut self.state.has_bending, "draw how it bends");
             }
             if let Some(slot) = model.slot_of(picked) {
                 self.leaves_of(ui, model, slot);

@@ -8,7 +8,7 @@ use super::App;
 use crate::cut::Axis;
 use crate::model::Model;
 use crate::orbit::Side;
-use crate::window::paper::switch;
+use crate::window::paper::{switch, turned};
 
 impl App {
     pub(super) fn sump(&mut self, ui: &mut egui::Ui, model: &Model) {
@@ -42,7 +42,7 @@ impl App {
                 }
             }
             if self.state.cut.axis.is_some() {
-                ui.toggle_value(&mut self.state.cut.is_flipped, "other side");
+                turned(ui, &mut self.state.cut.is_flipped, "other side");
             }
         });
         if self.state.cut.axis.is_some() {
@@ -53,10 +53,10 @@ impl App {
         ui.label(self.paper.pale("show"));
         ui.horizontal_wrapped(|ui| {
             let state = &mut self.state;
-            ui.toggle_value(&mut state.has_water, "water");
-            ui.toggle_value(&mut state.has_names, "names");
-            ui.toggle_value(&mut state.has_levels, "levels");
-            ui.toggle_value(&mut state.is_lifted, "lifted");
+            turned(ui, &mut state.has_water, "water");
+            turned(ui, &mut state.has_names, "names");
+            turned(ui, &mut state.has_levels, "levels");
+            turned(ui, &mut state.is_lifted, "lifted");
             let groups = [
                 (Group::Equipment, "equipment"),
                 (Group::Plumbing, "plumbing"),

@@ -58,6 +58,7 @@ pub(in crate::window) enum Flag {
     Names,
     Levels,
     Lifted,
+    Bending,
 }
 
 const PLAIN: Modifiers = Modifiers::NONE;
@@ -148,6 +149,10 @@ pub(in crate::window) const TABLE: &[Row] = &[
             (PLAIN, Key::P, Does::NextPart { is_backwards: true }),
         ],
         words: "pick the next part, the part before",
+    },
+    Row {
+        keys: &[(PLAIN, Key::S, Does::Show(Flag::Bending))],
+        words: "how the picked panel bends under water: on or off",
     },
     Row {
         keys: &[(PLAIN, Key::Enter, Does::TakeOut), (PLAIN, Key::T, Does::TakeOut)],

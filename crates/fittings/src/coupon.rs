@@ -44,6 +44,18 @@ pub const COUPONS: &[Coupon] = &[
             "for what is long, as a channel, or is moved under water with slime on it, take the next number",
         ],
     },
+    Coupon {
+        kind: Some("ring-coupon"),
+        key: "clearance",
+        steps: &[
+            "print it after the hole coupon, whose result its holes are drawn with, and let it cool on the bed",
+            "break the peg off at its neck and put it, by its foot, into the holes from the tightest on",
+            "take the number at the first hole that it goes into to its foot and turns in freely",
+            "if that is more than the slots of the clearance coupon have said, it goes into `clearance`; if it is less, the \
+             slots' number stays",
+            "if the peg goes into the first hole, make the coupon with a smaller `least`; if into none, with a larger `step`",
+        ],
+    },
 ];
 
 #[cfg(test)]

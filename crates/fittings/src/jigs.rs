@@ -3,12 +3,14 @@
 mod corner_block;
 mod drilling_guide;
 mod kerf_gauge;
+mod ring_coupon;
 mod rows;
 mod slot_spacer;
 
 pub(crate) use corner_block::CORNER_BLOCK;
 pub(crate) use drilling_guide::DRILLING_GUIDE;
 pub(crate) use kerf_gauge::KERF_GAUGE;
+pub(crate) use ring_coupon::RING_COUPON;
 pub(crate) use rows::{CLEARANCE_COUPON, HOLE_COUPON, THICKNESS_GAUGE};
 pub(crate) use slot_spacer::SLOT_SPACER;
 

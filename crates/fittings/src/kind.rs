@@ -166,6 +166,7 @@ pub const KINDS: &[Kind] = &[
     crate::jigs::KERF_GAUGE,
     crate::jigs::CLEARANCE_COUPON,
     crate::jigs::HOLE_COUPON,
+    crate::jigs::RING_COUPON,
 ];
 
 #[cfg(test)]

@@ -30,6 +30,8 @@ mod jigs;
 mod kind;
 mod knob;
 mod lettering;
+mod mate;
+mod mates;
 mod measure;
 mod nut;
 mod offset;
@@ -50,6 +52,7 @@ pub use fitting::{Fitting, PrintNotes};
 pub use guide::{GuideChannel, channel_width_mm, guide_channel};
 pub use kind::{KINDS, Kind, Measure, Measures, Of};
 pub use knob::{Knob, knob, knob_by};
+pub use mate::{Form, Mate};
 pub use nut::ScrewSize;
 pub use printable::{
     MOST_OVERHANG_DEG, check_printable, check_printable_by, thinnest_of_turned_mm,

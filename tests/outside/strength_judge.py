@@ -256,6 +256,9 @@ class Panel(plate_judge.Plate):
             points = [{"at": self.local(at), "k_n_m": None, "stops": 0.0} for at in screws["at_mm"]]
             of_run = screws["stops_mm"][min(1, len(RUNS[run]))]
             points += [{"at": self.local(at), "k_n_m": None, "stops": screws["leaf_face"]} for at in of_run]
+            # So faint that it is not felt: until it is settled which stops hold, a door may turn about two screws.
+            faint = 1e-5 * 1e6 * plate["modulus_mpa"][number] * thickness**3 / size[1] ** 2
+            points += [{"at": [x, size[1]], "k_n_m": faint, "stops": 0.0} for x in (0.0, size[0])]
         for at, width in rim["braces_mm"] if rim else []:
             x = self.local([at, 0.0])[0]
             if 0.0 < x < size[0]:

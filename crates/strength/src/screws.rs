@@ -51,9 +51,12 @@ pub struct Screws {
 pub struct ScrewLoad {
     /// All that pushes the door off, N.
     pub thrust_n: f64,
-    /// What each screw carries, N.
+    /// What each screw carries, N: at most, for they are taken not to stretch at all.
     pub pulls_n: Vec<f64>,
-    /// What the leaf pushes against where the door turns about its screws, N: they carry this too.
+    /// What the hardest would carry if they stretched so much that the door turned about them freely, N.
+    pub soft_n: f64,
+    /// What the leaf pushes back where the door levers on it, N: the screws carry this too, and it is part of
+    /// [`Self::pulls_n`].
     pub prying_n: f64,
     /// Whether it bears for years.
     pub is_lasting: bool,
@@ -117,6 +120,7 @@ mod tests {
         let load = |pull: f64, is_lasting| ScrewLoad {
             thrust_n: pull,
             pulls_n: vec![0.5 * pull, pull],
+            soft_n: pull,
             prying_n: 0.5 * pull,
             is_lasting,
         };

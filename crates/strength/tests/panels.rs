@@ -219,6 +219,21 @@ fn everything_is_told_of_every_demo() {
             s.seams.iter().all(|seam| seam.factor().is_finite() && seam.width_mm > 0.0),
             "{name}"
         );
+        // Every door is told of as it is pushed on and as it is pushed off.
+        let hung: Vec<&Panel> = s.panels.iter().filter(|p| p.screws.is_some()).collect();
+        assert_eq!(hung.len(), text.matches(".door]").count(), "{name}");
+        for door in hung {
+            let screws = door.screws.as_ref().expect("screws");
+            assert_eq!(screws.loads.len(), door.loads.len(), "{name}");
+            for load in &screws.loads {
+                let pulls: f64 = load.pulls_n.iter().sum();
+                is_near(pulls, load.thrust_n + load.prying_n, 1e-9);
+                assert!(load.prying_n >= 0.0 && 0.0 < load.soft_n && load.soft_n <= load.most_n());
+            }
+            assert!(screws.factor().is_finite() && screws.factor() > 0.0, "{name}");
+            let on = s.panels.iter().find(|p| p.placed == door.placed).expect("pushed on");
+            assert!(on.screws.is_none() && door.name.starts_with(&on.name), "{name}");
+        }
         assert!(s.seams.is_sorted_by(|a, b| a.factor() <= b.factor()), "{name}");
     }
 }

@@ -91,17 +91,21 @@ impl Door<'_> {
         let n = load.pulls_n.len();
         let which =
             if n == 1 { "its screw".to_owned() } else { format!("the hardest of {n} screws") };
-        let prying = if load.prying_n < 0.05 * load.thrust_n {
-            String::new()
+        let push = force(load.thrust_n);
+        let most = force(load.most_n());
+        // Told alike, they are alike.
+        let pull = if force(load.soft_n) == most {
+            format!("{most} by a push of {push} in all")
         } else {
-            format!(", and {} more by which the leaf pries at its edges", force(load.prying_n))
+            format!(
+                "at most {most} by a push of {push} in all, as the door levers on its edges: so much only if its screws do not stretch, and {} if it turns about them freely",
+                force(load.soft_n)
+            )
         };
         format!(
-            "{}: with {words} {which} {} is pulled with {} by a push of {} in all{prying}; one of nylon may carry {} for years and {} for hours, and breaks at {}. Its head presses {} on the leaf, its knob {} on the door, which may carry {} for years",
+            "{}: with {words} {which} {} is pulled with {pull}; one of nylon may carry {} for years and {} for hours, and breaks at {}. Its head presses {} on the leaf, its knob {} on the door, which may carry {} for years",
             self.panel.name,
             screws.size,
-            force(load.most_n()),
-            force(load.thrust_n),
             force(screws.lasting_n),
             force(screws.brief_n),
             force(screws.breaking_n),

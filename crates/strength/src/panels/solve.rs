@@ -14,6 +14,9 @@ use crate::panel::{Held, Run};
 /// Standard gravity, m/s² (ISO 80000-3).
 pub(crate) const G: f64 = 9.806_65;
 
+/// Stiffness that keeps a door on two screws from turning idly, of `D / h²`: too little to be felt where anything else holds it.
+const FAINT: f64 = 1e-4;
+
 /// Everything that a run needs, in SI.
 #[derive(Clone, Debug)]
 pub(crate) struct Model {
@@ -118,6 +121,10 @@ impl Model {
             let leaf = if screwed.face < 0.0 { Side::Front } else { Side::Back };
             plate.points.extend(screwed.at_mm.iter().map(point(Hold::Rigid)));
             plate.points.extend(screwed.stops(run).iter().map(point(Hold::Rest(leaf))));
+            // While it is not settled which stops hold, and where water pushes it right at its screws, nothing else keeps it
+            // from turning about two of them.
+            let faint = Hold::Spring(FAINT * plate.rigidity() / (size.y * size.y));
+            plate.points.extend([0.0, size.x].map(|x| Point { at: [x, size.y], hold: faint }));
         }
         if let Some(rim) = &self.rim {
             for &(x, width) in &rim.braces {

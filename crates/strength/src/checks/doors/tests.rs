@@ -15,6 +15,7 @@ fn grade(years: f64, hours: f64) -> Grade {
     let load = |share: f64, is_lasting| ScrewLoad {
         thrust_n: share * screws.lasting_n,
         pulls_n: vec![share * screws.lasting_n],
+        soft_n: 0.0,
         prying_n: 0.0,
         is_lasting,
     };

@@ -73,9 +73,9 @@ fn a_door_on_one_pair_levers_on_its_upper_end() {
     let prying = thrust * (y - size.y / 3.0) / (size.y - y);
     let soft = pulls(Run::Hinged);
     for pull in &soft[..2] {
-        is_near(*pull, 0.5 * (thrust + prying), 1e-6);
+        is_near(*pull, 0.5 * (thrust + prying), 1e-5);
     }
-    is_near(soft[2..].iter().sum::<f64>(), prying, 1e-6);
+    is_near(soft[2..].iter().sum::<f64>(), prying, 1e-5);
     assert!(pulls(Run::SidesClamped)[0] > soft[0]);
 }
 
@@ -156,8 +156,34 @@ fn without_a_leaf_it_is_a_plate_on_points() {
     let d = solved.bending.plate.rigidity();
     is_near(field.deflection.value, 0.025_506 * q * a.powi(4) / d, 2e-3);
     assert!(field.deflection.at.iter().all(|at| (at - 0.5 * a).abs() < 1e-3));
-    for pull in &field.reactions.points {
+    for pull in &field.reactions.points[..4] {
         is_near(*pull, 0.25 * q * a * a, 1e-6);
+    }
+}
+
+/// Whatever the levels, it is settled where the leaf stops it: also where water pushes it right at its screws, where it is in
+/// balance without the leaf.
+#[test]
+fn it_hangs_under_any_levels() {
+    for changes in [&[][..], &TWO_PAIRS] {
+        for own in [0.0, 80.0, 127.5, 150.0, 184.0] {
+            for more in [0.1, 1.0, 10.0, 60.0] {
+                let [own, other] = [own, own + more].map(|mm| Levels {
+                    running_mm: mm,
+                    running_low_mm: mm,
+                    highest_mm: mm,
+                    highest_in: String::new(),
+                });
+                let panel = door(changes, vec![other.clone(), own, other]);
+                for load in &panel.screws.as_ref().expect("a door").loads {
+                    assert!(
+                        load.thrust_n > 0.0 && load.prying_n > -1e-3 * load.thrust_n,
+                        "{load:?}"
+                    );
+                    assert!(load.soft_n <= load.most_n(), "{load:?}");
+                }
+            }
+        }
     }
 }
 

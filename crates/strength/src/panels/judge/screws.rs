@@ -19,13 +19,17 @@ impl Judge<'_> {
                 thrust_n,
                 prying_n: pulls_n.iter().sum::<f64>() - thrust_n,
                 pulls_n,
+                soft_n: 0.0,
                 is_lasting: bearing.is_lasting(),
             }
         };
         let by_most = |a: &ScrewLoad, b: &ScrewLoad| a.most_n().total_cmp(&b.most_n());
         let load = |(index, bearing): (usize, &Bearing)| {
             let fields = solved.iter().filter_map(|run| run.bending.fields.get(index));
-            fields.map(|field| of_run(field, bearing)).max_by(by_most)
+            let loads: Vec<ScrewLoad> = fields.map(|field| of_run(field, bearing)).collect();
+            // With all hinged it turns freely: the screws are soft.
+            let soft_n = loads.first()?.most_n();
+            loads.into_iter().max_by(by_most).map(|load| ScrewLoad { soft_n, ..load })
         };
         Some(Screws {
             size: format!("{:?}", screwed.size),

@@ -207,21 +207,34 @@ fn with_what_is_on(b: &Builder<'_>, id: DraftId) -> Vec<DraftId> {
     std::iter::once(id).chain(on).collect()
 }
 
-/// Screws and knobs that clamp the door of a leaf.
+/// Screws and knobs that clamp the door of a leaf, and stops that are pushed on the leaf in its way.
 fn clamps(b: &Builder<'_>, leaf: Option<DraftId>) -> Vec<DraftId> {
     let is_clamp = |d: &Draft| {
-        d.part_of == leaf && leaf.is_some() && matches!(d.role, Role::Screw | Role::Knob)
+        let is_stop = d.grips == leaf && is_door_stop(b, d);
+        let is_clamp = d.part_of == leaf && matches!(d.role, Role::Screw | Role::Knob);
+        leaf.is_some() && (is_clamp || is_stop)
     };
     (0..b.drafts.len()).filter(|&i| is_clamp(&b.drafts[i])).collect()
 }
 
 fn undo_words(b: &Builder<'_>, undone: &[DraftId]) -> Option<String> {
     let knobs = undone.iter().filter(|&&i| b.drafts[i].role == Role::Knob).count();
+    let stops = undone.iter().filter(|&&i| is_door_stop(b, &b.drafts[i])).count();
+    let stop = match stops {
+        0 => "",
+        1 => ", and pull the stop off its leaf",
+        _ => ", and pull the stops off its leaf",
+    };
     match (undone.len(), knobs) {
         (0, _) => None,
-        (_, 1) => Some("take off its knob and screw".to_owned()),
-        _ => Some(format!("take off its {knobs} knobs and screws")),
+        (_, 1) => Some(format!("take off its knob and screw{stop}")),
+        _ => Some(format!("take off its {knobs} knobs and screws{stop}")),
     }
+}
+
+fn is_door_stop(b: &Builder<'_>, draft: &Draft) -> bool {
+    let fitting = index_in(&draft.parameter, "fitting").and_then(|i| b.file.fitting.get(i));
+    fitting.is_some_and(|fitting| fitting.kind == "door-stop")
 }
 
 /// What is undone before something that water or current runs through is taken out.

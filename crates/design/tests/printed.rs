@@ -394,7 +394,8 @@ fn a_reducer_takes_the_place_of_a_sock() {
     let words = piece.notes.join("\n");
     assert!(words.contains("hole 102 mm (from the socks of `inlet`)"), "{words}");
     assert!(words.contains("in the place of sock inlet 1"), "{words}");
-    assert!(d.removables.iter().any(|r| r.name == "reducer"));
+    let shelf = d.removables.iter().find(|r| r.name == "sock holder inlet").expect("it lifts out");
+    assert!(shelf.parts.contains(&id), "as a ring does, it goes with the shelf");
     assert!(d.removables.iter().all(|r| r.name != "sock inlet 1"));
     says(
         "kind = \"reducer\"\nchamber = \"inlet\"\nsock = 2\nmeasures = { bore = 60 }",
@@ -432,6 +433,11 @@ fn a_clip_that_grips_shares_room_with_its_sheet_alone() {
     near(lo.z - own(&d, "door-stop")[0].y, 8.0 + 280.0);
     let leaf = bounds(&d, "leaf gate");
     assert!(hi.x - leaf[1].x > leaf[0].x - lo.x);
+    let door = d.removables.iter().find(|r| r.kind == design::RemovableKind::Door).expect("a door");
+    assert!(door.undone.contains(&id), "it is pulled off before");
+    assert!(
+        door.undo.as_deref().is_some_and(|words| words.ends_with("pull the stop off its leaf"))
+    );
     let pointer =
         "[[fitting]]\nkind = \"level-pointer\"\nleaf = \"gate\"\nchamber = \"return\"\nat = 300\n";
     assert_eq!(with(pointer), "");

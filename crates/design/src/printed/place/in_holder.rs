@@ -47,6 +47,8 @@ impl Asked<'_> {
         Some(Place {
             pose: pose(DVec3::X, -DVec3::Y, seat + flange * DVec3::Z),
             loose: Some(Loose { lift_mm: HOLDER_LIFT_MM }),
+            // As a ring does, it goes with the shelf.
+            part_of: Some(b.drafts[on].part_of.unwrap_or(on)),
             notes: vec![format!(
                 "hangs in the place of {name}; the smaller sock or cup in it is not drawn"
             )],

@@ -113,7 +113,8 @@ impl Asked<'_> {
         let mut place =
             Place { pose, loose: Some(Loose { lift_mm: LIFT_MM }), ..Place::on(host.draft) };
         if let OnEdge::Grip { tip_marks } = stands {
-            (place.kind, place.grips) = (JointKind::Clamped, true);
+            // It stays where it was pushed on, and goes with a leaf that lifts out.
+            (place.kind, place.grips, place.loose) = (JointKind::Clamped, true, None);
             if tip_marks {
                 let mark = b.show(bounds(shape, &pose)[0].z - self.enclosure.floor_z);
                 place.notes.push(format!("hung on the upper edge, the tip of its beak is the mark: {mark} above the inside of the bottom"));

@@ -56,14 +56,16 @@ pub(crate) struct Segment {
     pub(crate) takes_force: bool,
 }
 
-/// The unknowns of a cell and its matrix.
-type Cell = ([usize; 16], Box<[[f64; 16]; 16]>);
+/// The matrix of a cell, on its sixteen unknowns.
+type M16 = [[f64; 16]; 16];
 
 /// What the plate and its elastic lines resist with, before anything is held.
 #[derive(Debug)]
 pub(crate) struct Stiffness {
-    /// Of each live cell, its unknowns and its matrix.
-    cells: Vec<Cell>,
+    /// Of each live cell, its unknowns.
+    cells: Vec<[usize; 16]>,
+    /// And its matrix.
+    matrices: Vec<M16>,
     pub(crate) segments: Vec<Segment>,
     /// Springs at points: unknown and stiffness.
     springs: Vec<(usize, f64)>,
@@ -76,10 +78,11 @@ impl Stiffness {
         };
         let (gx, gy) = (of_steps(&grid.xs), of_steps(&grid.ys));
         let (d, nu) = (plate.rigidity(), plate.poisson);
-        let cells = grid
-            .cells()
-            .map(|(i, j)| (unknowns(grid, i, j), Box::new(cell_matrix(&gx[i], &gy[j], d, nu))))
-            .collect();
+        let cells: Vec<[usize; 16]> = grid.cells().map(|(i, j)| unknowns(grid, i, j)).collect();
+        let mut matrices = vec![[[0.0; 16]; 16]; cells.len()];
+        for ((i, j), matrix) in grid.cells().zip(&mut matrices) {
+            fill(matrix, &gx[i], &gy[j], d, nu);
+        }
         let segments = plate
             .lines
             .iter()
@@ -91,13 +94,13 @@ impl Stiffness {
             Hold::Rigid | Hold::Rest(_) => None,
         };
         let springs = plate.points.iter().filter_map(spring).collect();
-        Self { cells, segments, springs }
+        Self { cells, matrices, segments, springs }
     }
 
     /// `K·u` on the nodes that are asked for: the plate's own part, and the whole with its elastic lines and springs.
     pub(crate) fn forces(&self, u: &[f64], asked: &[bool]) -> (Vec<f64>, Vec<f64>) {
         let mut own = vec![0.0; u.len()];
-        for (unknowns, matrix) in &self.cells {
+        for (unknowns, matrix) in self.cells.iter().zip(&self.matrices) {
             for (&row, factors) in unknowns.iter().zip(matrix.iter()) {
                 if asked[row / PER_NODE] {
                     let force = factors.iter().zip(unknowns).map(|(k, &column)| k * u[column]);
@@ -127,7 +130,7 @@ impl Stiffness {
                 used().for_each(|row| first[row] = first[row].min(least));
             }
         };
-        self.cells.iter().for_each(|(unknowns, _)| reach(unknowns));
+        self.cells.iter().for_each(|unknowns| reach(unknowns));
         self.segments.iter().for_each(|segment| reach(&segment.unknowns));
         let entries = Skyline::entries_of(&first);
         if entries > MOST_ENTRIES {
@@ -135,8 +138,8 @@ impl Stiffness {
         }
 
         let mut matrix = Skyline::new(&first);
-        for (unknowns, of_cell) in &self.cells {
-            add(&mut matrix, &rows, unknowns, of_cell.as_slice());
+        for (unknowns, of_cell) in self.cells.iter().zip(&self.matrices) {
+            add(&mut matrix, &rows, unknowns, of_cell);
         }
         for segment in &self.segments {
             add(&mut matrix, &rows, &segment.unknowns, &segment.matrix);
@@ -158,19 +161,25 @@ impl Segment {
     }
 }
 
-fn add<const N: usize>(matrix: &mut Skyline, rows: &Rows, unknowns: &[usize; N], own: &[[f64; N]]) {
+fn add<const N: usize>(
+    matrix: &mut Skyline,
+    rows: &Rows,
+    unknowns: &[usize; N],
+    own: &[[f64; N]; N],
+) {
+    let at = unknowns.map(|unknown| rows.of(unknown));
     for (r, of_row) in own.iter().enumerate() {
-        let Some(row) = rows.of(unknowns[r]) else { continue };
-        for (c, value) in of_row.iter().enumerate().take(r + 1) {
-            if let Some(column) = rows.of(unknowns[c]) {
-                matrix.add(row, column, *value);
+        let Some(row) = at[r] else { continue };
+        for (column, value) in at.iter().zip(of_row).take(r + 1) {
+            if let Some(column) = column {
+                matrix.add(row, *column, *value);
             }
         }
     }
 }
 
-fn cell_matrix(x: &[[M4; 3]; 3], y: &[[M4; 3]; 3], d: f64, nu: f64) -> [[f64; 16]; 16] {
-    let mut matrix = [[0.0; 16]; 16];
+/// Fills in the matrix of a cell, from the products of the cubics along its two sides.
+fn fill(matrix: &mut M16, x: &[[M4; 3]; 3], y: &[[M4; 3]; 3], d: f64, nu: f64) {
     for (r, &(a, b)) in PAIRS.iter().enumerate() {
         for (c, &(e, f)) in PAIRS.iter().enumerate().take(r + 1) {
             let entry = d
@@ -182,7 +191,6 @@ fn cell_matrix(x: &[[M4; 3]; 3], y: &[[M4; 3]; 3], d: f64, nu: f64) -> [[f64; 16
             matrix[c][r] = entry;
         }
     }
-    matrix
 }
 
 /// Springs only where there is plate to press on; a beam also bridges an opening.
@@ -237,7 +245,7 @@ const NO_ROW: usize = usize::MAX;
 impl Rows {
     fn new(stiffness: &Stiffness, grid: &Grid, held: &[bool]) -> Self {
         let mut is_there = vec![false; held.len()];
-        stiffness.cells.iter().flat_map(|(unknowns, _)| unknowns).for_each(|&u| is_there[u] = true);
+        stiffness.cells.iter().flatten().for_each(|&u| is_there[u] = true);
         stiffness.segments.iter().flat_map(|s| s.unknowns).for_each(|u| is_there[u] = true);
         let (nx, ny) = (grid.xs.len(), grid.ys.len());
         let mut rows = Self { row: vec![NO_ROW; held.len()], unknown: Vec::new() };

@@ -67,7 +67,7 @@ pub struct Tolerance {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 0.02))]
     pub swelling: Option<f64>,
-    /// Most play that a loose leaf or door may have before it rattles. Left out: 2 mm (our judgement).
+    /// Most play that a loose leaf may have in its guides before it rattles. Left out: 2 mm (our judgement).
     #[schemars(extend("x-least" = 0.0, "x-most" = 20.0))]
     pub play: Length,
 }

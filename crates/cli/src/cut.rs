@@ -48,8 +48,9 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
             };
             progress.next("Writing drawings and guides");
             let scene = study::scene(&wet.design, &parts)?;
-            let files =
-                shop::of(&ShopOf { file, wet, shopped, parts: &parts, scene: Some(&scene) })?;
+            let not_alone = strong.as_ref().map_or(&[][..], |strong| &strong.not_alone);
+            let (parts, scene) = (&parts[..], Some(&scene));
+            let files = shop::of(&ShopOf { file, wet, shopped, parts, scene, not_alone })?;
             let files =
                 files.iter().map(|(_, name, extension, _, bytes)| (name, *extension, &bytes[..]));
             whole_file::write_all(folder, files)?

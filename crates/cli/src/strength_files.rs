@@ -4,9 +4,9 @@ use design::{Design, Role};
 use export::plot;
 use serde_json::{Value, json};
 use strength::{Panel, Strength};
-use study::Known;
 use study::told::strength as told;
-use study::told::table::{Table, wrapped};
+use study::told::table::{Table, hanging, wrapped};
+use study::{Known, Strong};
 
 use crate::file_name::FileName;
 
@@ -26,7 +26,8 @@ const UNITS: &str = "lengths in mm, stresses in MPa (N/mm²), forces in N, momen
     upper; placed, piece and joint are indices into the design; a factor of null is infinite";
 
 /// A drawing of every panel that bends, and the tables as text.
-pub(crate) fn of(design: &Design, strength: &Strength) -> Vec<StrengthFile> {
+pub(crate) fn of(design: &Design, strong: &Strong) -> Vec<StrengthFile> {
+    let strength = &strong.strength;
     let file = |name, extension, purpose: String, text: String| StrengthFile {
         name,
         extension,
@@ -46,7 +47,7 @@ pub(crate) fn of(design: &Design, strength: &Strength) -> Vec<StrengthFile> {
         FileName::of("strength", "strength"),
         "txt",
         "panels, seams, weight and fits under their tolerances".to_owned(),
-        text(design, strength),
+        text(design, strong),
     ));
     files
 }
@@ -57,16 +58,23 @@ fn same_piece(panel: &Panel, strength: &Strength) -> usize {
     before.filter(|other| other.piece == panel.piece).count()
 }
 
-/// All tables, and what to mind.
-pub(crate) fn text(design: &Design, strength: &Strength) -> String {
-    let tables = told::tables(strength, design);
-    let mut text: Vec<String> = tables.iter().map(Table::text_in_width).collect();
+/// The verdict, all tables, and what to mind.
+pub(crate) fn text(design: &Design, strong: &Strong) -> String {
+    let tables = told::tables(&strong.strength, design);
+    let mut text = vec![verdict(&told::verdict(strong, design))];
+    text.extend(tables.iter().map(Table::text_in_width));
     text.push(told::CAUTIONS.iter().map(|words| wrapped(words)).collect());
     text.join("\n")
 }
 
+/// Does it hold, what decides, what to change first, what it weighs.
+pub(crate) fn verdict(lines: &[(&'static str, String)]) -> String {
+    lines.iter().map(|(head, words)| hanging(&format!("{head:14}"), words)).collect()
+}
+
 /// All that is told, and what it was worked out from, for other programs.
-pub(crate) fn as_json(design: &Design, known: Option<&Known<'_>>, strength: &Strength) -> Value {
+pub(crate) fn as_json(design: &Design, known: Option<&Known<'_>>, strong: &Strong) -> Value {
+    let strength = &strong.strength;
     let mut value = json!(strength);
     let panels = value["panels"].as_array_mut().into_iter().flatten();
     for (told, panel) in panels.zip(&strength.panels) {
@@ -79,6 +87,8 @@ pub(crate) fn as_json(design: &Design, known: Option<&Known<'_>>, strength: &Str
     for (told, seam) in seams.zip(&strength.seams) {
         told["factor"] = json!(seam.factor());
     }
+    value["verdict"] = json!(strong.verdict);
+    value["not_alone"] = json!(strong.not_alone);
     value["units"] = json!(UNITS);
     value["waters"] = json!(study::strong::waters(design, known));
     value

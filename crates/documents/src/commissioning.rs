@@ -12,11 +12,18 @@ use study::told::{basins, choices, heights, plumbing, reserve};
 use study::{InFlow, Wet};
 use water::{DrainReport, Failure, Outcome};
 
-use crate::prose::{Kind, chapter, items, table, title, told_table, words};
+use crate::alone;
+use crate::prose::{Kind, caution, chapter, items, table, title, told_table, words};
 use crate::safety;
 
-/// The commissioning sheet. `wet` is what is known of the water, if anything is.
-pub fn commissioning(file: &File, design: &Design, wet: Option<&Wet<'_>>) -> Vec<Block> {
+/// The commissioning sheet. `wet` is what is known of the water, if anything is; `not_alone` names leaves that must not hold
+/// water on one side alone.
+pub fn commissioning(
+    file: &File,
+    design: &Design,
+    wet: Option<&Wet<'_>>,
+    not_alone: &[String],
+) -> Vec<Block> {
     let mut blocks = vec![title(format!("Commissioning: {}", design.title))];
     let known = wet.map(|wet| &wet.known);
     match known.and_then(|known| Some((known, known.in_flow.as_ref()?))) {
@@ -53,6 +60,11 @@ pub fn commissioning(file: &File, design: &Design, wet: Option<&Wet<'_>>) -> Vec
             blocks.push(safety::mains());
         }
     }
+    let together = alone::together(not_alone);
+    blocks.extend(together.map(|words| {
+        let also = "That holds for the first filling, for water changes, and for a chamber that is emptied to be cleaned.";
+        caution(&alone::heading(not_alone), [words, also.to_owned()])
+    }));
     blocks.extend(first_run::blocks(design, known.and_then(|known| known.in_flow.as_ref())));
     blocks
 }

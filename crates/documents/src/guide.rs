@@ -1,6 +1,7 @@
 //! The glue-up guide: what you need, every step with its picture, the leak test.
 
 mod beware;
+mod jigs;
 mod leak_test;
 mod needs;
 mod openings;
@@ -42,6 +43,8 @@ pub struct GuideOf<'a> {
     pub works: &'a [Work],
     /// What is known of the water, if anything is.
     pub wet: Option<&'a Wet<'a>>,
+    /// Names of leaves that must not hold water on one side alone.
+    pub not_alone: &'a [String],
 }
 
 /// The glue-up guide.

@@ -3,6 +3,7 @@
 //!
 //! Knows what stands on them. Knows no file format: pages go to `export` as plain marks.
 
+mod alone;
 mod commissioning;
 mod costs;
 mod cutting_sheet;

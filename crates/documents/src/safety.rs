@@ -70,15 +70,25 @@ pub(crate) fn feeding() -> Block {
 }
 
 /// Filled or two-part adhesive.
-pub(crate) fn printed() -> Block {
+pub(crate) fn printed(file: &File) -> Block {
     caution(
         "A printed part is not welded",
-        [
+        [format!(
             "Solvent for sheet does not weld filament reliably. Roughen both faces and use an adhesive that is safe for animals \
-          once cured and whose maker names both plastics (two-part epoxy or a thickened cement; common practice). Try it \
-          on scrap.",
-        ],
+             once cured and whose maker names both plastics (common practice). {} Try it on scrap.",
+            filament_takes(file)
+        )],
     )
+}
+
+/// What the filament of the file is glued with, in the words that are told where its parts are printed.
+pub(crate) fn filament_takes(file: &File) -> String {
+    let filament = design::filament(&file.printing);
+    let about_glue = filament.advice().iter().find(|advice| advice.words.contains("glue"));
+    match about_glue {
+        Some(advice) => format!("{}: {} ({}).", filament.name(), advice.words, advice.source),
+        None => format!("Of {} nothing is known here: ask its maker.", filament.name()),
+    }
 }
 
 /// Two plastics.

@@ -25,7 +25,9 @@ pub struct Seam {
     pub shear_mpa: f64,
     /// Stress by pull and shear with all seams hinged, MPa: what it carries however soft it is.
     pub certain_mpa: f64,
-    /// What it may carry for years, MPa.
+    /// What the weaker of its sheets may carry for years where it is dry, MPa.
+    pub sheet_mpa: f64,
+    /// The limit of the seam, for years, MPa: the share `strength.joint` of [`Self::sheet_mpa`].
     pub allowable_mpa: f64,
     /// Which load, in words.
     pub load: String,

@@ -3,7 +3,7 @@
 use design::{BasinId, Design};
 use findings::Finding;
 use params::File;
-use strength::{Head, Levels, Strength, Waters};
+use strength::{Head, Levels, Strength, Verdict, Waters};
 use water::Outcome;
 use water::seawater::Water;
 
@@ -16,6 +16,10 @@ pub struct Strong {
     pub strength: Strength,
     /// What was found.
     pub findings: Vec<Finding>,
+    /// The same in short.
+    pub verdict: Verdict,
+    /// Names of leaves that must not hold water on one side alone.
+    pub not_alone: Vec<String>,
 }
 
 /// A level has to be so much higher than in flow before a rehearsal is named for it, mm: numbers of two solvers agree no
@@ -30,7 +34,10 @@ impl Strong {
     pub fn of(file: &File, design: &Design, known: Option<&Known<'_>>) -> Self {
         let strength = Strength::of(file, design, &waters(design, known));
         let findings = strength::grade(&strength, file, design);
-        Self { strength, findings }
+        let verdict = strength::verdict(&strength, file, design);
+        let not_alone = strength::not_alone(&strength, design);
+        let not_alone = not_alone.into_iter().map(|panel| panel.name.clone()).collect();
+        Self { strength, findings, verdict, not_alone }
     }
 }
 

@@ -50,6 +50,8 @@ pub(crate) struct Index<'a> {
     pub(crate) courses: Vec<Course>,
     /// Clearances, ways out, reach.
     pub(crate) fit: Words,
+    /// Does it hold, what decides, what to change first, what it weighs: a head and words for each.
+    pub(crate) verdict: [(&'static str, String); 4],
     /// Panels, seams, weight, fits under their tolerances.
     pub(crate) strength: Vec<Table>,
     pub(crate) setting_out: Vec<Setting>,
@@ -143,6 +145,7 @@ impl<'a> Index<'a> {
             levels: in_flow
                 .map(|f| told::levels(design, f, &wet.known.outcomes))
                 .unwrap_or_default(),
+            verdict: told::strength::verdict(strong, design),
             strength: told::strength::tables(&strong.strength, design),
             shop,
             rehearsals: in_flow.filter(|_| !wet.known.outcomes.is_empty()).map(|f| {

@@ -258,7 +258,7 @@ fn fit(index: &Index<'_>) -> String {
     section("Fit and access", "fit", &body)
 }
 
-/// What to mind, the tables of strength folded away under their titles, and the drawing of every panel that bends.
+/// The verdict, what to mind, the tables of strength folded away under their titles, and the drawing of every panel that bends.
 fn strength(index: &Index<'_>) -> String {
     let caution = |words: &&str| format!("<li>{}</li>\n", escaped(words));
     let cautions: String = CAUTIONS.iter().map(caution).collect();
@@ -274,8 +274,13 @@ fn strength(index: &Index<'_>) -> String {
         )
     };
     let drawings: String = drawings.map(drawn).collect();
-    let body =
-        format!("<ul class=\"cautions\">\n{cautions}</ul>\n{tables}<h3>Drawings</h3>\n{drawings}");
+    let line = |(head, words): &(&str, String)| {
+        format!("<p><strong>{}</strong> {}</p>\n", escaped(head), escaped(words))
+    };
+    let verdict: String = index.verdict.iter().map(line).collect();
+    let body = format!(
+        "{verdict}<ul class=\"cautions\">\n{cautions}</ul>\n{tables}<h3>Drawings</h3>\n{drawings}"
+    );
     section(WILL_IT_HOLD, "strength", &body)
 }
 

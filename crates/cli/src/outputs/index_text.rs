@@ -4,6 +4,7 @@ use study::told::table::{Table, columns, wrapped};
 
 use super::index::{CHAMBERS_HEAD, Index, PartRow, WILL_IT_HOLD, courses_note};
 use super::setting_out;
+use crate::strength_files;
 use study::told::one_line;
 use study::told::strength;
 
@@ -41,6 +42,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
     text += &heading("Fit and access", '-');
     text += &index.fit.text();
     text += &heading(WILL_IT_HOLD, '-');
+    text += &(strength_files::verdict(&index.verdict) + "\n");
     text.extend(strength::CAUTIONS.iter().map(|words| wrapped(words) + "\n"));
     let tables: Vec<String> = index.strength.iter().map(Table::text_in_width).collect();
     text += &tables.join("\n");

@@ -37,6 +37,8 @@ pub(crate) struct ShopOf<'a> {
     pub(crate) parts: &'a [Part<'a>],
     /// What steps are drawn from; without it the guide to gluing has no pictures.
     pub(crate) scene: Option<&'a Scene>,
+    /// Names of leaves that must not hold water on one side alone.
+    pub(crate) not_alone: &'a [String],
 }
 
 /// Sheets, papers, and the file for the shop.

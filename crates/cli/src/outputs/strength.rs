@@ -1,7 +1,6 @@
 //! The folder `strength/`, and `checks/strength.json` by which another program can load the panels again.
 
 use design::Design;
-use strength::Strength;
 use study::{Known, Strong};
 
 use super::Output;
@@ -14,7 +13,7 @@ const FOLDER: &str = "strength";
 /// A drawing of every panel that bends, and the tables.
 pub(super) fn of(design: &Design, strong: &Strong) -> Vec<Output> {
     let output = |file: StrengthFile| (FOLDER, file.name, file.extension, file.purpose, file.bytes);
-    strength_files::of(design, &strong.strength).into_iter().map(output).collect()
+    strength_files::of(design, strong).into_iter().map(output).collect()
 }
 
 /// Adds `checks/strength.json`.
@@ -22,10 +21,10 @@ pub(super) fn add_check(files: &mut Files, design: &Design, known: &Known<'_>, s
     files.add_fixed(
         "checks/strength.json",
         "panels with their loads, supports and results, seams, weight and tolerances, to be computed again",
-        format!("{:#}\n", check(design, known, &strong.strength)),
+        format!("{:#}\n", check(design, known, strong)),
     );
 }
 
-fn check(design: &Design, known: &Known<'_>, strength: &Strength) -> serde_json::Value {
-    strength_files::as_json(design, Some(known), strength)
+fn check(design: &Design, known: &Known<'_>, strong: &Strong) -> serde_json::Value {
+    strength_files::as_json(design, Some(known), strong)
 }

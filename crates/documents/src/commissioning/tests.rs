@@ -15,7 +15,7 @@ fn reading(name: &str) -> Reading {
 fn levels_doors_and_failures_are_told() {
     let reading = reading("seahorse");
     let wet = reading.wet().unwrap();
-    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet), &[]));
     let in_flow = wet.known.in_flow.as_ref().unwrap();
     let figures = Figures(wet.design.report);
     for basin in in_flow.report.basins.iter().filter(|basin| basin.is_chamber) {
@@ -36,7 +36,7 @@ fn levels_doors_and_failures_are_told() {
 fn the_first_run_sets_the_doors_before_the_pump_and_says_to_what() {
     let reading = reading("seahorse");
     let wet = reading.wet().unwrap();
-    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet), &[]));
     let in_flow = wet.known.in_flow.as_ref().unwrap();
     let figures = Figures(wet.design.report);
     for door in &in_flow.report.doors {
@@ -83,7 +83,7 @@ fn the_level_after_a_power_cut_is_that_of_the_rehearsal() {
     assert!((highest - reach.highest_m.high).abs() < 1e-12);
     // What comes down stands above the level that is kept.
     assert!(highest > reserve.kept_m);
-    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet), &[]));
     let row = told.lines().find(|line| line.starts_with(&format!("{} | ", reserve.chamber)));
     let shown = Figures(wet.design.report).length(highest);
     assert!(row.unwrap().contains(&shown), "{row:?} {shown}");
@@ -133,7 +133,7 @@ fn the_level_rises_with_door_and_flow() {
 fn what_is_not_known_is_said() {
     let reading = reading("stuck-leaf");
     let design = reading.design.as_ref().unwrap();
-    let told = text(&commissioning(reading.file.as_ref().unwrap(), design, None));
+    let told = text(&commissioning(reading.file.as_ref().unwrap(), design, None, &[]));
     assert!(told.contains("Levels and flows are not known"));
     assert!(told.contains("drip loop") && told.contains("First run"));
 }
@@ -145,7 +145,8 @@ fn no_hand_goes_into_water_that_a_pump_moves() {
     for name in ["seahorse", "brook"] {
         let reading = reading(name);
         let wet = reading.wet().unwrap();
-        let told = text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet)));
+        let told =
+            text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet), &[]));
         assert!(!told.contains("blocked by hand") && !told.contains("Pump off."), "{name}");
         if told.contains("blocked for a minute") {
             assert!(told.contains("by its valve or by a plug on a stick"), "{told}");
@@ -180,4 +181,16 @@ fn fresh_water_ends_at_half_a_gram() {
         crate::fresh::is_fresh(&works)
     };
     assert!(is_fresh(0.4) && !is_fresh(0.5) && !is_fresh(35.0));
+}
+
+#[test]
+fn leaves_that_need_water_on_both_sides_are_named_where_there_are_any() {
+    let reading = reading("seahorse");
+    let wet = reading.wet().unwrap();
+    let told = |names: &[String]| {
+        text(&commissioning(reading.file.as_ref().unwrap(), &wet.design, Some(&wet), names))
+    };
+    let sentence = "Fill and drain both sides of leaf comb together";
+    assert!(told(&["leaf comb".to_owned()]).contains(sentence));
+    assert!(!told(&[]).contains("Fill and drain both sides"));
 }

@@ -27,7 +27,7 @@ pub(super) fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Bl
     let joints: Vec<JointId> = step.joints().collect();
     let has = |kind: fn(Bond) -> bool| joints.iter().any(|&id| kind(bond(design, id)));
     if has(|bond| bond == Bond::Printed) && !std::mem::replace(&mut said.printed, true) {
-        blocks.push(safety::printed());
+        blocks.push(safety::printed(of.file));
     }
     if has(|bond| matches!(bond, Bond::Mixed(..))) && !std::mem::replace(&mut said.mixed, true) {
         blocks.push(safety::mixed());

@@ -6,6 +6,7 @@ use units::{Length, Volume};
 
 use super::openings::{Opening, openings};
 use super::{GuideOf, beware, untested, wait};
+use crate::alone;
 use crate::fresh::is_fresh;
 use crate::prose::{Kind, about_kg, boxes, caution, chapter, table, words};
 use crate::safety;
@@ -44,21 +45,26 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
                  or a pump outside. If a panel bulges more and more, or a seam whitens or creaks, empty it at once.",
             ],
         ),
-        boxes([
+        boxes(
+[
             "Stand the empty box on a flat, level board with a soft mat (foam, 5 to 10 mm or 1/4 to 1/2 in) over all of its bottom. A box on \
              two battens breaks.".to_owned(),
             "Wipe all outer seams dry and lay strips of dry kitchen paper or newspaper along them: a drop shows at once."
                 .to_owned(),
             "Fill all chambers together, so that no leaf is loaded from one side only; with a hose in each, or slowly over \
              the lowest crest.".to_owned(),
+        ]
+        .into_iter()
+        .chain(alone::together(&glued(of)))
+        .chain([
             "Stop at every stage of the table for the time that it says, and look at every seam with a lamp.".to_owned(),
             lowering(of, long, top.height_mm),
             "Mark the level on the outside with tape, with day and hour.".to_owned(),
             "Leave it at that level for 24 hours at least, better 48. Evaporation takes a millimetre or two (1/16 in) a day from open water in a \
              room; an open glass beside it tells how much.".to_owned(),
-            "Fill one chamber at a time to its crest once, if its leaf must hold alone, and see what comes through.".to_owned(),
+            one_at_a_time(of),
             "Empty it by a hose. Never lift it with water in.".to_owned(),
-        ]),
+        ])),
         caution(
             "If it leaks",
             [
@@ -70,8 +76,25 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
             ],
         ),
     ]);
-    blocks.extend(first_filling(of.design, &open));
+    blocks.extend(first_filling(of, &open));
     blocks
+}
+
+/// Glued leaves that must not hold water on one side alone: loose ones are not in the box while it is tested.
+fn glued<'a>(of: &GuideOf<'a>) -> Vec<&'a str> {
+    let is_glued = |name: &&str| {
+        let mut placed = of.design.placed.iter();
+        placed.any(|placed| placed.name == **name && placed.loose.is_none())
+    };
+    of.not_alone.iter().map(String::as_str).filter(is_glued).collect()
+}
+
+/// Each chamber by itself, but not beside a leaf that does not bear that.
+fn one_at_a_time(of: &GuideOf<'_>) -> String {
+    format!(
+        "Fill one chamber at a time to its crest once, if its leaf must hold alone, and see what comes through{}.",
+        alone::never_beside(&glued(of))
+    )
 }
 
 /// What is closed before water goes in. Nothing where the walls have no hole; notches are told of by [`not_tested`].
@@ -271,7 +294,8 @@ fn stage_table(of: &GuideOf<'_>, stages: &[Stage], long_mm: Option<f64>) -> Bloc
     table(columns, rows)
 }
 
-fn first_filling(design: &Design, open: &[Opening]) -> Vec<Block> {
+fn first_filling(of: &GuideOf<'_>, open: &[Opening]) -> Vec<Block> {
+    let design = of.design;
     let loose = loose(design);
     let fittings = if open.iter().any(|opening| !opening.is_notch) {
         "After the leak test every plug comes out and the film of a background goes on, then fittings with their gaskets, \
@@ -286,7 +310,7 @@ fn first_filling(design: &Design, open: &[Opening]) -> Vec<Block> {
             "{fittings} The commissioning sheet has the levels and marks for all that follows."
         )),
         safety::mains(),
-        boxes(first_run(design, &loose)),
+        boxes(first_run(of, &loose)),
     ]
 }
 
@@ -311,7 +335,8 @@ fn loose(design: &Design) -> Vec<&'static str> {
     .collect()
 }
 
-fn first_run(design: &Design, loose: &[&str]) -> Vec<String> {
+fn first_run(of: &GuideOf<'_>, loose: &[&str]) -> Vec<String> {
+    let design = of.design;
     let works = &design.waterworks;
     let mut all = vec![
         "Rinse everything with fresh water; no soap inside.".to_owned(),
@@ -319,11 +344,11 @@ fn first_run(design: &Design, loose: &[&str]) -> Vec<String> {
     ];
     let is_stuck = |joint: &design::Joint| joint.kind == design::JointKind::Stuck;
     if design.joints.iter().any(is_stuck) {
-        all.push(
+        all.push(format!(
             "Stick the printed fittings on: roughen both faces, wipe them with alcohol, and let the adhesive cure as its \
-             maker says before water comes to it. Their places are in the setting-out list."
-                .to_owned(),
-        );
+             maker says before water comes to it. {} Their places are in the setting-out list.",
+            safety::filament_takes(of.file)
+        ));
     }
     if !loose.is_empty() {
         let lifts = if loose.contains(&"lift-out leaves") {
@@ -333,6 +358,7 @@ fn first_run(design: &Design, loose: &[&str]) -> Vec<String> {
         };
         all.push(format!("Put in {}.{lifts}", fit::listed(loose)));
     }
+    all.extend(alone::together(of.not_alone));
     all.push(
         "Fill with fresh water to the level that is kept in the return chamber, the pump still unplugged, and look at every \
          fitting that water stands above."

@@ -5,13 +5,14 @@ use params::Material;
 use shop::glue_up::{BOTTLE_MM, LEAST_ANGLE_DEG, NEEDLE_MM};
 use units::Length;
 
-use super::{GuideOf, stubs, wait};
+use super::{GuideOf, jigs, stubs, wait};
 use crate::prose::{boxes, capital, chapter, items, part, words};
 use crate::safety;
 
 pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     let GuideOf { file, design, .. } = *of;
     let mut blocks = vec![chapter("What you need"), tools(of)];
+    blocks.extend(jigs::blocks(design));
     blocks.push(safety::solvent());
     blocks.push(part("How long joints take"));
     blocks.push(wait::table_of(design));

@@ -21,7 +21,12 @@ pub(crate) fn of<'a>(
     scene: &'a Scene,
     glue_up: &'a GlueUp,
 ) -> GuideOf<'a> {
-    GuideOf { file, design, scene: Some(scene), glue_up, works: &[], wet: None }
+    GuideOf { scene: Some(scene), ..of_words(file, design, glue_up) }
+}
+
+/// The same without pictures.
+fn of_words<'a>(file: &'a File, design: &'a Design, glue_up: &'a GlueUp) -> GuideOf<'a> {
+    GuideOf { file, design, scene: None, glue_up, works: &[], wet: None, not_alone: &[] }
 }
 
 /// All words of blocks, one after the other.
@@ -229,10 +234,8 @@ fn no_picture_is_parted_from_the_head_of_its_step() {
 fn without_pictures_all_steps_positions_and_joints_are_still_told() {
     let (file, design, _) = demo("mangrove");
     let (glue_up, _) = shop::glue_up::glue_up(&design);
-    let (scene, works, wet) = (None, &[][..], None);
-    let blocks =
-        guide(&GuideOf { file: &file, design: &design, scene, glue_up: &glue_up, works, wet })
-            .unwrap();
+    let of = of_words(&file, &design, &glue_up);
+    let blocks = guide(&of).unwrap();
     assert_eq!(figures(&blocks), 0);
     let told = text(&blocks);
     assert!(told.contains("written without its pictures") && !told.contains("Shown:"));
@@ -258,14 +261,8 @@ fn leak_test_of(name: &str, with_water: bool) -> (Design, String) {
     let wet = reading.wet().unwrap();
     let design = wet.design.clone();
     let glue_up = GlueUp { steps: Vec::new() };
-    let told = text(&leak_test::blocks(&GuideOf {
-        file: reading.file.as_ref().unwrap(),
-        design: &design,
-        scene: None,
-        glue_up: &glue_up,
-        works: &[],
-        wet: with_water.then_some(&wet),
-    }));
+    let of = of_words(reading.file.as_ref().unwrap(), &design, &glue_up);
+    let told = text(&leak_test::blocks(&GuideOf { wet: with_water.then_some(&wet), ..of }));
     (design, told)
 }
 
@@ -311,14 +308,7 @@ fn seams_above_the_last_stage_are_told_as_not_tested() {
     sheet.cuts.push(plate::Cut::through(notch));
     let (file, _, _) = demo("stuck-leaf");
     let glue_up = GlueUp { steps: Vec::new() };
-    let of = GuideOf {
-        file: &file,
-        design: &design,
-        scene: None,
-        glue_up: &glue_up,
-        works: &[],
-        wet: None,
-    };
+    let of = of_words(&file, &design, &glue_up);
     let notched = text(&leak_test::blocks(&of));
     assert!(notched.contains("The notch in front wall cannot be closed"), "{notched}");
     let dry_mm = |told: &str| -> f64 {
@@ -327,4 +317,27 @@ fn seams_above_the_last_stage_are_told_as_not_tested() {
     };
     assert!((dry_mm(&notched) - dry_mm(&told) - 60.0).abs() < 1.0, "{told}\n{notched}");
     assert!(!notched.contains("First close every hole"));
+}
+
+#[test]
+fn leaves_that_need_water_on_both_sides_are_named_where_they_are_filled() {
+    let (file, design, _) = demo("seahorse");
+    let glue_up = GlueUp { steps: Vec::new() };
+    let told = |names: &[&str]| {
+        let not_alone: Vec<String> = names.iter().map(|name| (*name).to_owned()).collect();
+        let of = GuideOf { not_alone: &not_alone, ..of_words(&file, &design, &glue_up) };
+        let told = text(&leak_test::blocks(&of));
+        let (test, filling) = told.split_once("First filling").expect("two chapters");
+        [test.to_owned(), filling.to_owned()]
+    };
+    let both = "Fill and drain both sides of";
+    // The loose leaf is not in the box while it is tested; the glued one is.
+    let [test, filling] = told(&["leaf comb"]);
+    assert!(!test.contains(both) && !test.contains("never beside"), "{test}");
+    assert!(filling.contains("both sides of leaf comb together"), "{filling}");
+    let [test, filling] = told(&["leaf comb", "leaf gate"]);
+    assert!(test.contains("both sides of leaf gate together"), "{test}");
+    assert!(test.contains("what comes through; never beside leaf gate."), "{test}");
+    assert!(filling.contains("of each of leaf comb and leaf gate together"), "{filling}");
+    assert!(told(&[]).iter().all(|chapter| !chapter.contains(both)));
 }

@@ -5,8 +5,11 @@ use findings::Finding;
 use params::{BottomSupport, File};
 use units::{Length, System};
 
+use super::guides::ShortGuides;
+use super::remedies;
+use super::strain::{Strain, keeps_water_in};
 use crate::Strength;
-use crate::panel::{Duration, Load, Panel, TRIED_RIM_MM, Theory};
+use crate::panel::{Duration, Load, Panel, Theory};
 
 /// Least factor, of loads that bear for years, without a word of warning; our judgement.
 pub(crate) const AMPLE: f64 = 1.25;
@@ -15,7 +18,7 @@ const SOURCE: &str = "thin plates by finite elements of Bogner, Fox and Schmit (
 
 /// All that is found of panels.
 pub(crate) fn check(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
-    let teller = Teller { file, design, system: file.report.system() };
+    let teller = Teller::new(file, design);
     let mut findings: Vec<Finding> =
         strength.panels.iter().flat_map(|panel| teller.of_panel(panel)).collect();
     findings.extend(teller.bottom(strength.bottom_on_frame.as_ref()));
@@ -26,13 +29,17 @@ pub(crate) fn check(strength: &Strength, file: &File, design: &Design) -> Vec<Fi
     findings
 }
 
-struct Teller<'a> {
+pub(super) struct Teller<'a> {
     file: &'a File,
     design: &'a Design,
     system: System,
 }
 
-impl Teller<'_> {
+impl<'a> Teller<'a> {
+    pub(super) fn new(file: &'a File, design: &'a Design) -> Self {
+        Self { file, design, system: file.report.system() }
+    }
+
     fn of_panel(&self, panel: &Panel) -> Vec<Finding> {
         let mut findings = vec![self.stress(panel), self.deflection(panel)];
         findings.extend(self.corners(panel));
@@ -43,20 +50,11 @@ impl Teller<'_> {
         findings
     }
 
-    /// Whether water may run on to the floor if it gives way: a glued leaf holds the walls that it stands between.
-    fn keeps_water_in(&self, panel: &Panel) -> bool {
-        match self.design.pieces[panel.piece].role {
-            Role::Wall | Role::Bottom => true,
-            Role::Leaf => self.design.placed[panel.placed].loose.is_none(),
-            _ => false,
-        }
-    }
-
     fn mm(&self, mm: f64) -> String {
         Length::mm(mm).show(self.system)
     }
 
-    fn stress(&self, panel: &Panel) -> Finding {
+    pub(super) fn stress(&self, panel: &Panel) -> Finding {
         let show = |mpa: f64| self.system.show_stress(mpa);
         let peak = &panel.stress;
         let load = &panel.loads[peak.load];
@@ -71,8 +69,8 @@ impl Teller<'_> {
             show(panel.allowable_mpa),
         );
         let hardest = Hardest::of(panel);
-        if hardest.what != What::Panel {
-            let (what, mpa) = (hardest.words(panel), show(hardest.mpa));
+        if let Some(what) = hardest.elsewhere(panel) {
+            let mpa = show(hardest.mpa);
             message.push_str(&format!("; {what} {mpa} of {}", show(hardest.allowable_mpa)));
         }
         if panel.theory() == Theory::Refused {
@@ -83,37 +81,39 @@ impl Teller<'_> {
                 .with_source(SOURCE)
                 .with_hint(self.remedies(panel));
         }
-        let (all, lasting) = (panel.factor(), panel.lasting_factor());
-        let brief = panel.brief_mpa / panel.allowable_mpa;
-        let years = format!(
-            "{message}. The loads that bear for years fit {lasting:.2} times into what it may carry"
-        );
+        let strain = Strain::of(panel);
+        let years = || {
+            let lasting = panel.lasting_factor();
+            format!(
+                "{message}. The loads that bear for years fit {lasting:.2} times into what it may carry"
+            )
+        };
         let code = "panel-strength";
-        let finding = match () {
-            () if lasting < 1.0 => Finding::fails(code, &panel.parameter, years),
-            () if all * brief < 1.0 => {
+        let finding = match strain {
+            Strain::TooMuchForYears => Finding::fails(code, &panel.parameter, years()),
+            Strain::TooMuchForHours => {
                 let message = format!(
                     "{message}. That is too much even for hours: it may crack, or come out of what holds it"
                 );
-                if self.keeps_water_in(panel) {
+                if keeps_water_in(panel, self.design) {
                     Finding::fails(code, &panel.parameter, message)
                 } else {
                     Finding::tight(code, &panel.parameter, message)
                 }
             }
-            () if lasting < AMPLE => Finding::tight(code, &panel.parameter, years),
-            () if all < 1.0 => {
+            Strain::ScantForYears => Finding::tight(code, &panel.parameter, years()),
+            Strain::HoursOnly => {
                 let message = format!(
                     "{message}. It bears this for hours, a day at most, never for longer: do not leave it so"
                 );
                 Finding::tight(code, &panel.parameter, message)
             }
-            () => Finding::holds(code, &panel.parameter, message),
+            Strain::Ample => Finding::holds(code, &panel.parameter, message.clone()),
         };
         let finding = finding
             .with_limit(round(hardest.mpa), round(hardest.allowable_mpa), "MPa")
             .with_source(SOURCE);
-        if all < 1.0 || lasting < AMPLE { finding.with_hint(self.remedies(panel)) } else { finding }
+        if strain == Strain::Ample { finding } else { finding.with_hint(self.remedies(panel)) }
     }
 
     fn faces(&self, panel: &Panel) -> &'static str {
@@ -124,7 +124,7 @@ impl Teller<'_> {
         }
     }
 
-    fn deflection(&self, panel: &Panel) -> Finding {
+    pub(super) fn deflection(&self, panel: &Panel) -> Finding {
         let peak = &panel.deflection;
         let load = &panel.loads[peak.load];
         let after = match load.duration {
@@ -149,6 +149,9 @@ impl Teller<'_> {
             ));
         }
         let limit = panel.deflection_limit_mm;
+        if peak.value > limit || panel.theory() == Theory::Refused {
+            message.push_str(&self.cause(panel));
+        }
         let is_refused = |load: &Load| load.theory == Theory::Refused;
         let is_refused_for_years =
             panel.loads.iter().any(|load| load.is_lasting && is_refused(load));
@@ -158,7 +161,7 @@ impl Teller<'_> {
                     "{message}. That is over twice its thickness of {}: the theory of thin plates does not reach so far, and what is told of its stress is only a bound",
                     self.mm(panel.thickness_mm)
                 );
-                if is_refused_for_years || self.keeps_water_in(panel) {
+                if is_refused_for_years || keeps_water_in(panel, self.design) {
                     Finding::fails("panel-bends", &panel.parameter, message)
                 } else {
                     Finding::tight("panel-bends", &panel.parameter, message)
@@ -208,30 +211,13 @@ impl Teller<'_> {
 
     /// What would make it hold, from what was tried.
     fn remedies(&self, panel: &Panel) -> String {
-        let remedies = &panel.remedies;
-        let mut told = vec![match remedies.thinnest_mm {
-            Some(mm) => format!(
-                "sheet of {} would hold the loads that decide (corners of openings and seams left out)",
-                self.mm(mm)
-            ),
-            None => "no sheet up to 30 mm was found to hold".to_owned(),
-        }];
-        let tried = |[factor, bulge]: [f64; 2]| {
-            format!("factor {factor:.2} and {} of bulge", self.mm(bulge))
-        };
-        if let Some(with) = remedies.with_rim {
-            told.push(format!("a rim {} wide gives {}", self.mm(TRIED_RIM_MM), tried(with)));
-        }
-        if let Some(with) = remedies.wider_rim {
-            told.push(format!("a rim half as wide again gives {}", tried(with)));
-        }
-        if let Some(with) = remedies.one_more_brace {
-            told.push(format!("one more brace in the longest stretch gives {}", tried(with)));
-        }
-        if self.design.pieces[panel.piece].role == Role::Leaf {
-            told.push("or never drain one side of it alone".to_owned());
-        }
-        told.join("; ")
+        remedies::words(panel, self.design, self.system)
+    }
+
+    /// Why it bends too much, where that is known: `; its guides hold it over no more than …`.
+    fn cause(&self, panel: &Panel) -> String {
+        let guides = ShortGuides::of(panel, self.design);
+        guides.map_or(String::new(), |guides| format!("; {}", guides.cause(self.system)))
     }
 
     /// What is not said of the bottom, and what it would do on a frame.
@@ -267,10 +253,10 @@ impl Teller<'_> {
 }
 
 /// What of a panel is stressed most by what it may carry for years.
-struct Hardest {
+pub(super) struct Hardest {
     what: What,
-    mpa: f64,
-    allowable_mpa: f64,
+    pub(super) mpa: f64,
+    pub(super) allowable_mpa: f64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -282,7 +268,7 @@ enum What {
 }
 
 impl Hardest {
-    fn of(panel: &Panel) -> Self {
+    pub(super) fn of(panel: &Panel) -> Self {
         let allowable_mpa = panel.allowable_mpa;
         let own = Self { what: What::Panel, mpa: panel.stress.value, allowable_mpa };
         let rim = panel.rim.map(|rim| Self {
@@ -296,6 +282,11 @@ impl Hardest {
         let share = |h: &Self| h.mpa / h.allowable_mpa;
         let all = corners.chain(rim);
         all.fold(own, |most, next| if share(&next) > share(&most) { next } else { most })
+    }
+
+    /// What it is, where it is not the panel away from its openings.
+    pub(super) fn elsewhere(&self, panel: &Panel) -> Option<String> {
+        (self.what != What::Panel).then(|| self.words(panel))
     }
 
     fn words(&self, panel: &Panel) -> String {

@@ -1,9 +1,11 @@
 //! What is told of strength, weight and tolerances: tables in the file's units, and what to mind.
 
 mod fits;
+mod not_assessed;
 mod panels;
 mod seams;
 mod shown;
+mod verdict;
 mod weight;
 
 use design::Design;
@@ -12,6 +14,7 @@ use strength::Strength;
 use super::table::Table;
 
 pub use shown::{held, show_factor};
+pub use verdict::verdict;
 
 /// What to mind where strength is told, in the order in which it is read.
 pub const CAUTIONS: [&str; 3] = [ESTIMATES, FULL_TEST, FLOOR];
@@ -45,7 +48,7 @@ pub fn tables(strength: &Strength, design: &Design) -> Vec<Table> {
         weight::table(&strength.weight, design),
         weight::standing(&strength.weight, design),
         fits::table(&strength.stacks, design),
-        panels::not_assessed(strength),
+        not_assessed::table(strength, design),
     ];
     tables.into_iter().filter(|table| !table.rows.is_empty()).collect()
 }

@@ -37,7 +37,7 @@ pub(super) fn of(of: &ShopOf<'_>, layers: &Layers) -> anyhow::Result<Vec<Output>
 }
 
 fn papers<'a>(of: &'a ShopOf<'_>, layers: &'a Layers, form: PaperForm) -> Vec<Paper<'a>> {
-    let ShopOf { file, wet, shopped, parts, .. } = of;
+    let ShopOf { file, wet, shopped, parts, not_alone, .. } = of;
     let design = &wet.design;
     let words =
         |blocks: Box<dyn Fn() -> anyhow::Result<Vec<Block>> + Sync + 'a>| Content::Blocks(blocks);
@@ -84,7 +84,9 @@ fn papers<'a>(of: &'a ShopOf<'_>, layers: &'a Layers, form: PaperForm) -> Vec<Pa
             name: "commissioning",
             title: "Commissioning",
             purpose: "how to set it up: doors, marks, safe levels, what to do when something fails",
-            content: words(Box::new(move || Ok(documents::commissioning(file, design, Some(wet))))),
+            content: words(Box::new(move || {
+                Ok(documents::commissioning(file, design, Some(wet), not_alone))
+            })),
         },
     ];
     papers.push(Paper {
@@ -97,7 +99,8 @@ fn papers<'a>(of: &'a ShopOf<'_>, layers: &'a Layers, form: PaperForm) -> Vec<Pa
         content: words(Box::new(move || {
             let (glue_up, works) = (&shopped.glue_up, &shopped.works[..]);
             let (scene, wet) = (of.scene, Some(*wet));
-            let guide = documents::guide(&GuideOf { file, design, scene, glue_up, works, wet });
+            let of = GuideOf { file, design, scene, glue_up, works, wet, not_alone };
+            let guide = documents::guide(&of);
             guide.context("cannot draw a step of the guide")
         })),
     });

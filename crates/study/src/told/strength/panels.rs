@@ -216,18 +216,12 @@ pub(super) fn remedies(strength: &Strength, design: &Design) -> Table {
     };
     table.rows = strength.panels.iter().map(row).collect();
     table.notes = vec![
-        "Thicknesses as they are ordered, of the usual ones of the same material; corners of openings and seams come on top. A first rim is \
-         taken 50 mm wide. A brace stands in the middle of the longest stretch."
+        "Thicknesses as they are ordered, of the usual ones of the same material; each was reckoned with its nominal thickness \
+         less the usual tolerance of such sheet, so that one of the same thickness that you measured may do where it is not told \
+         here. Corners of openings and seams come on top. A first rim is taken 50 mm wide. A brace stands in the middle of the \
+         longest stretch."
             .to_owned(),
     ];
-    table
-}
-
-/// Sheet parts of which nothing is computed.
-pub(super) fn not_assessed(strength: &Strength) -> Table {
-    let mut table = Table::new("Not assessed", ["part", "why"]);
-    table.rows =
-        strength.not_assessed.iter().map(|not| vec![not.name.clone(), not.why.clone()]).collect();
     table
 }
 

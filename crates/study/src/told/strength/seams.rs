@@ -9,6 +9,19 @@ use crate::told::table::Table;
 /// So many are told, the weakest of all.
 const MOST: usize = 10;
 
+/// What the limit is a share of.
+fn limit(seams: &[Seam], shown: Shown) -> Option<String> {
+    let weakest = seams.first()?;
+    Some(format!(
+        "The limit is {:.0} % (`strength.joint`) of what the weaker sheet may carry for years where it is dry, {} for the first \
+         of these; panels are held to the lower value of their wet side. Dry, because tests of glued joints state theirs by dry \
+         sheet: the share takes in what water and years do to a joint (our judgement). All loads are held against it, those of \
+         hours too.",
+        100.0 * weakest.allowable_mpa / weakest.sheet_mpa,
+        shown.stress(weakest.sheet_mpa)
+    ))
+}
+
 /// The weakest of them.
 pub(super) fn table(seams: &[Seam], design: &Design) -> Table {
     let shown = Shown(design.report);
@@ -21,7 +34,7 @@ pub(super) fn table(seams: &[Seam], design: &Design) -> Table {
             "push along",
             "peel, at most",
             "shear",
-            "may carry for years",
+            "limit, for years",
             "factor, at least",
             "under",
         ],
@@ -46,6 +59,7 @@ pub(super) fn table(seams: &[Seam], design: &Design) -> Table {
          case."
             .to_owned(),
     ];
+    table.notes.extend(limit(seams, shown));
     if let (Some(next), n @ 1..) = (seams.get(MOST), seams.len().saturating_sub(MOST)) {
         table.notes.push(format!(
             "{n} more have a factor of {} or more: `--json` has them all.",

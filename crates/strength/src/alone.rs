@@ -1,0 +1,90 @@
+//! Leaves that must not hold water on one side alone.
+
+use design::{Design, Role};
+
+use crate::Strength;
+use crate::panel::{Duration, Load, Panel, Theory};
+
+/// Leaves that are strained or bend too much with water to the upper edge on one side and none on the other, as while a
+/// chamber is filled or drained by itself, in the order of the design.
+///
+/// One counts when that load alone is more than it may carry for years, bends it more than wanted or further than the
+/// theory reaches; and where a corner of its openings is over its limit under any load: which load that is, is not told.
+pub fn not_alone<'a>(strength: &'a Strength, design: &Design) -> Vec<&'a Panel> {
+    let is_leaf = |panel: &&Panel| design.pieces[panel.piece].role == Role::Leaf;
+    strength.panels.iter().filter(is_leaf).filter(|panel| is_strained(panel)).collect()
+}
+
+fn is_strained(panel: &Panel) -> bool {
+    let mut one_sided = panel.loads.iter().filter(|load| is_one_sided(load)).peekable();
+    if one_sided.peek().is_none() {
+        return false;
+    }
+    let is_much = |load: &Load| {
+        load.stress_mpa > load.allowable_mpa
+            || load.deflection_mm > panel.deflection_limit_mm
+            || load.theory == Theory::Refused
+    };
+    let mut corners = panel.corners.iter().filter_map(|corner| corner.stress_mpa);
+    one_sided.any(is_much) || corners.any(|mpa| mpa > panel.allowable_mpa)
+}
+
+/// Whether it is that of one side full and the other empty.
+pub(crate) fn is_one_sided(load: &Load) -> bool {
+    load.duration == Duration::Hours && load.before_mm.min(load.behind_mm) <= 0.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample::changed;
+    use crate::{Levels, Waters};
+
+    /// Names of those of the plain sump, of sheet so thick.
+    fn named(thickness: &str, change: impl Fn(&mut Panel)) -> Vec<String> {
+        let measured = format!("measured = {thickness}");
+        let (file, design) = changed(&[
+            ("thickness = 8", &format!("thickness = {thickness}")),
+            ("measured = 8", &measured),
+        ]);
+        let level = Levels {
+            running_mm: 200.0,
+            running_low_mm: 200.0,
+            highest_mm: 200.0,
+            highest_in: String::new(),
+        };
+        let basins = vec![level; design.waterworks.basins.len()];
+        let waters = Waters { density_kg_m3: 1025.0, basins, heads: Vec::new() };
+        let mut strength = Strength::of(&file, &design, &waters);
+        strength.panels.iter_mut().for_each(change);
+        not_alone(&strength, &design).iter().map(|panel| panel.name.clone()).collect()
+    }
+
+    #[test]
+    fn thin_leaves_are_named_and_thick_ones_are_not() {
+        assert_eq!(named("5", |_| ()), ["leaf loose", "leaf gate"]);
+        let none: [&str; 0] = [];
+        assert_eq!(named("20", |_| ()), none);
+    }
+
+    #[test]
+    fn any_of_stress_bend_and_corner_counts_and_other_loads_do_not() {
+        let none: [&str; 0] = [];
+        let gate = |panel: &Panel| panel.name == "leaf gate";
+        let one = |change: fn(&mut Load)| {
+            named("20", move |panel| {
+                if gate(panel) {
+                    panel.loads.iter_mut().filter(|load| is_one_sided(load)).for_each(change);
+                }
+            })
+        };
+        assert_eq!(one(|load| load.stress_mpa = 1.01 * load.allowable_mpa), ["leaf gate"]);
+        assert_eq!(one(|load| load.deflection_mm = 100.0), ["leaf gate"]);
+        assert_eq!(one(|load| load.theory = Theory::Refused), ["leaf gate"]);
+        let others = named("20", |panel| {
+            let loads = panel.loads.iter_mut().filter(|load| !is_one_sided(load));
+            loads.for_each(|load| load.stress_mpa = 2.0 * load.allowable_mpa);
+        });
+        assert_eq!(others, none, "levels in flow and failures bear in any case");
+    }
+}

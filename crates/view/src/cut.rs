@@ -36,6 +36,9 @@ impl Axis {
     }
 }
 
+/// So far before a sheet it is cut: not into it, mm.
+const BEFORE_MM: f64 = 1.0;
+
 /// The cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cut {
@@ -85,6 +88,22 @@ impl Plane {
 }
 
 impl Cut {
+    /// Cuts away what lies between an eye and a sheet that stands, looked at along an axis from `side` (from the sheet to the
+    /// eye), within a sump that reaches from the origin to `outside`; nothing when no part of the sump is there.
+    pub fn before(side: DVec3, [lo, hi]: [DVec3; 2], outside: DVec3) -> Self {
+        let along = if side.x.abs() > 0.5 { Some((Axis::Along, 0)) } else { None };
+        let across = if side.y.abs() > 0.5 { Some((Axis::Front, 1)) } else { None };
+        let Some((axis, k)) = along.or(across) else { return Self::default() };
+        let is_flipped = side[k] > 0.0;
+        let at = if is_flipped { hi[k] + BEFORE_MM } else { lo[k] - BEFORE_MM };
+        let share = at / outside[k].max(1.0);
+        if (0.0..1.0).contains(&share) {
+            Self { axis: Some(axis), share, is_flipped }
+        } else {
+            Self::default()
+        }
+    }
+
     /// Where it cuts through what lies between two corners.
     pub fn plane(&self, [lo, hi]: [DVec3; 2]) -> Plane {
         let Some(axis) = self.axis else { return Plane::NOWHERE };
@@ -121,6 +140,21 @@ mod tests {
             let [lo, hi] = plane.keeps_of(BOX).expect("some stays");
             assert!(plane.keeps(0.5 * (lo + hi)) && !other.keeps(0.5 * (lo + hi)));
         }
+    }
+
+    #[test]
+    fn before_a_sheet_all_is_cut_away_and_nothing_before_an_outer_one() {
+        let leaf = [dvec3(300.0, 10.0, 10.0), dvec3(310.0, 390.0, 250.0)];
+        for side in [DVec3::X, -DVec3::X] {
+            let plane = Cut::before(side, leaf, BOX[1]).plane(BOX);
+            assert_eq!(plane.keeps_of(leaf), Some(leaf), "the leaf stays whole");
+            let middle = dvec3(305.0, 200.0, 100.0);
+            assert!(!plane.keeps(middle + 10.0 * side) && plane.keeps(middle - 10.0 * side));
+        }
+        let front = [dvec3(0.0, 0.0, 0.0), dvec3(900.0, 10.0, 300.0)];
+        assert_eq!(Cut::before(-DVec3::Y, front, BOX[1]).axis, None);
+        let behind = Cut::before(DVec3::Y, front, BOX[1]).plane(BOX);
+        assert!(behind.keeps_of(front) == Some(front) && !behind.keeps(dvec3(1.0, 50.0, 1.0)));
     }
 
     #[test]

@@ -9,9 +9,10 @@ use std::collections::BTreeSet;
 
 use fit::Rigid;
 use glam::{DVec2, DVec3};
-use scene::{Frame, Lens};
+use scene::{Body, Frame, Lens};
 use show::{Group, ThingId};
 
+use crate::bent::Bent;
 use crate::course::Whereabouts;
 use crate::cut::{Cut, Plane};
 use crate::model::Model;
@@ -115,11 +116,15 @@ impl State {
         self.fit(&points, frame);
     }
 
-    /// Looks straight at a flat face with these corners, from that of its two sides on which one is.
-    pub fn look_at_face(&mut self, out: DVec3, corners: &[DVec3], frame: Frame) {
-        let side = if out.dot(self.orbit.direction()) < 0.0 { -out } else { out };
+    /// Looks straight at a panel in its place, from that of its two sides on which one is; what is before it is cut away.
+    pub fn look_at_panel(&mut self, model: &Model, bent: &Bent, frame: Frame) {
+        let is_behind = bent.out.dot(self.orbit.direction()) < 0.0;
+        let side = if is_behind { -bent.out } else { bent.out };
         self.orbit = self.orbit.facing(side);
-        self.fit(corners, frame);
+        let bounds = model.body(bent.thing).and_then(Body::bounds);
+        self.cut = bounds
+            .map_or(Cut::default(), |bounds| Cut::before(side, bounds, model.show.outside_mm));
+        self.fit(&bent.corners, frame);
     }
 
     /// Looks at points, from where one looks, with room around them.

@@ -1,7 +1,6 @@
 //! How the panel that is picked bends, drawn over the model.
 
 use eframe::egui::{self, Align2, Color32, FontId, Pos2, Rect, Stroke, vec2};
-use fit::Rigid;
 use glam::DVec3;
 use scene::Lens;
 use show::ThingId;
@@ -35,10 +34,7 @@ impl App {
         ui.horizontal_wrapped(|ui| {
             turned(ui, &mut self.state.has_bending, "draw how it bends (S)");
             if ui.button("look straight at it").clicked() {
-                let place = self.state.places(model).get(picked).copied().flatten();
-                let place = place.unwrap_or(Rigid::HOME);
-                let corners = bent.corners.map(|corner| place.apply(corner));
-                self.state.look_at_face(place.turn * bent.out, &corners, self.frame);
+                self.state.look_at_panel(model, bent, self.frame);
             }
         });
     }

@@ -9,6 +9,7 @@ mod place;
 mod props;
 mod remedy;
 mod solve;
+mod task;
 
 use design::{Design, PlacedId, Role};
 use params::{BottomSupport, File};
@@ -25,6 +26,7 @@ use solve::{Model, Rim};
 pub(crate) use as_plate::as_plate;
 pub use as_plate::{AsBeam, AsLine, AsPlate, AsScrews};
 pub(crate) use judge::SeamLoad;
+pub use task::{Task, tasks};
 
 /// All that is told of panels.
 #[derive(Debug, Default)]

@@ -125,14 +125,18 @@ impl<'a> Judge<'a> {
         thickness: f64,
         bearings: &[Bearing],
     ) -> Result<Vec<Runs>, bending::Error> {
-        let [lasting, first] = self.moduli();
-        let creep_alike = (lasting.panel / first.panel - lasting.rim / first.rim).abs() < 1e-9;
-        let sets = if creep_alike { vec![lasting] } else { vec![lasting, first] };
         let of_set = |moduli: Moduli| {
             let solved = runs.iter().map(|&run| self.model.solve(run, moduli, thickness, bearings));
             Ok(Runs { solved: solved.collect::<Result<_, bending::Error>>()? })
         };
-        sets.into_iter().map(of_set).collect()
+        self.sets().into_iter().map(of_set).collect()
+    }
+
+    /// Moduli that it is solved with.
+    pub(crate) fn sets(&self) -> Vec<Moduli> {
+        let [lasting, first] = self.moduli();
+        let creep_alike = (lasting.panel / first.panel - lasting.rim / first.rim).abs() < 1e-9;
+        if creep_alike { vec![lasting] } else { vec![lasting, first] }
     }
 
     pub(crate) fn panel(&self) -> Result<(Panel, Vec<SeamLoad>), bending::Error> {

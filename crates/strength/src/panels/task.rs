@@ -1,0 +1,55 @@
+//! What is computed of panels, for whoever measures how long it takes: the plates themselves, without what is told of them and
+//! without trials of other sheets and rims.
+
+use bending::{Plate, Pressure};
+use design::Design;
+use params::File;
+
+use super::bearing::{self, Bearing};
+use super::hung::{self, Hung};
+use super::judge::Judge;
+use super::props;
+use super::solve::Model;
+use crate::waters::Waters;
+
+/// A plate to be bent by several loads.
+#[derive(Clone, Debug)]
+pub struct Task {
+    /// A panel, held in one of the ways that its seams can hold it.
+    pub plate: Plate,
+    /// Pressures of each load.
+    pub loads: Vec<Vec<Pressure>>,
+}
+
+/// Every panel that water bends, once for each way that its seams can hold it, with all its loads; doors also as they hang on
+/// their screws.
+pub fn tasks(file: &File, design: &Design, waters: &Waters) -> Vec<Task> {
+    let of_model = |model: &Model, bearings: &[Bearing]| -> Vec<Task> {
+        if bearings.is_empty() {
+            return Vec::new();
+        }
+        let edges = props::edges(&model.board, &model.props);
+        let judge = Judge { file, design, model, edges, bearings };
+        let thickness = model.board.least_mm * 1e-3;
+        let of_set = |moduli| {
+            model.runs().into_iter().map(move |run| Task {
+                plate: model.plate(run, moduli, thickness),
+                loads: bearings.iter().map(|b| model.pressures(b)).collect(),
+            })
+        };
+        judge.sets().into_iter().flat_map(of_set).collect()
+    };
+    let of_part = |placed: usize| -> Vec<Task> {
+        let mut tasks = Vec::new();
+        if let Some(model) = super::model(file, design, waters, placed) {
+            let edges = props::edges(&model.board, &model.props);
+            let bearings = bearing::bearings(design, waters, &model.board, &edges);
+            tasks.extend(of_model(&model, &bearings));
+        }
+        if let Some(Hung { model, bearings }) = hung::hung(file, design, waters, placed) {
+            tasks.extend(of_model(&model, &bearings));
+        }
+        tasks
+    };
+    (0..design.placed.len()).flat_map(of_part).collect()
+}

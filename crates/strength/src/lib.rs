@@ -4,6 +4,7 @@
 //! Knows a design and how high water comes in it. Knows no file format, no screen and no clock. Forces in N, stresses
 //! in MPa (N/mm²), lengths in mm, masses in kg; inside, the plates are solved in SI (crate `bending`).
 
+mod alone;
 mod checks;
 pub mod material;
 mod panel;
@@ -23,6 +24,8 @@ use findings::Finding;
 use params::File;
 use serde::Serialize;
 
+pub use alone::not_alone;
+pub use checks::verdict::{Verdict, verdict};
 pub use material::{Facts, facts};
 pub use panel::{
     BEND_SHARE, Contour, Corner, Duration, Held, Line, Load, NotAssessed, Panel, Peak, Remedies,
@@ -65,6 +68,13 @@ impl Strength {
         let plate = |panel: &Panel| panels::as_plate(file, design, waters, panel);
         let plates = panels.iter().filter_map(plate).collect();
         Self { panels, bottom_on_frame, plates, not_assessed, seams, weight, stacks }
+    }
+}
+
+impl Strength {
+    /// Parts with a glued joint of which nothing is reckoned.
+    pub fn joints_left_out<'a>(&self, design: &'a Design) -> Vec<&'a str> {
+        seams::left_out(&self.seams, design)
     }
 }
 

@@ -225,7 +225,7 @@ mod tests {
                 - (plate.thickness - pocket.depth)
                 - 0.5 * (across_corners - screw);
             assert!(
-                -FLAT.clearance_mm - FLAT.layer_mm <= play && play <= -FLAT.clearance_mm + 1e-9,
+                (-FLAT.clearance_mm - FLAT.layer_mm..=1e-9 - FLAT.clearance_mm).contains(&play),
                 "{play}"
             );
         }

@@ -30,8 +30,6 @@ const WALL_MM: f64 = 2.4;
 const LEG_MM: f64 = 15.0;
 /// Under its load it turns no farther in its play than this, in radians: 2°; our judgement.
 const MOST_TILT: f64 = 0.035;
-/// The leg ends with the brace, or so much below it, mm.
-const LEAST_STEP_MM: f64 = 1.0;
 /// What the sheet may be thinner than its thickest place, mm: by caliper on panels of cast sheet.
 const SPREAD_MM: f64 = 0.3;
 
@@ -48,10 +46,10 @@ fn lid_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     // The lid's upper face is level with the clip's back, which lies on the rim.
     let under = wall - lid;
     let play = 2.0 * printer.clearance_mm + SPREAD_MM;
-    // Where the brace reaches nearly as deep, a little more leaves no sliver of an edge under it.
+    // The leg ends with the brace, or a wall below it: less would leave a sliver of an edge there.
     let brace = under - wall - ledge;
     let foot = match brace + play / MOST_TILT {
-        more if more > 0.0 => brace - more.max(LEAST_STEP_MM),
+        more if more > 0.0 => brace - more.max(printer.least_wall_mm()),
         _ => brace,
     };
     let mut corners = hook.left_leg();

@@ -239,8 +239,8 @@ pub fn supplies(design: &Design) -> Vec<Supply> {
             Bond::Printed => all.push(supply(
                 "adhesive for printed parts",
                 seam,
-                "two-part epoxy or a thickened cement that is safe for animals once cured and whose maker names both \
-                 plastics (common practice)",
+                "what the glue-up guide names for your filament, mostly two-part epoxy; safe for animals once cured, and its \
+                 maker names both plastics (common practice)",
             )),
         }
     }

@@ -121,3 +121,46 @@ fn fields(panels: &[Panel]) -> Vec<String> {
 fn named<'a>(panels: impl Iterator<Item = &'a Panel>) -> Vec<String> {
     panels.map(|panel| panel.name.clone()).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Reading, Source};
+
+    /// The rows of a demo file: what and where.
+    fn rows(name: &str) -> Vec<[String; 2]> {
+        let path = format!("{}/../../params/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).unwrap();
+        let reading = Reading::of(Source { name: format!("{name}.toml"), text });
+        let wet = reading.wet().unwrap();
+        let strong = reading.strong(Some(&wet)).unwrap();
+        let told = table(&strong.strength, &wet.design);
+        told.rows.into_iter().map(|row| [row[0].clone(), row[1].clone()]).collect()
+    }
+
+    #[test]
+    fn each_kind_is_told_once_with_where_it_is() {
+        let rows = rows("seahorse");
+        let at = |start: &str| -> Vec<&str> {
+            let found = rows.iter().filter(|[what, _]| what.starts_with(start));
+            found.map(|[_, place]| place.as_str()).collect()
+        };
+        assert_eq!(at("roots of slots"), ["leaf comb"], "{rows:#?}");
+        let [openings] = at("corners of openings")[..] else { panic!("{rows:#?}") };
+        assert!(openings.contains("leaf gate") && !openings.contains("comb"), "{openings}");
+        assert_eq!(at("inner corners of the rim"), ["rim"]);
+        assert!(at("glued joints of guides")[0].contains(" and "), "only some are named");
+        assert!(at("the whole part").contains(&"leaf letterbox"));
+        assert!(at("fields of small holes").is_empty());
+    }
+
+    #[test]
+    fn a_field_of_slots_is_no_corner_of_an_opening() {
+        let rows = rows("mangrove");
+        let named = |start: &str| {
+            let mut found = rows.iter().filter(|[what, _]| what.starts_with(start));
+            found.any(|[_, place]| place.contains("leaf inflow"))
+        };
+        assert!(named("fields of small holes") && !named("corners of openings"), "{rows:#?}");
+    }
+}

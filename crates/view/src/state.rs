@@ -150,7 +150,7 @@ impl State {
 
     /// Where every body is drawn; `None`: it is not.
     pub fn places(&self, model: &Model) -> Vec<Option<Rigid>> {
-        let place = |(thing, body): (ThingId, &scene::Body)| {
+        let place = |(thing, body): (ThingId, &Body)| {
             let group = model.group(thing);
             let is_off = self.off.contains(&group) || group == Group::Spare;
             let lifted = || body.way.as_deref().and_then(|way| way.last().copied());

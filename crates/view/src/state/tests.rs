@@ -206,7 +206,7 @@ fn every_leaf_of_a_slot_has_its_name_on_it() {
         let is_it = |label: &&scene::Label| label.body == things.first().copied();
         let label = model().scene.labels.iter().find(is_it).expect("a name");
         assert_eq!(label.text, *name);
-        let [lo, hi] = model().body(things[0]).and_then(scene::Body::bounds).expect("a size");
+        let [lo, hi] = model().body(things[0]).and_then(Body::bounds).expect("a size");
         assert!(lo.cmple(label.anchor).all() && label.anchor.cmple(hi).all(), "{label:?}");
     }
 }
@@ -279,7 +279,7 @@ fn a_sheet_is_measured_through_itself() {
     let dimension = state.dimension(&state.places(model())).expect("two places");
     assert!(dimension.is_square, "{:?}", state.measuring);
     let wall = model().named("front wall").and_then(|wall| model().body(wall));
-    let [lo, hi] = wall.and_then(scene::Body::bounds).expect("it has a size");
+    let [lo, hi] = wall.and_then(Body::bounds).expect("it has a size");
     assert!((hi.y - lo.y - SHEET_MM).abs() < 1e-3, "the file's sheet: {lo} {hi}");
     let mm = dimension.length_mm();
     assert!((mm - SHEET_MM).abs() < 1e-3, "{mm}");
@@ -294,7 +294,7 @@ fn clicks_go_through_clear_sheet() {
     let mut state = state();
     state.look_from(Side::Front.direction(), model(), FRAME);
     let pump = model().named("return pump").expect("there is one");
-    let [lo, hi] = model().body(pump).and_then(scene::Body::bounds).expect("it has a size");
+    let [lo, hi] = model().body(pump).and_then(Body::bounds).expect("it has a size");
     let camera = state.orbit.camera(FRAME);
     let place = camera.project(0.5 * (lo + hi));
     let hit = state.click(model(), &camera, place).expect("there is something");
@@ -340,7 +340,7 @@ fn two_quick_clicks_take_out_what_the_first_picked() {
     state.look_from(Side::Front.direction(), model(), FRAME);
     let camera = state.orbit.camera(FRAME);
     let pump = model().named("return pump").expect("there is one");
-    let [lo, hi] = model().body(pump).and_then(scene::Body::bounds).expect("it has a size");
+    let [lo, hi] = model().body(pump).and_then(Body::bounds).expect("it has a size");
     let place = camera.project(0.5 * (lo + hi));
     state.click_or_second(model(), &camera, place, false);
     assert_eq!(state.picked, Some(pump));

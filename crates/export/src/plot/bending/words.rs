@@ -176,7 +176,7 @@ pub(super) fn lines(frame: &Frame<'_>) -> Option<String> {
     let positive = frame.panel.contours.first().is_some_and(|contour| contour.mm > 0.0);
     let way = if positive { "away from you" } else { "towards you" };
     Some(format!(
-        "equal deflection in {unit}, every {} {unit}, {way}",
+        "equal deflection, every {} {unit}, {way}",
         bend_number(step, frame),
         unit = unit(frame)
     ))

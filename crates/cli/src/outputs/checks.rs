@@ -14,11 +14,10 @@ use crate::files::Files;
 
 /// Adds `checks/*.json`.
 pub(super) fn add(files: &mut Files, design: &Design, parts: &[Part<'_>], prints: &Prints<'_>) {
-    files.add_fixed(
-        "checks/solids.json",
-        "what to find in the STEP files",
-        json(&solids(design, parts)),
-    );
+    let mut solids = solids(design, parts);
+    // Coupons are no parts of the assembly: they come after all that are.
+    solids.parts.extend(prints.solids().parts);
+    files.add_fixed("checks/solids.json", "what to find in the STEP files", json(&solids));
     let meshes = [meshes(parts), prints.meshes()].concat();
     files.add_fixed("checks/meshes.json", "what to find in the STL files", json(&meshes));
     files.add_fixed(

@@ -3,6 +3,7 @@
 use anyhow::Context;
 use design::{Design, Role};
 use export::expectations::{AssemblyFile, AssemblyItem, MeshFile, mesh_tolerance_mm3};
+use export::step::{self, Assembly};
 use export::threemf;
 use fittings::{COUPONS, Fitting, Kind, PrintNotes, Printer};
 use params::{File, Printing};
@@ -14,7 +15,7 @@ use units::System;
 use super::Output;
 use crate::file_name::FileName;
 use crate::files::Files;
-use crate::printed::thing::{Plate, Thing, plates, prints};
+use crate::printed::thing::{Plate, TIME_STAMP, Thing, plates, prints};
 use crate::printed::{Made, words};
 
 /// The mesh of a printed part, its lowest face at height 0.
@@ -143,8 +144,11 @@ impl<'a> Prints<'a> {
             }
         }
         for thing in self.coupon_things() {
+            let name = FileName::of(thing.name, "coupon");
             let words = format!("{}: a coupon that the printer is set by; mm", thing.name);
-            files.add("print", &FileName::of(thing.name, "coupon"), "stl", words, thing.stl());
+            files.add("print", &name, "stl", words, thing.stl());
+            let words = format!("{}: its exact solid", thing.name);
+            files.add("print", &name, "step", words, thing.step()?);
         }
         files.add_fixed(
             "print/print-list.txt",
@@ -168,6 +172,9 @@ impl<'a> Prints<'a> {
                 thing.name, fitting.print.orientation
             );
             text += &hanging(&format!("{} × {} ", thing.count, thing.number), &words);
+            for note in &part.piece.notes {
+                text += &hanging("    ", &words::sentence(note));
+            }
         }
         for thing in too_large {
             let words = format!("{} is larger than the bed and lies on no plate.", thing.name);
@@ -215,6 +222,23 @@ impl<'a> Prints<'a> {
             })
         };
         named(PLATE, beds).chain(named(COUPON_PLATE, coupons)).collect()
+    }
+
+    /// What other programs must find in the STEP files of the coupons.
+    pub(super) fn solids(&self) -> step::Expectations {
+        let things = self.coupon_things();
+        let file = |thing: &Thing<'_>| format!("print/{}.step", FileName::of(thing.name, "coupon"));
+        let files: Vec<String> = things.iter().map(file).collect();
+        let numbers = things.iter().map(|thing| thing.number);
+        let numbers_and_files: Vec<(&str, &str)> =
+            numbers.zip(files.iter().map(String::as_str)).collect();
+        let assembly = Assembly {
+            title: "coupons",
+            time_stamp: TIME_STAMP,
+            products: things.iter().map(Thing::product).collect(),
+            instances: Vec::new(),
+        };
+        step::Expectations::new(&assembly, None, &numbers_and_files, Vec::new())
     }
 
     /// What other programs must find in the STL of the coupons.

@@ -3,7 +3,7 @@
 
 use findings::Finding;
 use glam::DVec3;
-use params::{Item, Mount};
+use params::{GuideKind, Item, Mount};
 use plate::{Face, Shape};
 
 use crate::door::{self, DoorLeaf};
@@ -63,12 +63,34 @@ fn channel_mm(b: &Builder<'_>, item: &Item, leaf: &str) -> f64 {
     let thickest = |name: &String| leaf_sheet(b, name).band_mm[1];
     let all =
         item.slot.iter().flatten().map(thickest).fold(leaf_sheet(b, leaf).band_mm[1], f64::max);
+    all + clearance_mm(b, item)
+}
+
+/// Clearance of lift-out leaves in the channel of a divider, in all, mm.
+fn clearance_mm(b: &Builder<'_>, item: &Item) -> f64 {
     let clearance = || {
         let leaves: Vec<&String> = leaf_names(item).into_iter().chain(spare_names(item)).collect();
         let needed = guide::play::clearance_mm(b, item.guide.unwrap_or_default(), &leaves);
         CLEARANCE_MM.max(needed)
     };
-    all + item.clearance.map_or_else(clearance, units::Length::to_mm)
+    item.clearance.map_or_else(clearance, units::Length::to_mm)
+}
+
+/// That of all dividers between strips, with their names.
+pub(crate) fn clearances_mm(b: &Builder<'_>) -> Vec<(f64, String)> {
+    let mut all = Vec::new();
+    let mut rows: Vec<&[Item]> = vec![&b.file.along];
+    while let Some(row) = rows.pop() {
+        for item in row {
+            rows.extend([item.along.as_slice(), item.across.as_slice()]);
+            let Some(name) = &item.divider else { continue };
+            let has_strips = item.guide.unwrap_or_default() == GuideKind::Strips;
+            if has_strips && leaf_names(item).into_iter().any(|leaf| lifts_out(b, leaf)) {
+                all.push((clearance_mm(b, item), name.clone()));
+            }
+        }
+    }
+    all
 }
 
 /// How much of the row one leaf takes.

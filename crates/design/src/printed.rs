@@ -89,8 +89,13 @@ fn made(b: &mut Builder<'_>, kind: &Kind, known: &[Known], parameter: &str) -> O
 fn add(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout, wanted: &Wanted<'_>) {
     let mut left = usize::try_from(wanted.spec.quantity).unwrap_or(usize::MAX);
     let mut place = place::of(b, enclosure, layout, wanted);
+    let lower = match place {
+        Some(_) if left > 1 => lower(b, wanted),
+        _ => None,
+    };
     while let (Some(here), 1..) = (place.take(), left) {
-        let id = here.add(b, draft(wanted, b));
+        let one = lower.as_ref().filter(|_| left > 1).unwrap_or(wanted);
+        let id = here.add(b, draft(one, b));
         place = here.on_top(id);
         left -= 1;
     }
@@ -99,6 +104,15 @@ fn add(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout, wanted: &Wan
         (draft.is_only_made, draft.count) = (true, left);
         b.add(draft);
     }
+}
+
+/// For what stacks: as those are made that others stand on, unless the file says how.
+fn lower<'f>(b: &mut Builder<'_>, wanted: &Wanted<'f>) -> Option<Wanted<'f>> {
+    let choice = stand::of(wanted.kind.name, |_| false).on_bottom?.stacks_by?;
+    let known = measures::choosing(&wanted.known, choice, "others stand on it")?;
+    let fitting = made(b, wanted.kind, &known, &wanted.parameter)?;
+    let parameter = wanted.parameter.clone();
+    Some(Wanted { kind: wanted.kind, spec: wanted.spec, fitting, known, parameter })
 }
 
 fn draft(wanted: &Wanted<'_>, b: &Builder<'_>) -> Draft {

@@ -147,8 +147,30 @@ fn feet_stack_and_carry() {
         .collect();
     assert_eq!(z, [8.0, 28.0, 48.0]);
     let piece = d.pieces.iter().find(|p| p.name == "skimmer-foot").unwrap();
-    assert_eq!((piece.quantity, piece.only_made), (3, 0));
     assert!(matches!(piece.shape, Shape::Turned(_)));
+    // Two with a nose for the next, and the uppermost flat: what stands on it stands 60 mm high and no more.
+    let feet: Vec<_> = d.pieces.iter().filter(|p| p.name.starts_with("skimmer-foot")).collect();
+    let told = |with: &str, quantity: usize| {
+        let foot = feet.iter().find(|p| p.notes.iter().any(|n| n.contains(with))).expect(with);
+        assert_eq!((foot.quantity, foot.only_made), (quantity, 0), "{with}");
+    };
+    told("nose yes (from others stand on it)", 2);
+    told("nose no (as usual)", 1);
+    let tops = d.placed.iter().filter(|p| p.parameter == "fitting[0]").map(|p| {
+        let [_, hi] = d.pieces[p.piece].shape.bounds();
+        p.pose.transform_point3(hi).z
+    });
+    near(tops.fold(0.0, f64::max), 8.0 + 60.0);
+}
+
+#[test]
+fn a_spacer_is_as_wide_as_the_channel_of_the_divider() {
+    let spacer = "[[fitting]]\nkind = \"slot-spacer\"\nloose = true\n";
+    let d = sump(spacer);
+    let piece = d.pieces.iter().find(|p| p.name == "slot-spacer").expect("it is made");
+    let words = piece.notes.join("\n");
+    let channel = |words: &str| words.contains("clearance 0.8 mm (from divider `");
+    assert!(channel(&words), "{words}");
 }
 
 #[test]

@@ -27,6 +27,14 @@ enum From {
     Usual,
 }
 
+/// The same with a choice made, for a reason; `None` where the file has made it itself.
+pub(super) fn choosing(known: &[Known], choice: &str, why: &str) -> Option<Vec<Known>> {
+    let mut all = known.to_vec();
+    let chosen = all.iter_mut().find(|k| k.measure.name == choice && k.from != From::File)?;
+    (chosen.value, chosen.from) = (1.0, From::Sump(why.to_owned()));
+    Some(all)
+}
+
 /// Names of all measures of a kind, for hints.
 pub(super) fn names(kind: &Kind) -> String {
     listed(kind.measures.iter().map(|measure| measure.name), "and")
@@ -214,6 +222,12 @@ fn of_sump(
             let [width, height] = letterbox(b, spec)?;
             let value = if measure.name == "width" { width } else { height };
             (value, "the opening of the leaf".to_owned())
+        }
+        (Of::Mm, "clearance") if kind.name == "slot-spacer" => {
+            let all = crate::divider::clearances_mm(b);
+            let of = all.iter().map(|(mm, name)| (*mm, name));
+            let (value, name) = the_only(of)?;
+            (value, format!("divider `{name}`"))
         }
         (Of::Mm, "corner") if kind.name == "strainer" => {
             let [width, height] = letterbox(b, spec)?;

@@ -142,7 +142,7 @@ pub(super) fn of(
             let corner = layout.chamber(chamber)?.min;
             let Some(stands) = asked.stand.on_bottom else { return asked.cannot(b, "chamber") };
             let middle = corner + DVec2::from(at.map(units::Length::to_mm));
-            Some(asked.on_bottom(b, middle, stands))
+            Some(asked.on_bottom(middle, stands))
         }
         _ => None,
     }

@@ -105,7 +105,7 @@ pub(super) struct OnBottom {
     pub(super) by: Side,
     /// Whether it is glued there, or stands loose.
     pub(super) is_glued: bool,
-    /// For what stacks: the measure that is the step of the stack.
+    /// For what stacks: the choice among its measures that lets the next one stand on it.
     pub(super) stacks_by: Option<&'static str>,
 }
 
@@ -153,7 +153,7 @@ pub(super) fn of(kind: &str, is_set: impl Fn(&str) -> bool) -> Stand {
         "strainer" | "round-strainer" => Stand { on_face: pressed, ..nowhere },
         "drain-hole-cap" => Stand { on_face: pressed, on_lid: Some(OnLid::Plug), ..nowhere },
         "skimmer-foot" => Stand {
-            on_bottom: Some(OnBottom { by: Side::Bed, is_glued: false, stacks_by: Some("height") }),
+            on_bottom: Some(OnBottom { by: Side::Bed, is_glued: false, stacks_by: Some("nose") }),
             ..nowhere
         },
         // Its back on the wall, the end with the lead-in up.

@@ -19,7 +19,7 @@ pub(crate) const CORNER_BLOCK: Kind = Kind {
     advice: "check it with a try square before use; clamp through its legs, one at each end of the seam. Its cut-off \
              corner keeps it away from the glue: wipe what runs farther",
     measures: &[
-        Measure::mm("leg", "length of each leg along its sheet", [25.0, 60.0, 150.0], PRACTICE),
+        Measure::mm("leg", "length of each leg along its sheet", [30.0, 60.0, 150.0], PRACTICE),
         Measure::mm("height", "height along the seam", [8.0, 25.0, 100.0], PRACTICE),
         Measure::mm(
             "sheet",
@@ -101,8 +101,8 @@ mod tests {
         let made = |leg: f64, sheet: f64| {
             CORNER_BLOCK.made([("leg", leg), ("sheet", sheet)], &Printer::default())
         };
-        assert!(made(25.0, 12.0).is_ok());
-        assert!(matches!(made(25.0, 13.0), Err(Error::ThinWall { .. })));
+        assert!(made(30.0, 15.0).is_ok());
+        assert!(matches!(made(30.0, 16.0), Err(Error::ThinWall { .. })));
         assert!(made(150.0, 20.0).is_ok());
     }
 }

@@ -46,6 +46,8 @@ pub(crate) struct Draft {
     /// The parameter of each engraving of the shape.
     pub(crate) engraved_by: Vec<String>,
     pub(crate) notes: Vec<String>,
+    /// For what is printed: how it lies on the bed.
+    pub(crate) lies: Option<String>,
     /// Of what is bought; sheet and printed parts look like their material.
     pub(crate) colour: [u8; 3],
 }
@@ -81,6 +83,7 @@ impl Draft {
             slot: None,
             engraved_by: Vec::new(),
             notes: Vec::new(),
+            lies: None,
             colour: GREY,
         }
     }
@@ -103,6 +106,13 @@ impl Draft {
     pub(crate) fn note(mut self, note: impl Into<String>) -> Self {
         self.notes.push(note.into());
         self
+    }
+
+    /// How it lies as it is printed, which is also a note.
+    pub(crate) fn lies(mut self, how: impl Into<String>) -> Self {
+        let how = how.into();
+        self.lies = Some(how.clone());
+        self.note(how)
     }
 
     pub(crate) fn colour(mut self, colour: [u8; 3]) -> Self {

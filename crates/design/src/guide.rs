@@ -207,7 +207,7 @@ impl Guides<'_> {
             Draft::new(Role::GuideChannel, name, self.slot.parameter, fitting.shape)
                 .piece(format!("guide channel {}{which}", self.slot.divider))
                 .pose(pose(DVec3::Z.cross(side.inward), DVec3::Z, back))
-                .note(fitting.print.orientation),
+                .lies(fitting.print.orientation),
         );
         b.touch(JointKind::Slides, self.leaf, id);
         id

@@ -220,6 +220,8 @@ pub struct Piece {
     pub body_of: Option<PieceId>,
     /// What to know when making or buying it; may be empty.
     pub notes: Vec<String>,
+    /// For what is printed: how it lies on the bed, in words; one of the notes.
+    pub lies: Option<String>,
 }
 
 /// A piece in its place.

@@ -53,10 +53,26 @@ pub fn build(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
 /// # Errors
 /// As [`build`].
 pub fn build_within(design: &Design, chord_error_mm: f64) -> Result<Vec<Part<'_>>, Vec<Finding>> {
+    build_all(&design.pieces.iter().collect::<Vec<_>>(), chord_error_mm)
+}
+
+/// Those pieces alone that are printed.
+///
+/// # Errors
+/// As [`build`].
+pub fn build_printed(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
+    let printed = design.pieces.iter().filter(|piece| piece.role.is_printed());
+    build_all(&printed.collect::<Vec<_>>(), CHORD_ERROR_MM)
+}
+
+fn build_all<'a>(
+    pieces: &[&'a Piece],
+    chord_error_mm: f64,
+) -> Result<Vec<Part<'a>>, Vec<Finding>> {
     let built: Vec<Result<Part<'_>, Reason>> =
-        design.pieces.par_iter().map(|piece| part(piece, chord_error_mm)).collect();
+        pieces.par_iter().map(|piece| part(piece, chord_error_mm)).collect();
     let (mut parts, mut refusals) = (Vec::new(), Vec::new());
-    for (piece, part) in design.pieces.iter().zip(built) {
+    for (piece, part) in pieces.iter().zip(built) {
         match part {
             Ok(part) => parts.push(part),
             Err(reason) => refusals.push(refusal(piece, &reason)),

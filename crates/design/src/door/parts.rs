@@ -66,7 +66,7 @@ pub(super) fn add(
                 knob.shape.clone(),
             )
             .piece(format!("knob {:?}", door.screw))
-            .note(&knob.print.orientation)
+            .lies(&knob.print.orientation)
             .pose(placed(
                 plan,
                 at.x,

@@ -28,8 +28,8 @@ pub use alone::not_alone;
 pub use checks::verdict::{Verdict, verdict};
 pub use material::{Facts, facts};
 pub use panel::{
-    BEND_SHARE, Contour, Corner, Duration, Held, Line, Load, NotAssessed, Panel, Peak, Remedies,
-    RimStress, Run, Shape, TRIED_RIM_MM, Theory,
+    BEND_SHARE, Contour, Corner, CornerOf, Doubt, DoubtOf, Duration, Held, Line, Load, NotAssessed,
+    Panel, Peak, Remedies, RimStress, Run, Shape, TRIED_RIM_MM, Theory,
 };
 pub use panels::{AsBeam, AsLine, AsPlate, AsScrews, Task, tasks};
 pub use screws::{ScrewLoad, Screws};

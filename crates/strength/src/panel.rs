@@ -49,8 +49,8 @@ pub struct Panel {
     pub allowable_mpa: f64,
     /// What a load of hours or days may stress it, MPa, where [`Panel::stress`] is.
     pub brief_mpa: f64,
-    /// What is doubtful of it as a thin plate, in words.
-    pub doubts: Vec<String>,
+    /// What is doubtful of it as a thin plate.
+    pub doubts: Vec<Doubt>,
     /// Bulge of its upper edge, where that is no glued edge, mm: after years with the level in flow, and the greatest of all.
     pub bulge_mm: Option<[f64; 2]>,
     /// Corners of openings, notches and slots.
@@ -214,9 +214,42 @@ pub enum Theory {
     Refused,
 }
 
+/// What is doubtful of a panel as a thin plate.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Doubt {
+    /// What it is about.
+    pub of: DoubtOf,
+    /// The doubt, in words.
+    pub words: String,
+}
+
+/// What a doubt is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DoubtOf {
+    /// Whether the theory of thin plates fits: thick for its span, or a narrow bar.
+    Plate,
+    /// A field of small holes, reckoned as whole sheet.
+    Field,
+}
+
+/// What a corner belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CornerOf {
+    /// A single opening, or a hole.
+    Opening,
+    /// A field of openings, reckoned as one.
+    Field,
+    /// What is open at an edge: slots, notches, teeth.
+    Edge,
+}
+
 /// A corner of an opening.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Corner {
+    /// What it belongs to.
+    pub of: CornerOf,
     /// Which: `opening 1, lower left`.
     pub words: String,
     /// Where, mm.

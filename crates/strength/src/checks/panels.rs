@@ -44,7 +44,8 @@ impl<'a> Teller<'a> {
         let mut findings = vec![self.stress(panel), self.deflection(panel)];
         findings.extend(self.corners(panel));
         if !panel.doubts.is_empty() {
-            let message = format!("{}: {}", panel.name, panel.doubts.join("; "));
+            let doubts: Vec<&str> = panel.doubts.iter().map(|doubt| doubt.words.as_str()).collect();
+            let message = format!("{}: {}", panel.name, doubts.join("; "));
             findings.push(Finding::not_checked("panel-not-thin", &panel.parameter, message));
         }
         findings

@@ -1,35 +1,29 @@
 //! What is told of one panel: the worst of all its loads and of all ways that its seams can be held.
 
 mod corners;
+mod doubts;
+mod held;
 mod rim;
 mod screws;
 mod seams;
 mod shape;
+mod stressed;
 
-use bending::{Moment, Peak as Most};
+use bending::Peak as Most;
 use design::{Design, PlacedId, Role};
-use glam::DVec2;
 use params::File;
 
 use super::bearing::Bearing;
-use super::props::Prop;
 use super::solve::{Model, Moduli, Solved};
 use super::{place, remedy};
 use crate::material::{self, Facts};
-use crate::panel::{Duration, Held, Line, Load, Panel, Peak, Remedies, Run};
+use crate::panel::{Duration, Held, Load, Panel, Peak, Remedies, Run};
 
 pub(crate) use seams::SeamLoad;
+pub(crate) use stressed::Stressed;
 
-/// A pocket may go through the thinnest sheet of the band: then nearly nothing is left.
-const LEAST_LEFT: f64 = 0.02;
 /// Pa in a MPa.
 pub(crate) const MPA: f64 = 1e6;
-
-/// A load of hours or days may stress a panel so many times what it may carry for years. For cast acrylic in water that is
-/// 9 MPa, below the 10.3 MPa (1500 psi) that makers' data sheets give as the most for years in air; our judgement.
-const BRIEF: f64 = 3.0;
-/// But never more than this share of its strength in a short test; our judgement.
-const BRIEF_SHARE: f64 = 0.15;
 
 /// A panel about to be judged.
 #[derive(Clone, Copy)]
@@ -39,23 +33,6 @@ pub(crate) struct Judge<'a> {
     pub(crate) model: &'a Model,
     pub(crate) edges: [Held; 4],
     pub(crate) bearings: &'a [Bearing],
-}
-
-/// A stress and how much of what is allowed it is.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Stressed {
-    pub(crate) mpa: f64,
-    pub(crate) allowable_mpa: f64,
-    /// Place on the plate, m.
-    pub(crate) at: [f64; 2],
-    pub(crate) bearing: usize,
-    pub(crate) run: Run,
-}
-
-impl Stressed {
-    pub(crate) fn share(&self) -> f64 {
-        self.mpa / self.allowable_mpa
-    }
 }
 
 /// All runs of a panel with one set of moduli, all seams hinged first.
@@ -212,74 +189,6 @@ impl<'a> Judge<'a> {
         Bend { solved, bearing, scale, most: solved.bending.fields[bearing].deflection }
     }
 
-    /// What a load of hours or days may stress it where this much may be carried for years, MPa.
-    fn brief_mpa(&self, allowable_mpa: f64) -> f64 {
-        (BRIEF * allowable_mpa).min(BRIEF_SHARE * self.facts().strength_mpa)
-    }
-
-    /// What is doubtful of it as a thin plate, in the units of the file.
-    fn doubts(&self, hinged: &Solved) -> Vec<String> {
-        let mm = |m: f64| units::Length::mm(1e3 * m).show(self.design.report);
-        let words = |doubt: bending::Doubt| match doubt {
-            bending::Doubt::Thick { ratio, span } => format!(
-                "its thickness is {ratio:.2} of a span of {}: shear adds to what is told of its deflection",
-                mm(span)
-            ),
-            bending::Doubt::Bridge { width, needed, .. } => format!(
-                "a strip beside an opening is {} wide; below {} it is a bar and no plate",
-                mm(width),
-                mm(needed)
-            ),
-            other => other.to_string(),
-        };
-        let mut doubts: Vec<String> =
-            bending::doubts(&hinged.bending.plate).into_iter().map(words).collect();
-        let n = self.model.board.crowded();
-        if n > 0 {
-            doubts.push(format!(
-                "{n} small holes or slots stand close together: a field of them is softer and weaker than the whole sheet that it is reckoned as"
-            ));
-        }
-        doubts
-    }
-
-    fn supports(&self) -> Vec<String> {
-        let inner = self.model.props.iter().filter(|p| p.edge.is_none());
-        let mut names: Vec<String> = inner.map(|p| self.design.placed[p.by].name.clone()).collect();
-        names.dedup();
-        let screws = self.model.screwed.as_ref().map_or(0, |screwed| screwed.at_mm.len());
-        if screws > 0 {
-            names.push(format!("{screws} screws"));
-        }
-        let braces = self.model.rim.as_ref().map_or(0, |rim| rim.braces.len());
-        match braces {
-            0 => {}
-            1 => names.push("one brace of the rim".to_owned()),
-            n => names.push(format!("{n} braces of the rim")),
-        }
-        names
-    }
-
-    fn lines(&self) -> Vec<Line> {
-        let line = |prop: &Prop| {
-            let end = |run: f64| {
-                if prop.along_x { DVec2::new(run, prop.at) } else { DVec2::new(prop.at, run) }
-            };
-            Line {
-                held: prop.held,
-                by: self.design.placed[prop.by].name.clone(),
-                is_edge: prop.edge.is_some(),
-                ends_mm: prop.span.map(end),
-            }
-        };
-        self.model.props.iter().map(line).collect()
-    }
-
-    fn braces_mm(&self) -> Vec<f64> {
-        let rim = self.model.rim.as_ref();
-        rim.map_or(Vec::new(), |rim| rim.braces.iter().map(|(at, _)| *at).collect())
-    }
-
     fn loads(&self, worst: &[Stressed], bends: &[Bend<'_>]) -> Vec<Load> {
         let load = |(index, bearing): (usize, &Bearing)| {
             let stressed = worst.iter().find(|s| s.bearing == index).copied();
@@ -298,55 +207,6 @@ impl<'a> Judge<'a> {
             }
         };
         self.bearings.iter().enumerate().map(load).collect()
-    }
-
-    /// Where a bearing stresses the panel most, by what each face may carry; pockets included.
-    pub(crate) fn worst_stress<'s>(
-        &self,
-        solved: impl Iterator<Item = &'s Solved>,
-        bearing: usize,
-    ) -> Option<Stressed> {
-        let allowed = self.allowed();
-        let of_run = |solved: &Solved| {
-            let plate = &solved.bending.plate;
-            let field = &solved.bending.fields[bearing];
-            let of_face = |(peak, allowable_mpa): (Option<Most>, f64)| {
-                let peak = peak?;
-                let mpa = plate.stress(peak.value) / MPA;
-                Some(Stressed { mpa, allowable_mpa, at: peak.at, bearing, run: solved.run })
-            };
-            let faces = [(field.front, allowed[0]), (field.back, allowed[1])];
-            let mut all: Vec<Stressed> = faces.into_iter().filter_map(of_face).collect();
-            all.extend(self.in_pockets(solved, bearing));
-            all
-        };
-        solved.flat_map(of_run).max_by(|a, b| a.share().total_cmp(&b.share()))
-    }
-
-    /// Stress where a pocket leaves less sheet: the moment there on what is left, `6 M / t²`. What is glued into a groove
-    /// helps, which is not counted.
-    fn in_pockets(&self, solved: &Solved, bearing: usize) -> Vec<Stressed> {
-        let (grid, field) = (&solved.bending.grid, &solved.bending.fields[bearing]);
-        let allowable_mpa = self.allowed()[1];
-        let in_pocket = |thin: &super::board::Thin| {
-            let near = self.model.board.least_mm;
-            let most = |moment: &Moment| {
-                let [most, least] = moment.principal();
-                most.abs().max(least.abs())
-            };
-            let nodes = (0..field.moments.len()).filter(|&node| {
-                let at = self.model.place(grid.place(node));
-                let is_near = at.cmpge(thin.lo - near).all() && at.cmple(thin.hi + near).all();
-                is_near && !field.is_unbounded[node]
-            });
-            let node = nodes
-                .max_by(|&a, &b| most(&field.moments[a]).total_cmp(&most(&field.moments[b])))?;
-            let whole = solved.bending.plate.stress(most(&field.moments[node]));
-            let left = thin.left.max(LEAST_LEFT);
-            let mpa = whole / (left * left) / MPA;
-            Some(Stressed { mpa, allowable_mpa, at: grid.place(node), bearing, run: solved.run })
-        };
-        self.model.board.thin.iter().filter_map(in_pocket).collect()
     }
 
     /// Greatest deflection of an upper edge that is free or held by the rim alone: of loads that last, and of all.

@@ -149,7 +149,7 @@ proptest! {
         );
         let stacks = of(&[
             ("[box]", &tolerance),
-            ("[leaf.loose]", &format!("[leaf.loose]\nsheet = \"other\"")),
+            ("[leaf.loose]", "[leaf.loose]\nsheet = \"other\""),
             ("[box]", &format!("[sheet.other]\nmaterial = \"{material}\"\nthickness = 8\nmeasured = [7.8, 8.1]\n[box]")),
             (SLOT, &format!("{SLOT}\nguide = \"{guide}\"")),
             ("width = 400, height", &format!("width = {width}, height")),

@@ -86,6 +86,7 @@ fn a_corner_counts_as_the_panel_does() {
         move |panel: &mut Panel| {
             stressed(0.5, 0.5)(panel);
             panel.corners.push(Corner {
+                of: crate::panel::CornerOf::Opening,
                 words: "opening".to_owned(),
                 at_mm: panel.rectangle_mm[0],
                 radius_mm: 20.0,

@@ -4,7 +4,7 @@ use bending::{CornerStress, NotAssessed, Pressure, corner_stress};
 use glam::DVec2;
 
 use super::{Judge, MPA};
-use crate::panel::Corner;
+use crate::panel::{Corner, CornerOf};
 use crate::panels::board::Opening;
 use crate::panels::solve::Solved;
 
@@ -34,6 +34,7 @@ impl Judge<'_> {
                 chosen.map(|(mpa, _)| *mpa).reduce(f64::max)
             };
             Ok(Corner {
+                of: if opening.cuts > 1 { CornerOf::Field } else { CornerOf::Opening },
                 words: self.words(index, openings.len(), opening),
                 at_mm: 0.5 * (opening.lo + opening.hi),
                 radius_mm: opening.radius_mm,
@@ -60,6 +61,7 @@ impl Judge<'_> {
         let why_not =
             "the rule is one for holes; what presses on teeth between slots is not counted either";
         Some(Corner {
+            of: CornerOf::Edge,
             words,
             at_mm: DVec2::new(0.5 * (board.lo.x + board.hi.x), board.hi.y),
             radius_mm: 0.0,

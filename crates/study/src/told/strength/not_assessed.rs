@@ -1,7 +1,7 @@
 //! What no strength is told of, in one place, with what the keeper does about it.
 
 use design::{Design, Role};
-use strength::{Corner, Panel, Strength};
+use strength::{Corner, CornerOf, Doubt, DoubtOf, Panel, Strength};
 
 use crate::told::table::Table;
 
@@ -84,7 +84,7 @@ fn is_left_out(corner: &Corner) -> bool {
 
 /// What is open at an edge has no radius of its own.
 fn is_at_edge(corner: &Corner) -> bool {
-    is_left_out(corner) && corner.words.contains("at its edge")
+    is_left_out(corner) && corner.of == CornerOf::Edge
 }
 
 fn is_opening(corner: &Corner) -> bool {
@@ -92,12 +92,12 @@ fn is_opening(corner: &Corner) -> bool {
 }
 
 fn is_field_of(corner: &Corner) -> bool {
-    corner.words.starts_with("field of")
+    corner.of == CornerOf::Field
 }
 
 /// A doubt about a field of holes.
-fn is_field(doubt: &str) -> bool {
-    doubt.contains("small holes or slots")
+fn is_field(doubt: &Doubt) -> bool {
+    doubt.of == DoubtOf::Field
 }
 
 /// `leaf gate (3)`: panels with so many such corners.
@@ -112,7 +112,7 @@ fn counted(panels: &[Panel], is_one: fn(&Corner) -> bool) -> Vec<String> {
 
 fn fields(panels: &[Panel]) -> Vec<String> {
     let has = |panel: &&Panel| {
-        panel.doubts.iter().any(|doubt| is_field(doubt))
+        panel.doubts.iter().any(is_field)
             || panel.corners.iter().any(|c| is_left_out(c) && is_field_of(c))
     };
     named(panels.iter().filter(has))

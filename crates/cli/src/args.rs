@@ -33,7 +33,10 @@ Examples:
                                                     four each of two sizes, with the clearance that the coupon told
   sumpwright fittings guide-channel length=300 --sheet 7.7..8.0 --bed 180x180x180 --into guides
                                                     for a sheet by caliper, on this bed, in pieces where it is longer
-  sumpwright make sump.toml                         what is printed for a sump, with the rest of it";
+  sumpwright fittings sump.toml                     what is printed for a sump: how many, how large, on which plate
+  sumpwright fittings sump.toml --into prints       its files, with coupons and how to print them
+  sumpwright fittings sump.toml lid-handle --into handle
+                                                    some of it, by name";
 
 #[derive(Debug, clap::Subcommand)]
 pub(crate) enum Command {
@@ -282,16 +285,18 @@ pub(crate) struct CutArgs {
     pub(crate) json: bool,
 }
 
-/// List small printed fittings and jigs, or make some by their measures alone, without a parameter file
+/// List or write all that is printed for a sump, and nothing else; or small fittings and jigs by their measures alone
 ///
-/// Give kinds, each with its measures behind it. What is left out is as usual; a bare number is in mm, `pipe="1 1/2 in"` is
-/// read too. Written are STL, 3MF and STEP of each, print beds with all of them as 3MF, and how to print them. The folder is
-/// replaced whole, or not at all, and only by the same kinds.
+/// Give a parameter file, and names of what is printed for it where not all is wanted. Without a file give kinds, each with
+/// its measures behind it. What is left out is as usual; a bare number is in mm, `pipe="1 1/2 in"` is read too. Written are
+/// STL, 3MF and STEP of each, print beds with all of them as 3MF, and how to print them. The folder is replaced whole, or not
+/// at all, and only by what the same file or the same kinds make.
 #[derive(Debug, clap::Args)]
 #[command(after_help = FITTINGS_HELP)]
 pub(crate) struct FittingsArgs {
-    /// Kinds and their measures [default: list all kinds]
-    #[arg(value_name = "KIND|MEASURE=VALUE")]
+    /// The parameter file of a sump and names of what is printed for it; or kinds and their measures [default: list all
+    /// kinds]
+    #[arg(value_name = "FILE|NAME|KIND|MEASURE=VALUE")]
     pub(crate) what: Vec<String>,
     /// Print all kinds, a line each, with what they are for and their usual measures; with kinds: what their measures mean
     /// and their limits
@@ -301,12 +306,12 @@ pub(crate) struct FittingsArgs {
     /// those that are pressed on for the least
     #[arg(long, value_name = "MM..MM", value_parser = asked::band)]
     pub(crate) sheet: Option<[units::Length; 2]>,
-    /// How many of each
-    #[arg(long, value_name = "NUMBER", default_value = "1", value_parser = count)]
-    pub(crate) count: usize,
-    /// Filament that is printed with, for the advice: PETG, ASA, ABS, PP, PLA, nylon or TPU
-    #[arg(long, default_value = USUAL_FILAMENT.name(), value_parser = asked::filament)]
-    pub(crate) filament: Filament,
+    /// How many of each [default: 1]
+    #[arg(long, value_name = "NUMBER", value_parser = count)]
+    pub(crate) count: Option<usize>,
+    /// Filament that is printed with, for the advice: PETG, ASA, ABS, PP, PLA, nylon or TPU [default: PETG]
+    #[arg(long, value_parser = asked::filament)]
+    pub(crate) filament: Option<Filament>,
     /// Diameter of the nozzle [default: 0.4]
     #[arg(long, value_name = "MM", value_parser = asked::length)]
     pub(crate) nozzle: Option<units::Length>,
@@ -325,9 +330,9 @@ pub(crate) struct FittingsArgs {
     /// Length and width of the print bed, and the height of what can be printed [default: 200x200x200]
     #[arg(long, value_name = "MMxMM[xMM]", value_parser = asked::bed)]
     pub(crate) bed: Option<[units::Length; 3]>,
-    /// Units of what is printed
-    #[arg(long, value_enum, default_value = "metric")]
-    pub(crate) units: Units,
+    /// Units of what is printed [default: metric]
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
     /// Also write everything into this folder of its own; one that holds other fittings or files is left alone
     #[arg(long, value_name = "FOLDER")]
     pub(crate) into: Option<PathBuf>,
@@ -337,6 +342,16 @@ pub(crate) struct FittingsArgs {
     /// Print everything as JSON, in mm
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+impl FittingsArgs {
+    pub(crate) fn count(&self) -> usize {
+        self.count.unwrap_or(1)
+    }
+
+    pub(crate) fn filament(&self) -> Filament {
+        self.filament.unwrap_or(USUAL_FILAMENT)
+    }
 }
 
 /// Units of what is printed.

@@ -11,7 +11,7 @@ mod page;
 mod panels;
 mod parts_list;
 mod pictures;
-mod print;
+pub(crate) mod print;
 mod setting_out;
 pub(crate) mod shop;
 mod strength;
@@ -74,7 +74,7 @@ pub(crate) fn files(
         files.add(folder, &name, extension, purpose, bytes);
     }
     model::add(&mut files, design, parts)?;
-    let prints = Prints::of(file, design, parts);
+    let prints = Prints::of(file, design, parts, print::BESIDE);
     prints.add(&mut files)?;
     checks::add(&mut files, design, parts, &prints);
     fit::add_check(&mut files, design, fit, parts);

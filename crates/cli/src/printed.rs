@@ -1,7 +1,9 @@
-//! `sumpwright fittings`: small printed parts by their measures alone, without a parameter file.
+//! `sumpwright fittings`: what is printed for a sump, or small printed parts by their measures alone.
 
 pub(crate) mod asked;
+pub(crate) mod expected;
 mod files;
+mod for_sump;
 mod in_water;
 mod list;
 mod parted;
@@ -9,6 +11,8 @@ mod picture;
 mod standing;
 pub(crate) mod thing;
 pub(crate) mod words;
+
+use std::path::Path;
 
 use anyhow::{Context, bail};
 use fittings::{Filament, Fitting, Kind, Printer};
@@ -31,22 +35,31 @@ use thing::Thing;
 const COLOUR: [u8; 3] = [0x2f, 0x48, 0x58];
 
 pub(crate) fn run(args: &FittingsArgs) -> anyhow::Result<Outcome> {
+    if let Some(path) = &args.picture {
+        picture::check_name(path)?;
+    }
+    match args.what.split_first() {
+        Some((word, names)) if asked::is_file(word) => for_sump::run(Path::new(word), names, args),
+        _ => by_measures(args),
+    }
+}
+
+/// Without a parameter file.
+fn by_measures(args: &FittingsArgs) -> anyhow::Result<Outcome> {
     let system = match args.units {
-        Units::Metric => System::Metric,
-        Units::Us => System::UsCustomary,
+        Some(Units::Us) => System::UsCustomary,
+        Some(Units::Metric) | None => System::Metric,
     };
+    let filament = args.filament();
     let asked = asked::asked(args)?;
     let printer = asked::printer(args)?;
     if asked.is_empty() && args.into.is_some() {
         bail!("there is nothing to write; name kinds, as `sumpwright fittings` lists them");
     }
-    if let Some(path) = &args.picture {
-        picture::check_name(path)?;
-    }
     let (asked, mut said) = parted::parted(asked, &printer, system);
-    let made = made(&asked, &printer, args.count)?;
-    said.extend(in_water::warning(&made, args.filament));
-    let material = format!("{}, printed", args.filament.name());
+    let made = made(&asked, &printer, args.count())?;
+    said.extend(in_water::warning(&made, filament));
+    let material = format!("{}, printed", filament.name());
     let things: Vec<Thing<'_>> = made.iter().map(|made| made.thing(&material, COLOUR)).collect();
     // Everything is there before anything is written.
     let plates = thing::plates(&things, &printer)?;
@@ -58,13 +71,13 @@ pub(crate) fn run(args: &FittingsArgs) -> anyhow::Result<Outcome> {
     if let Some(path) = &args.into {
         let folder = Folder::reserve(path, files::COMMAND)?;
         let command = command(&asked, args, &printer);
-        if let Some(earlier) = standing::replaced(path, files::COMMAND, &asked, &command)? {
+        if let Some(earlier) = standing::replaced(path, files::COMMAND, &command)? {
             said.push(format!("`{}` held what `{earlier}` made: it was replaced", path.display()));
         }
         let sheet_mm = args.sheet.map(|band| band.map(units::Length::to_mm));
         let set =
             files::Set { made: &made, things: &things, plates: &plates, printer, system, sheet_mm };
-        let (files, manifest) = files::of(&set, args.filament, &command)?;
+        let (files, manifest) = files::of(&set, filament, &command)?;
         folder.put(&files, &manifest)?;
         written.extend(files.iter().map(|(name, _)| path.join(name).display().to_string()));
     }
@@ -193,8 +206,8 @@ fn command(asked: &[Asked], args: &FittingsArgs, printer: &Printer) -> String {
     command
         + &format!(
             " --count {} --filament {} --nozzle {} --layer {} --clearance {} --hole-loss {} --foot {} --bed {x}x{y}x{z} --into FOLDER",
-            args.count,
-            args.filament.name(),
+            args.count(),
+            args.filament().name(),
             printer.nozzle_mm,
             printer.layer_mm,
             printer.clearance_mm,
@@ -245,5 +258,5 @@ fn as_json((made, thing): (&Made, &Thing<'_>)) -> Value {
     })
 }
 
-/// The name of a filament where none is given: what water suits best.
+/// The filament where none is given: what water suits best.
 pub(crate) const USUAL_FILAMENT: Filament = Filament::Petg;

@@ -65,10 +65,7 @@ pub fn build_printed(design: &Design) -> Result<Vec<Part<'_>>, Vec<Finding>> {
     build_all(&printed.collect::<Vec<_>>(), CHORD_ERROR_MM)
 }
 
-fn build_all<'a>(
-    pieces: &[&'a Piece],
-    chord_error_mm: f64,
-) -> Result<Vec<Part<'a>>, Vec<Finding>> {
+fn build_all<'a>(pieces: &[&'a Piece], chord_error_mm: f64) -> Result<Vec<Part<'a>>, Vec<Finding>> {
     let built: Vec<Result<Part<'_>, Reason>> =
         pieces.par_iter().map(|piece| part(piece, chord_error_mm)).collect();
     let (mut parts, mut refusals) = (Vec::new(), Vec::new());

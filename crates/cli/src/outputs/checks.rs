@@ -4,40 +4,36 @@
 use design::Design;
 use export::expectations::{AssemblyFile, AssemblyItem, MeshFile, PanelFiles, mesh_tolerance_mm3};
 use export::{step, threemf};
-use serde::Serialize;
 use study::parts::{CHORD_ERROR_MM, Part};
 
 use super::print::Prints;
 use super::{model, panels};
 use crate::file_name::FileName;
 use crate::files::Files;
+use crate::printed::expected::as_text;
 
 /// Adds `checks/*.json`.
 pub(super) fn add(files: &mut Files, design: &Design, parts: &[Part<'_>], prints: &Prints<'_>) {
     let mut solids = solids(design, parts);
     // Coupons are no parts of the assembly: they come after all that are.
     solids.parts.extend(prints.solids().parts);
-    files.add_fixed("checks/solids.json", "what to find in the STEP files", json(&solids));
+    files.add_fixed("checks/solids.json", "what to find in the STEP files", as_text(&solids));
     let meshes = [meshes(parts), prints.meshes()].concat();
-    files.add_fixed("checks/meshes.json", "what to find in the STL files", json(&meshes));
+    files.add_fixed("checks/meshes.json", "what to find in the STL files", as_text(&meshes));
     files.add_fixed(
         "checks/assemblies.json",
         "what to find in the 3MF files",
-        json(&[assemblies(design, parts), prints.assemblies()].concat()),
+        as_text(&[assemblies(design, parts), prints.assemblies()].concat()),
     );
     if !prints.is_empty() {
         let words = "what a printer must find in the fittings";
-        files.add_fixed("checks/fittings.json", words, json(&prints.prints()));
+        files.add_fixed("checks/fittings.json", words, as_text(&prints.prints()));
     }
     files.add_fixed(
         "checks/panels.json",
         "what to find in the DXF and SVG files",
-        json(&flat_files(parts)),
+        as_text(&flat_files(parts)),
     );
-}
-
-fn json(list: &impl Serialize) -> String {
-    serde_json::to_string_pretty(list).expect("plain data can be written") + "\n"
 }
 
 /// What `model/assembly.step` and `model/parts/*.step` hold.

@@ -1,22 +1,23 @@
 //! Printed fittings on their beds, the coupons that the printer is set by, and how to print all of it.
 
-use anyhow::Context;
-use design::{Design, Role};
-use export::expectations::{AssemblyFile, AssemblyItem, MeshFile, mesh_tolerance_mm3};
-use export::step::{self, Assembly};
-use export::threemf;
+mod expected;
+mod list;
+
+use design::{Design, Piece, Role};
 use fittings::{COUPONS, Fitting, Kind, PrintNotes, Printer};
 use params::{File, Printing};
 use study::Part;
-use study::parts::CHORD_ERROR_MM;
-use study::told::table::{hanging, wrapped};
+use study::in_flow::name_hint;
 use units::System;
 
 use super::Output;
 use crate::file_name::FileName;
 use crate::files::Files;
-use crate::printed::thing::{Plate, TIME_STAMP, Thing, plates, prints};
-use crate::printed::{Made, words};
+use crate::printed::Made;
+use crate::printed::thing::{Plate, Thing, plates};
+
+/// The folder of all that is printed, beside the other files of a sump.
+pub(super) const BESIDE: &str = "print";
 
 /// The mesh of a printed part, its lowest face at height 0.
 pub(super) fn of_part(part: &Part<'_>) -> Option<Output> {
@@ -24,7 +25,7 @@ pub(super) fn of_part(part: &Part<'_>) -> Option<Output> {
     piece.role.is_printed().then(|| {
         let fitting = fitting(part);
         (
-            "print",
+            BESIDE,
             FileName::of_part(piece),
             "stl",
             format!("{}: print {}, as it lies; mm", piece.name, piece.quantity),
@@ -35,25 +36,36 @@ pub(super) fn of_part(part: &Part<'_>) -> Option<Output> {
 
 /// What is printed for a sump: its fittings as often as they are wanted, and coupons.
 #[derive(Debug)]
-pub(super) struct Prints<'a> {
+pub(crate) struct Prints<'a> {
+    /// Where its files stand in theirs.
+    folder: &'static str,
     printer: Printer,
     printing: &'a Printing,
     system: System,
     parts: Vec<(&'a Part<'a>, Fitting)>,
     coupons: Vec<Made>,
+    colour: [u8; 3],
     /// Why a coupon could not be made.
     missing: Vec<String>,
 }
 
 impl<'a> Prints<'a> {
-    /// All that is printed; empty where nothing is.
-    pub(super) fn of(file: &'a File, design: &Design, parts: &'a [Part<'a>]) -> Self {
+    /// All that is printed, for a folder; empty where nothing is.
+    pub(crate) fn of(
+        file: &'a File,
+        design: &Design,
+        parts: &'a [Part<'a>],
+        folder: &'static str,
+    ) -> Self {
         let printed = parts.iter().filter(|part| part.piece.role.is_printed());
+        let parts: Vec<_> = printed.map(|part| (part, fitting(part))).collect();
         let mut all = Self {
+            folder,
             printer: design::printer(&file.printing),
             printing: &file.printing,
             system: design.report,
-            parts: printed.map(|part| (part, fitting(part))).collect(),
+            colour: parts.first().map(|(part, _)| part.piece.look.colour).unwrap_or_default(),
+            parts,
             coupons: Vec::new(),
             missing: Vec::new(),
         };
@@ -97,18 +109,66 @@ impl<'a> Prints<'a> {
         }
     }
 
+    /// Keeps those of these names, or of names that make the same file name; of coupons too.
+    ///
+    /// # Errors
+    /// When nothing has one of the names.
+    pub(crate) fn keep_only(&mut self, names: &[String]) -> anyhow::Result<()> {
+        let plain = |name: &str| FileName::of(name, "").to_string();
+        let is = |asked: &String, name: &str| {
+            let plain_name = plain(name);
+            asked == name || (!plain_name.is_empty() && plain(asked) == plain_name)
+        };
+        let coupons = self.coupons.iter().map(|made| &made.name);
+        let known: Vec<String> =
+            self.parts.iter().map(|(part, _)| &part.piece.name).chain(coupons).cloned().collect();
+        for asked in names {
+            if !known.iter().any(|name| is(asked, name)) {
+                anyhow::bail!(
+                    "nothing called `{asked}` is printed for this sump; {}",
+                    name_hint(asked, &known)
+                );
+            }
+        }
+        let is_wanted = |name: &str| names.iter().any(|asked| is(asked, name));
+        self.parts.retain(|(part, _)| is_wanted(&part.piece.name));
+        self.coupons.retain(|made| is_wanted(&made.name));
+        self.missing.clear();
+        Ok(())
+    }
+
+    /// The fittings, without the coupons.
     fn things(&self) -> Vec<Thing<'_>> {
         self.parts.iter().map(|(part, fitting)| thing(part, fitting)).collect()
     }
 
     fn coupon_things(&self) -> Vec<Thing<'_>> {
-        let colour = self.colour();
-        self.coupons.iter().map(|made| made.thing("printed", colour)).collect()
+        self.coupons.iter().map(|made| made.thing("printed", self.colour)).collect()
     }
 
-    fn colour(&self) -> [u8; 3] {
-        let of_parts = self.parts.first().map(|(part, _)| part.piece.look.colour);
-        of_parts.unwrap_or_default()
+    /// Every thing with the name of its files.
+    fn named(&self) -> Vec<(Thing<'_>, FileName)> {
+        let name = |(part, _): &(&Part<'_>, Fitting)| FileName::of_part(part.piece);
+        let parts = self.things().into_iter().zip(self.parts.iter().map(name));
+        parts.chain(self.coupons_named()).collect()
+    }
+
+    fn coupons_named(&self) -> Vec<(Thing<'_>, FileName)> {
+        let things = self.coupon_things().into_iter();
+        things.map(|thing| (thing, FileName::of(thing.name, "coupon"))).collect()
+    }
+
+    /// Every thing with what it is for, and whether it is a tool, no part of the sump.
+    pub(crate) fn shown(&self) -> Vec<(Thing<'_>, &str, bool)> {
+        let parts = self.parts.iter().map(|(part, fitting)| {
+            let is_tool = part.piece.role == Role::Jig;
+            (thing(part, fitting), what_for(part.piece), is_tool)
+        });
+        let things = self.coupon_things();
+        let coupons = self.coupons.iter().map(|made| made.kind.what_for);
+        parts
+            .chain(things.into_iter().zip(coupons).map(|(thing, what)| (thing, what, true)))
+            .collect()
     }
 
     /// The beds with the fittings, with what is larger than a bed left out.
@@ -125,146 +185,68 @@ impl<'a> Prints<'a> {
         plates(&fits, &self.printer)
     }
 
-    /// Adds the beds, the coupons and the list to `print/`.
+    /// All beds, those of the coupons last, with what each is called.
+    fn titled_beds(&self) -> anyhow::Result<Vec<(String, Plate<'_>)>> {
+        let titled = |stem: &'static str, beds: Vec<_>| {
+            beds.into_iter().enumerate().map(move |(k, bed)| (format!("{stem} {}", k + 1), bed))
+        };
+        let (beds, coupons) = (self.beds()?.0, self.coupon_beds()?);
+        Ok(titled(PLATE, beds).chain(titled(COUPON_PLATE, coupons)).collect())
+    }
+
+    /// Adds the beds, the coupons and the list.
     ///
     /// # Errors
     /// When a writer refuses.
     pub(super) fn add(&self, files: &mut Files) -> anyhow::Result<()> {
-        if self.parts.is_empty() {
+        if self.is_empty() {
             return Ok(());
         }
-        let (beds, _) = self.beds()?;
-        for (stem, beds) in [(PLATE, beds), (COUPON_PLATE, self.coupon_beds()?)] {
-            for (index, bed) in beds.iter().enumerate() {
-                let title = format!("{stem} {}", index + 1);
-                let bytes = threemf::write(&title, &bed.items)
-                    .with_context(|| format!("cannot write `{title}` as 3MF"))?;
-                let words = format!("{title}: {}; mm", bed.words());
-                files.add("print", &FileName::of(&title, "plate"), "3mf", words, bytes);
-            }
-        }
-        for thing in self.coupon_things() {
-            let name = FileName::of(thing.name, "coupon");
+        for (thing, name) in self.coupons_named() {
             let words = format!("{}: a coupon that the printer is set by; mm", thing.name);
-            files.add("print", &name, "stl", words, thing.stl());
+            files.add(self.folder, &name, "stl", words, thing.stl());
             let words = format!("{}: its exact solid", thing.name);
-            files.add("print", &name, "step", words, thing.step()?);
+            files.add(self.folder, &name, "step", words, thing.step()?);
         }
-        files.add_fixed(
-            "print/print-list.txt",
-            "what to print, how often and how, and what to mind",
-            self.text()?,
-        );
+        self.add_beds_and_list(files)
+    }
+
+    /// Adds every thing alone, the beds and the list: all that is printed, without the rest of the sump.
+    ///
+    /// # Errors
+    /// When a writer refuses.
+    pub(crate) fn add_alone(&self, files: &mut Files) -> anyhow::Result<()> {
+        for (thing, name) in self.named() {
+            thing.add_to(files, self.folder, &name)?;
+        }
+        self.add_beds_and_list(files)
+    }
+
+    fn add_beds_and_list(&self, files: &mut Files) -> anyhow::Result<()> {
+        for (title, bed) in self.titled_beds()? {
+            let words = format!("{title}: {}; mm", bed.words());
+            files.add(
+                self.folder,
+                &FileName::of(&title, "plate"),
+                "3mf",
+                words,
+                bed.threemf(&title)?,
+            );
+        }
+        let words = "what to print, how often and how, and what to mind";
+        files.add(self.folder, &FileName::of("print-list", ""), "txt", words, self.text()?);
         Ok(())
     }
 
-    fn text(&self) -> anyhow::Result<String> {
-        let (beds, too_large) = self.beds()?;
-        let mut text = "What to print\n\n".to_owned();
-        text += &wrapped(&words::printer(&self.printer, self.system));
-        text += "\n";
-        for (part, fitting) in &self.parts {
-            let thing = thing(part, fitting);
-            let size = words::size(fitting, self.system);
-            let used = words::filament_used(&thing);
-            let words = format!(
-                "{}: {size}, {}; each takes {used}.",
-                thing.name, fitting.print.orientation
-            );
-            text += &hanging(&format!("{} × {} ", thing.count, thing.number), &words);
-            for note in &part.piece.notes {
-                text += &hanging("    ", &words::sentence(note));
-            }
-        }
-        for thing in too_large {
-            let words = format!("{} is larger than the bed and lies on no plate.", thing.name);
-            text += &hanging("- ", &words);
-        }
-        text += "\nPlates\n";
-        for (stem, beds) in [(PLATE, beds), (COUPON_PLATE, self.coupon_beds()?)] {
-            for (index, bed) in beds.iter().enumerate() {
-                let name = FileName::of(&format!("{stem} {}", index + 1), "plate");
-                text += &hanging("- ", &format!("{name}.3mf: {}.", bed.words()));
-            }
-        }
-        for missing in &self.missing {
-            text += &hanging("- ", &words::sentence(missing));
-        }
-        text += "\n";
-        Ok(text + &words::how_to_print(design::filament(self.printing)))
-    }
-
-    /// What other programs must find in the 3MF of the beds.
-    pub(super) fn assemblies(&self) -> Vec<AssemblyFile> {
-        let things: Vec<Thing<'_>> =
-            self.things().into_iter().chain(self.coupon_things()).collect();
-        let file = |threemf: String, bed: &Plate<'_>| {
-            let item = |item: &threemf::Item<'_>| {
-                let thing = things.iter().find(|thing| thing.number == item.part_number);
-                let thing = thing.expect("items are made of things");
-                let tolerance = mesh_tolerance_mm3(thing.solid, thing.mesh, CHORD_ERROR_MM);
-                AssemblyItem::new(item, thing.solid.volume_mm3(), tolerance)
-            };
-            AssemblyFile { threemf, items: bed.items.iter().map(item).collect() }
-        };
-        self.bed_files().iter().map(|(path, bed)| file(path.clone(), bed)).collect()
-    }
-
-    /// Paths of the beds, and what is on them.
-    fn bed_files(&self) -> Vec<(String, Plate<'_>)> {
-        // What cannot be arranged was refused when the files were added.
-        let beds = self.beds().map(|(beds, _)| beds).unwrap_or_default();
-        let coupons = self.coupon_beds().unwrap_or_default();
-        let named = |stem: &'static str, beds: Vec<_>| {
-            beds.into_iter().enumerate().map(move |(index, bed)| {
-                let name = FileName::of(&format!("{stem} {}", index + 1), "plate");
-                (format!("print/{name}.3mf"), bed)
-            })
-        };
-        named(PLATE, beds).chain(named(COUPON_PLATE, coupons)).collect()
-    }
-
-    /// What other programs must find in the STEP files of the coupons.
-    pub(super) fn solids(&self) -> step::Expectations {
-        let things = self.coupon_things();
-        let file = |thing: &Thing<'_>| format!("print/{}.step", FileName::of(thing.name, "coupon"));
-        let files: Vec<String> = things.iter().map(file).collect();
-        let numbers = things.iter().map(|thing| thing.number);
-        let numbers_and_files: Vec<(&str, &str)> =
-            numbers.zip(files.iter().map(String::as_str)).collect();
-        let assembly = Assembly {
-            title: "coupons",
-            time_stamp: TIME_STAMP,
-            products: things.iter().map(Thing::product).collect(),
-            instances: Vec::new(),
-        };
-        step::Expectations::new(&assembly, None, &numbers_and_files, Vec::new())
-    }
-
-    /// What other programs must find in the STL of the coupons.
-    pub(super) fn meshes(&self) -> Vec<MeshFile> {
-        let file = |thing: Thing<'_>| MeshFile {
-            name: thing.name.to_owned(),
-            stl: format!("print/{}.stl", FileName::of(thing.name, "coupon")),
-            volume_mm3: thing.solid.volume_mm3(),
-            tolerance_mm3: mesh_tolerance_mm3(thing.solid, thing.mesh, CHORD_ERROR_MM),
-            is_for_printing: true,
-        };
-        self.coupon_things().into_iter().map(file).collect()
-    }
-
-    /// What a printer must find.
-    pub(super) fn prints(&self) -> serde_json::Value {
-        let parts = self.parts.iter().map(|(part, _)| FileName::of_part(part.piece));
-        let coupons = self.coupons.iter().map(|made| FileName::of(&made.name, "coupon"));
-        let files = parts.chain(coupons).map(|name| format!("print/{name}.stl")).collect();
-        let beds = self.bed_files().into_iter().map(|(path, _)| path).collect();
-        prints(&self.printer, files, beds)
+    /// Path of a file.
+    fn path(&self, name: &FileName, extension: &str) -> String {
+        let slash = if self.folder.is_empty() { "" } else { "/" };
+        format!("{}{slash}{name}.{extension}", self.folder)
     }
 
     /// Whether nothing is printed.
-    pub(super) fn is_empty(&self) -> bool {
-        self.parts.is_empty()
+    pub(crate) fn is_empty(&self) -> bool {
+        self.parts.is_empty() && self.coupons.is_empty()
     }
 }
 
@@ -274,12 +256,25 @@ const SHEET: &str = "sheet";
 const PLATE: &str = "plate";
 const COUPON_PLATE: &str = "coupon plate";
 
+/// What a printed piece is for.
+fn what_for(piece: &Piece) -> &str {
+    let kind = match piece.role {
+        Role::GuideChannel => "guide-channel",
+        Role::SockRing => "sock-ring",
+        Role::Knob => "door-knob",
+        // What the file asks for by its kind says so first.
+        _ => return piece.notes.first().map_or("", String::as_str),
+    };
+    Kind::named(kind).map_or(piece.role.words(), |kind| kind.what_for)
+}
+
 /// A part as it lies on the bed: its own frame has the flat face down.
 fn fitting(part: &Part<'_>) -> Fitting {
     let [lo, hi] = part.solid.bounds();
     let size = hi - lo;
+    let lies = part.piece.lies.as_deref().unwrap_or("flat face down, as it lies");
     let print = PrintNotes {
-        orientation: "flat face down, as it lies".to_owned(),
+        orientation: lies.to_owned(),
         bed_footprint_mm: [size.x, size.y],
         height_mm: size.z,
     };

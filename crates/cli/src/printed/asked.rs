@@ -23,10 +23,9 @@ pub(super) struct Asked {
 pub(super) fn asked(args: &FittingsArgs) -> anyhow::Result<Vec<Asked>> {
     let mut all: Vec<Asked> = Vec::new();
     for word in &args.what {
-        if Path::new(word).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml")) {
+        if is_file(word) {
             bail!(
-                "`{word}` is a parameter file, and `fittings` makes things without one; `sumpwright make {word}` writes what is printed for \
-                 it into `print/`"
+                "`{word}` is a parameter file, and a file stands first: `sumpwright fittings {word}` tells what is printed for its sump"
             );
         }
         match (word.split_once('='), all.last_mut()) {
@@ -92,6 +91,13 @@ const SHEET: &str = "sheet";
 const SPREAD: &str = "spread";
 /// The choice of a fitting that holds by being pressed on its sheet.
 const PRESSED: &str = "pressed";
+
+/// Whether a word is a parameter file, by its ending or because there is one and no kind of that name.
+pub(super) fn is_file(word: &str) -> bool {
+    let path = Path::new(word);
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"))
+        || (kind(word).is_err() && path.is_file())
+}
 
 fn kind(name: &str) -> anyhow::Result<&'static Kind> {
     // Names are told with a hyphen; a space or an underline between words is meant as one.
@@ -204,7 +210,7 @@ pub(super) fn printer(args: &FittingsArgs) -> anyhow::Result<Printer> {
     let foot_mm = args.foot.map_or(usual.foot_mm.min(most_foot), Length::to_mm);
     within("--foot", foot_mm, [0.0, most_foot])?;
     let bed_mm = args.bed.map_or(usual.bed_mm, |bed| bed.map(Length::to_mm));
-    let filament = args.filament;
+    let filament = args.filament();
     Ok(Printer { nozzle_mm, layer_mm, bed_mm, clearance_mm, hole_loss_mm, foot_mm, filament })
 }
 

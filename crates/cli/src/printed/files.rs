@@ -1,19 +1,13 @@
 //! The folder of fittings that were made by their measures alone.
 
-use anyhow::Context;
-use export::expectations::{AssemblyFile, AssemblyItem, MeshFile, mesh_tolerance_mm3};
-use export::step::{Assembly, Expectations};
-use export::threemf;
 use fittings::{Filament, Form, Mate, Printer};
-use serde::Serialize;
 use serde_json::json;
-use study::parts::CHORD_ERROR_MM;
 use study::told::table::{hanging, wrapped};
 use units::System;
 
-use super::Made;
-use super::thing::{Plate, TIME_STAMP, Thing, prints};
-use super::words;
+use super::expected::{self, as_text};
+use super::thing::{Plate, Thing, prints};
+use super::{Made, words};
 use crate::file_name::FileName;
 use crate::files::{Files, Manifest};
 
@@ -44,19 +38,15 @@ pub(super) fn of(
     let mut assemblies = Vec::new();
     for thing in set.things {
         let name = FileName::of(thing.name, "fitting");
-        files.add("", &name, "step", format!("{}: exact solid", thing.name), thing.step()?);
-        files.add("", &name, "stl", format!("{}: mesh, in mm", thing.name), thing.stl());
-        let items = [thing.alone()];
-        let words = format!("{}: mesh with name, unit and colour", thing.name);
-        files.add("", &name, "3mf", words, threemf_of(thing.name, &items)?);
-        assemblies.push(expected(set, format!("{name}.3mf"), &items));
+        thing.add_to(&mut files, "", &name)?;
+        assemblies.push(expected::assembly(format!("{name}.3mf"), &[thing.alone()], set.things));
     }
     for (index, plate) in set.plates.iter().enumerate() {
         let title = format!("plate {}", index + 1);
         let name = FileName::of(&title, "plate");
         let words = format!("{title}: {}", plate.words());
-        files.add("", &name, "3mf", words, threemf_of(&title, &plate.items)?);
-        assemblies.push(expected(set, format!("{name}.3mf"), &plate.items));
+        files.add("", &name, "3mf", words, plate.threemf(&title)?);
+        assemblies.push(expected::assembly(format!("{name}.3mf"), &plate.items, set.things));
     }
     files.add_fixed(
         "how-to-print.txt",
@@ -64,62 +54,24 @@ pub(super) fn of(
         text(set, filament),
     );
     files.add_fixed(COMMAND, "the command that makes the same again", format!("{command}\n"));
+    let named = |ending: &str| -> Vec<String> {
+        set.things
+            .iter()
+            .map(|thing| format!("{}.{ending}", FileName::of(thing.name, "")))
+            .collect()
+    };
+    let solids = expected::solids("fittings", set.things, &named("step"));
+    let meshes = set.things.iter().zip(named("stl")).map(|(thing, stl)| expected::mesh(thing, stl));
+    let meshes: Vec<_> = meshes.collect();
     let mut check = |path, purpose: &'static str, list: String| {
         files.add_fixed(path, purpose, list);
     };
-    check("checks/solids.json", "what to find in the STEP files", as_text(&solids(set)));
-    check("checks/meshes.json", "what to find in the STL files", as_text(&meshes(set)));
+    check("checks/solids.json", "what to find in the STEP files", as_text(&solids));
+    check("checks/meshes.json", "what to find in the STL files", as_text(&meshes));
     check("checks/assemblies.json", "what to find in the 3MF files", as_text(&assemblies));
     check("checks/fittings.json", "what a printer must find", as_text(&to_print(set)));
     let manifest = Manifest::of(&files, COMMAND);
     Ok((files, manifest))
-}
-
-fn threemf_of(title: &str, items: &[threemf::Item<'_>]) -> anyhow::Result<Vec<u8>> {
-    threemf::write(title, items).with_context(|| format!("cannot write `{title}` as 3MF"))
-}
-
-fn as_text(list: &impl Serialize) -> String {
-    serde_json::to_string_pretty(list).expect("plain data can be written") + "\n"
-}
-
-fn tolerance_mm3(thing: &Thing<'_>) -> f64 {
-    mesh_tolerance_mm3(thing.solid, thing.mesh, CHORD_ERROR_MM)
-}
-
-fn expected(set: &Set<'_>, threemf: String, items: &[threemf::Item<'_>]) -> AssemblyFile {
-    let of = |item: &threemf::Item<'_>| {
-        let thing = set.things.iter().find(|thing| thing.number == item.part_number);
-        let thing = thing.expect("items are made of things");
-        AssemblyItem::new(item, thing.solid.volume_mm3(), tolerance_mm3(thing))
-    };
-    AssemblyFile { threemf, items: items.iter().map(of).collect() }
-}
-
-fn solids(set: &Set<'_>) -> Expectations {
-    let files: Vec<String> =
-        set.things.iter().map(|thing| format!("{}.step", FileName::of(thing.name, ""))).collect();
-    let numbers = set.things.iter().map(|thing| thing.number);
-    let numbers_and_files: Vec<(&str, &str)> =
-        numbers.zip(files.iter().map(String::as_str)).collect();
-    let assembly = Assembly {
-        title: "fittings",
-        time_stamp: TIME_STAMP,
-        products: set.things.iter().map(Thing::product).collect(),
-        instances: Vec::new(),
-    };
-    Expectations::new(&assembly, None, &numbers_and_files, Vec::new())
-}
-
-fn meshes(set: &Set<'_>) -> Vec<MeshFile> {
-    let file = |thing: &Thing<'_>| MeshFile {
-        name: thing.name.to_owned(),
-        stl: format!("{}.stl", FileName::of(thing.name, "")),
-        volume_mm3: thing.solid.volume_mm3(),
-        tolerance_mm3: tolerance_mm3(thing),
-        is_for_printing: true,
-    };
-    set.things.iter().map(file).collect()
 }
 
 /// What a printer must find, and in which files.

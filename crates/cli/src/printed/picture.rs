@@ -10,12 +10,18 @@ use solid::{Mesh, Solid};
 use units::System;
 
 use super::{Made, built, words};
+use crate::outputs::print::Prints;
 
 /// Width of the sheet, px.
 const WIDTH: usize = 1800;
 /// Parts of a sump, and tools for the workshop: told apart in grey too.
 const PART: [u8; 3] = [122, 174, 190];
 const JIG: [u8; 3] = [232, 188, 118];
+
+const HEADING: Heading<'_> = Heading {
+    title: "Fittings to print",
+    note: "as they lie on the bed; parts of a sump blue, tools for the workshop sand; not to one scale",
+};
 
 /// What is shown of one.
 struct Shown<'a> {
@@ -61,6 +67,31 @@ pub(super) fn draw(made: &[Made], printer: &Printer, system: System) -> anyhow::
     sheet(&shown, system)
 }
 
+/// A PNG of all that is printed for a sump.
+pub(super) fn of_sump(prints: &Prints<'_>, system: System) -> anyhow::Result<Vec<u8>> {
+    let shown = prints.shown();
+    let told: Vec<[String; 2]> = shown
+        .iter()
+        .map(|(thing, what_for, _)| {
+            let size = words::size(thing.fitting, system).replace(' ', "\u{a0}");
+            [
+                format!("{}\u{a0}to\u{a0}print, takes\u{a0}{size}", thing.count),
+                words::sentence(what_for),
+            ]
+        })
+        .collect();
+    let all = shown.iter().zip(&told).map(|((thing, _, is_tool), [measures, what_for])| Exhibit {
+        name: thing.name,
+        measures,
+        what_for,
+        shape: &thing.fitting.shape,
+        mesh: thing.mesh,
+        colour: if *is_tool { JIG } else { PART },
+    });
+    let exhibits: Vec<Exhibit<'_>> = all.collect();
+    Ok(scene::gallery(HEADING, &exhibits, WIDTH)?)
+}
+
 fn sheet(shown: &[Shown<'_>], system: System) -> anyhow::Result<Vec<u8>> {
     let measures: Vec<String> = shown
         .iter()
@@ -84,7 +115,5 @@ fn sheet(shown: &[Shown<'_>], system: System) -> anyhow::Result<Vec<u8>> {
             colour: if s.kind.is_jig { JIG } else { PART },
         })
         .collect();
-    let note = "as they lie on the bed; parts of a sump blue, tools for the workshop sand; not to one scale";
-    let heading = Heading { title: "Fittings to print", note };
-    Ok(scene::gallery(heading, &exhibits, WIDTH)?)
+    Ok(scene::gallery(HEADING, &exhibits, WIDTH)?)
 }

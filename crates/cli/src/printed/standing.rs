@@ -1,13 +1,12 @@
-//! What an earlier run made into the folder: the same fittings may be replaced, others not.
+//! What an earlier run made into the folder: the same fittings, or those of the same sump, may be replaced, others not.
 
 use std::fs;
 use std::path::Path;
 
 use anyhow::bail;
 
-use super::asked::Asked;
-
-/// Whether the folder is free, or was made by asking for the same kinds: then their measures are tried anew. Gives the
+/// Whether the folder is free, or was made by asking for the same kinds, or for the same of the same file: then their measures
+/// are tried anew. Gives the
 /// command that is replaced, where it is another.
 ///
 /// # Errors
@@ -15,7 +14,6 @@ use super::asked::Asked;
 pub(super) fn replaced(
     folder: &Path,
     command_file: &str,
-    asked: &[Asked],
     command: &str,
 ) -> anyhow::Result<Option<String>> {
     // Whoever has no such file has no fittings: whether it may be replaced is for the folder to say.
@@ -24,10 +22,8 @@ pub(super) fn replaced(
     if earlier == command {
         return Ok(None);
     }
-    let (were, are) = (kinds(earlier), asked.iter().map(|asked| asked.kind.name));
-    let mut are: Vec<&str> = are.collect();
-    are.dedup();
-    if were == are {
+    let were = kinds(earlier);
+    if were == kinds(command) {
         return Ok(Some(earlier.to_owned()));
     }
     bail!(
@@ -38,13 +34,17 @@ pub(super) fn replaced(
     )
 }
 
-/// Kinds that a command asks for, each once where it stands several times in a row.
+/// Kinds, file and names that a command asks for, each once where it stands several times in a row.
 fn kinds(command: &str) -> Vec<&str> {
-    let words = command.split(' ').skip_while(|word| *word != "fittings").skip(1);
-    let mut kinds: Vec<&str> = words
-        .take_while(|word| !word.starts_with("--"))
-        .filter(|word| !word.contains('='))
-        .collect();
+    let asked = command.split_once("fittings ").map_or("", |(_, asked)| asked);
+    // A file's name stands in quotes where it has spaces.
+    let (file, others) = match asked.strip_prefix('"').and_then(|rest| rest.split_once('"')) {
+        Some((file, others)) => (Some(file), others),
+        None => (None, asked),
+    };
+    let others = others.split_whitespace().take_while(|word| !word.starts_with("--"));
+    let mut kinds: Vec<&str> =
+        file.into_iter().chain(others.filter(|word| !word.contains('='))).collect();
     kinds.dedup();
     kinds
 }
@@ -57,5 +57,8 @@ mod tests {
     fn kinds_are_read_from_a_command() {
         let command = "sumpwright fittings pipe-clip pipe=32 pipe-clip pipe=40 door-knob screw=M5 --count 1 --into FOLDER";
         assert_eq!(kinds(command), ["pipe-clip", "door-knob"]);
+        let command = "sumpwright fittings \"My sump.toml\" lid-handle --into FOLDER";
+        assert_eq!(kinds(command), ["My sump.toml", "lid-handle"]);
+        assert_eq!(kinds("sumpwright fittings a.toml --into FOLDER"), ["a.toml"]);
     }
 }

@@ -8,6 +8,9 @@ use glam::{DAffine3, DVec3};
 use serde_json::json;
 use solid::{Mesh, Solid};
 
+use crate::file_name::FileName;
+use crate::files::Files;
+
 /// STEP files carry a time. A true one would make equal things differ, so it is always this.
 pub(crate) const TIME_STAMP: &str = "2000-01-01T00:00:00";
 
@@ -66,6 +69,23 @@ impl<'a> Thing<'a> {
         stl::write_in_pose(self.mesh, self.name, &self.on_bed())
     }
 
+    /// Adds its exact solid, its mesh as it lies, and the same with name, unit and colour.
+    ///
+    /// # Errors
+    /// When a writer refuses.
+    pub(crate) fn add_to(
+        &self,
+        files: &mut Files,
+        folder: &'static str,
+        name: &FileName,
+    ) -> anyhow::Result<()> {
+        files.add(folder, name, "step", format!("{}: exact solid", self.name), self.step()?);
+        files.add(folder, name, "stl", format!("{}: mesh, in mm", self.name), self.stl());
+        let words = format!("{}: mesh with name, unit and colour", self.name);
+        files.add(folder, name, "3mf", words, threemf_of(self.name, &[self.alone()])?);
+        Ok(())
+    }
+
     /// One of it at a place.
     fn item(&self, pose: DAffine3) -> threemf::Item<'a> {
         threemf::Item {
@@ -109,11 +129,23 @@ pub(crate) struct Plate<'a> {
 }
 
 impl Plate<'_> {
+    /// All that lies on it, as a file.
+    ///
+    /// # Errors
+    /// When the writer refuses.
+    pub(crate) fn threemf(&self, title: &str) -> anyhow::Result<Vec<u8>> {
+        threemf_of(title, &self.items)
+    }
+
     /// What lies on it: `4 pipe-clip, 1 door-stop`.
     pub(crate) fn words(&self) -> String {
         let counts = self.counts.iter().map(|(name, count)| format!("{count} × {name}"));
         counts.collect::<Vec<_>>().join(", ")
     }
+}
+
+fn threemf_of(title: &str, items: &[threemf::Item<'_>]) -> anyhow::Result<Vec<u8>> {
+    threemf::write(title, items).with_context(|| format!("cannot write `{title}` as 3MF"))
 }
 
 /// What holds for the printer that all is made for, and the files that it must hold for: `checks/fittings.json`.

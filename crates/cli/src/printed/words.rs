@@ -50,7 +50,11 @@ pub(crate) fn size(fitting: &Fitting, system: System) -> String {
 
 /// What one takes when it is printed full.
 pub(crate) fn filament_used(thing: &Thing<'_>) -> String {
-    let mm3 = thing.solid.volume_mm3();
+    filament_of(thing.solid.volume_mm3())
+}
+
+/// The filament that a volume takes when it is printed full.
+pub(crate) fn filament_of(mm3: f64) -> String {
     let metres = mm3 / (0.25 * std::f64::consts::PI * FILAMENT_MM * FILAMENT_MM) * 1e-3;
     format!("{:.1} cm³, printed full: {metres:.1} m of filament of {FILAMENT_MM} mm", mm3 * 1e-3)
 }
@@ -134,8 +138,8 @@ fn goes_into(key: &str) -> String {
         _ => usual.clearance_mm,
     };
     format!(
-        "Its number goes into the parameter file below `[printing]` as `{key} = {such}`, with the number found in place of {such}; here it is \
-         `--{option} {such}`."
+        "Its number goes into the parameter file below `[printing]` as `{key} = {such}`, with the number found in place of {such}; without a \
+         parameter file it is `--{option} {such}`."
     )
 }
 

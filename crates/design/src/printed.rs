@@ -124,7 +124,7 @@ fn draft(wanted: &Wanted<'_>, b: &Builder<'_>) -> Draft {
     if !known.is_empty() {
         draft.notes.push(measures::words(b, known));
     }
-    draft.notes.push(fitting.print.orientation.clone());
+    let mut draft = draft.lies(&fitting.print.orientation);
     if !kind.advice.is_empty() {
         draft.notes.push(kind.advice.to_owned());
     }

@@ -109,7 +109,6 @@ fn what_cannot_be_made_is_refused_by_name() {
     );
     check_refused(&["pipe-clip", "--picture", "clip.svg"], &["is a PNG", "`--picture clip.png`"]);
     check_refused(&["--picture", "clip"], &["`clip` does not end in `.png`"]);
-    check_refused(&["sump.toml", "--into", "clips"], &["is a parameter file", "make sump.toml"]);
 }
 
 #[test]

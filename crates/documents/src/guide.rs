@@ -1,6 +1,7 @@
 //! The glue-up guide: what you need, every step with its picture, the leak test.
 
 mod beware;
+mod first_filling;
 mod jigs;
 mod leak_test;
 mod needs;
@@ -89,6 +90,7 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
     }
     blocks.push(Block::NewPage);
     blocks.extend(leak_test::blocks(of));
+    blocks.extend(first_filling::blocks(of));
     Ok(blocks)
 }
 

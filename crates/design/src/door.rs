@@ -68,7 +68,7 @@ pub(crate) fn build(b: &mut Builder<'_>, leaf: &DoorLeaf<'_>, door: &Door) {
         screw: parts::fitting_screw(door.screw),
         clearance_mm: b.file.printing.clearance.to_mm(),
     };
-    let knob = match fittings::knob_by(&spec, &crate::printing::printer(&b.file.printing)) {
+    let knob = match fittings::knob(&spec, &crate::printing::printer(&b.file.printing)) {
         Ok(knob) => knob,
         Err(error) => {
             b.find(

@@ -7,7 +7,8 @@ use crate::divider::{Slot, leaf_sheet};
 use crate::draft::Builder;
 use crate::frame::Host;
 use crate::guide;
-use crate::guide::play::{Play, needed_mm};
+use crate::guide::play::{Play, names, needed_mm};
+use crate::printing::printer;
 use crate::tolerance::{HELD_AS_DRAWN_MM, written_up};
 
 /// How a leaf's ends are held.
@@ -50,12 +51,16 @@ impl Fixing {
     /// How far a lift-out leaf reaches into its guides.
     pub(crate) fn guided(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str) -> Self {
         let guide = slot.item.guide.unwrap_or_default();
-        let wall = guide::printed_wall_mm(b);
+        let [wall, back] = [guide::printed_wall_mm(b), guide::printed_back_mm(b)];
+        // Channels are as deep as whole layers make them.
+        let in_layers = |depth: f64| printer(&b.file.printing).height_mm(depth);
         let strip = b.sheet(None);
         let depth = |side: &Host| match (guide, slot.item.guide_depth) {
             (GuideKind::Strips, _) => strip.thickness_mm(),
+            (GuideKind::Printed, depth) => {
+                in_layers(depth.map_or(PRINTED_DEPTH_MM, units::Length::to_mm))
+            }
             (_, Some(depth)) => depth.to_mm(),
-            (GuideKind::Printed, None) => PRINTED_DEPTH_MM,
             (GuideKind::Groove, None) => side.groove_depth_mm(),
         };
         let depths_mm = slot.place.sides.map(|side| depth(&side));
@@ -65,8 +70,8 @@ impl Fixing {
             GuideKind::Strips => ([play; 2], depths_mm, [0.0; 2]),
             GuideKind::Groove => (depths_mm.map(|d| play - d), [0.0; 2], [0.0; 2]),
             GuideKind::Printed => (
-                [wall + play; 2],
-                depths_mm.map(|d| wall + d),
+                [back + play; 2],
+                depths_mm.map(|d| back + d),
                 // The stop at the channel's lower end would lift the leaf: its corner makes way.
                 [depths_mm[0] - play + AROUND_STOP_MM, wall + AROUND_STOP_MM],
             ),
@@ -157,6 +162,26 @@ fn check_grooves(b: &mut Builder<'_>, slot: &Slot<'_>, depths_mm: [f64; 2]) {
     }
 }
 
+/// What to do about too much play: until its sheets are measured, nothing else, for what is too wide for the thinnest place
+/// is too narrow for the thickest.
+fn less_play(b: &Builder<'_>, slot: &Slot<'_>) -> String {
+    let sheets = names(slot).map(|leaf| leaf_sheet(b, leaf));
+    let mut names: Vec<String> =
+        sheets.filter(|sheet| !sheet.is_measured).map(|sheet| sheet.name.clone()).collect();
+    names.sort();
+    names.dedup();
+    if names.is_empty() {
+        return "take the same sheet for all leaves of a slot, or make `clearance` smaller"
+            .to_owned();
+    }
+    let tables: Vec<String> = names.iter().map(|name| format!("`sheet.{name}`")).collect();
+    format!(
+        "measure the sheet and write `measured` into {}, before you change any `clearance`: until then its whole band of \
+         thickness counts",
+        tables.join(" and ")
+    )
+}
+
 /// A leaf much thinner than its channel stands askew and leaks; the channel is made for the thickest leaf
 /// of the slot.
 fn check_play(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str) {
@@ -178,7 +203,7 @@ fn check_play(b: &mut Builder<'_>, slot: &Slot<'_>, leaf: &str) {
             Finding::tight("leaf-loose-in-guide", format!("leaf.{name}.sheet"), message)
                 .with_limit(most - play, 0.0, "mm")
                 .with_source("common practice: at most half the leaf's thickness")
-                .with_hint("take the same sheet for all leaves of a slot, give `measured` for it, or make `clearance` smaller"),
+                .with_hint(less_play(b, slot)),
         );
     }
 }

@@ -17,6 +17,7 @@ use crate::frame::{Host, pose};
 use crate::gluing;
 use crate::guide::height::Stack;
 use crate::model::{JointKind, Role};
+use crate::printing::printer;
 
 /// Width of a guide strip, common practice: enough to glue and to see.
 const STRIP_WIDTH_MM: f64 = 15.0;
@@ -29,6 +30,11 @@ const ABOVE_MM: f64 = 5.0;
 /// Wall of printed fittings: six times the nozzle, which prints as whole lines (common practice).
 pub(crate) fn printed_wall_mm(b: &Builder<'_>) -> f64 {
     6.0 * b.file.printing.nozzle.to_mm()
+}
+
+/// Thickness of the back of a printed channel, between wall and leaf: that of its walls in whole layers.
+pub(crate) fn printed_back_mm(b: &Builder<'_>) -> f64 {
+    printer(&b.file.printing).height_mm(printed_wall_mm(b))
 }
 
 /// How far the guides of a divider stand into the chambers beside it.
@@ -174,7 +180,7 @@ impl Guides<'_> {
                 stop: k == 0,
                 lead_in_mm: if k + 1 == count { LEAD_IN_MM } else { 0.0 },
             };
-            let fitting = match fittings::guide_channel(&spec) {
+            let fitting = match fittings::guide_channel(&spec, &printer(&b.file.printing)) {
                 Ok(fitting) => fitting,
                 Err(error) => {
                     let parameter = format!("{}.guide", self.slot.parameter);

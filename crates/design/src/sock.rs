@@ -79,7 +79,7 @@ fn ring(b: &mut Builder<'_>, hole: &Hole<'_>) -> Option<SockRingFitting> {
         bore_diameter_mm: hole.spec.sock.diameter.to_mm() + 2.0 * SOCK_PLAY_MM,
         clearance_mm: ring_clearance_mm(b, b.drafts[hole.shelf].sheet.as_deref()),
     };
-    let ring = match fittings::sock_ring_by(&spec, &crate::printing::printer(&b.file.printing)) {
+    let ring = match fittings::sock_ring(&spec, &crate::printing::printer(&b.file.printing)) {
         Ok(ring) => ring,
         Err(error) => {
             b.find(

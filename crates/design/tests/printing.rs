@@ -3,7 +3,9 @@
 mod common;
 mod plain;
 
+use design::Role;
 use plain::{PLAIN, check, found};
+use plate::Shape;
 
 fn check_printing(table: &str, expected: &[(&str, &str)]) {
     check("[box]", &format!("[printing]\n{table}\n[box]"), expected);
@@ -71,4 +73,76 @@ fn walls_grow_with_the_nozzle() {
     for nozzle in [0.25, 0.4, 0.8, 1.2] {
         check_printing(&format!("nozzle = {nozzle}"), &[]);
     }
+}
+
+/// Channels of two lengths, a knob with its nut, a sock's ring, fittings and jigs: all that a sump can have printed.
+fn all_printed(foot: f64) -> design::Design {
+    let text = PLAIN
+        .replacen("slot = [\"loose\"]", "slot = [\"loose\"]\nguide = \"printed\"", 1)
+        .replacen(
+            "[box]",
+            &format!("[printing]\nnozzle = 0.6\nlayer = 0.28\nfoot = {foot}\n[box]"),
+            1,
+        );
+    let kinds: String = fittings::KINDS
+        .iter()
+        .map(|kind| format!("[[fitting]]\nkind = \"{}\"\nloose = true\n", kind.name))
+        .collect();
+    common::resolved(&format!("{text}{kinds}"))
+}
+
+/// By the file's nozzle and layers, not by the usual ones: heights count whole layers, and edges on the bed are drawn in over one.
+#[test]
+fn everything_printed_is_made_for_the_printer_of_the_file() {
+    const LAYER: f64 = 0.28;
+    const FOOT: f64 = 0.2;
+    let (plain, stepped) = (all_printed(0.0), all_printed(FOOT));
+    let printed = stepped.pieces.iter().zip(&plain.pieces).filter(|(p, _)| p.role.is_printed());
+    let mut roles: Vec<Role> = Vec::new();
+    for (piece, bare) in printed {
+        let name = &piece.name;
+        assert_eq!(name, &bare.name);
+        roles.push(piece.role);
+        let [lo, hi] = piece.shape.bounds();
+        let layers = (hi.z - lo.z) / LAYER;
+        assert!((layers - layers.round()).abs() < 1e-6, "{name} is {layers} layers high");
+        match (&piece.shape, &bare.shape) {
+            (Shape::Sheet(stepped), Shape::Sheet(plain)) => {
+                let floors = plain.cuts.iter().map(|cut| cut.depth / LAYER);
+                let through = plain.thickness / LAYER;
+                for floor in floors.filter(|depth| *depth < through - 1e-9) {
+                    assert!((floor - floor.round()).abs() < 1e-6, "{name}: {floor} layers deep");
+                }
+                // All around, so much is taken of one layer; at corners a little more or less, by the square of the foot, and
+                // less where a hole's mouth runs out over the outline.
+                let is_through = |cut: &&plate::Cut| cut.depth >= plain.thickness;
+                let holes = plain.cuts.iter().filter(is_through).map(|cut| &cut.contour);
+                let edges: Vec<f64> = std::iter::once(&plain.outline)
+                    .chain(holes)
+                    .flat_map(|contour| &contour.0)
+                    .map(plate::Segment::length)
+                    .collect();
+                let taken = volume(plain) - volume(stepped);
+                let expected = edges.iter().sum::<f64>() * FOOT * LAYER;
+                let share = taken / expected;
+                assert!((0.7..1.05).contains(&share), "{name}: {taken} mm³ of {expected} mm³");
+            }
+            (Shape::Turned(turned), _) => {
+                let reach = |z: f64| {
+                    let at = turned.profile.iter().filter(|p| p.y <= z + 1e-9);
+                    at.map(|p| p.x).fold(0.0, f64::max)
+                };
+                let drawn_in = reach(LAYER.max(0.5)) - reach(0.0);
+                assert!(drawn_in > FOOT - 1e-9, "{name} is drawn in by {drawn_in}");
+            }
+            (Shape::Sheet(_), Shape::Turned(_)) => panic!("{name} is of one form"),
+        }
+    }
+    for role in [Role::GuideChannel, Role::SockRing, Role::Knob, Role::Fitting, Role::Jig] {
+        assert!(roles.contains(&role), "{role:?}");
+    }
+}
+
+fn volume(plate: &plate::Plate) -> f64 {
+    plate::arrange(plate, &plate::Tolerance::default()).expect("an arrangement").volume()
 }

@@ -17,11 +17,11 @@ use crate::printer::Printer;
 pub struct GuideChannel {
     /// Distance between the legs; see [`channel_width_mm`].
     pub channel_width_mm: f64,
-    /// How deep the leaf reaches into it.
+    /// How deep the leaf reaches into it; rounded up to whole layers.
     pub depth_mm: f64,
     /// From end to end. A guide longer than the print bed is printed in several.
     pub length_mm: f64,
-    /// Thickness of back, legs and stop.
+    /// Thickness of legs and stop, and of the back, rounded up to whole layers.
     pub wall_mm: f64,
     /// Whether a stop closes the lower end.
     pub stop: bool,
@@ -84,22 +84,23 @@ fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     };
     let guide = GuideChannel {
         channel_width_mm: channel_width_mm([m.get("sheet"); 2], clearance_mm)?,
-        depth_mm: printer.height_mm(m.get("depth")),
+        depth_mm: m.get("depth"),
         length_mm: m.get("length"),
         wall_mm: printer.wall_mm(WALL_MM),
         stop: m.is("stop"),
         lead_in_mm,
     };
-    channel(&guide, printer.height_mm(WALL_MM), printer)
+    channel(&guide, printer)
 }
 
-/// The guide channel, printed lying on its back.
-pub fn guide_channel(guide: &GuideChannel) -> Result<Fitting, Error> {
-    channel(guide, guide.wall_mm, &Printer::default())
+/// The guide channel, printed lying on its back, in whole layers of this printer: its back is as thick as its legs or a little
+/// thicker, its channel as deep as asked or a little deeper. Its edges on the bed are drawn in.
+pub fn guide_channel(guide: &GuideChannel, printer: &Printer) -> Result<Fitting, Error> {
+    channel(guide, printer)?.with_foot(printer)
 }
 
-/// As [`guide_channel`], with a back of its own thickness.
-fn channel(guide: &GuideChannel, back_mm: f64, printer: &Printer) -> Result<Fitting, Error> {
+/// As [`guide_channel`], its edges as they are.
+fn channel(guide: &GuideChannel, printer: &Printer) -> Result<Fitting, Error> {
     check_positive(&[
         ("channel width", guide.channel_width_mm),
         ("channel depth", guide.depth_mm),
@@ -117,8 +118,9 @@ fn channel(guide: &GuideChannel, back_mm: f64, printer: &Printer) -> Result<Fitt
     let from = if guide.stop { guide.wall_mm } else { -BEYOND_MM };
     let outline = funnel(guide, half + guide.wall_mm, 0.0, 0.0);
     let channel = funnel(guide, half, from, BEYOND_MM);
-    let mut plate = Plate::new(outline, back_mm + guide.depth_mm);
-    plate.cuts.push(Cut::pocket(channel, Face::Top, guide.depth_mm));
+    let [back_mm, depth_mm] = [guide.wall_mm, guide.depth_mm].map(|mm| printer.height_mm(mm));
+    let mut plate = Plate::new(outline, back_mm + depth_mm);
+    plate.cuts.push(Cut::pocket(channel, Face::Top, depth_mm));
     Fitting::new(Shape::Sheet(plate), "back down, channel up", printer)
 }
 
@@ -148,6 +150,7 @@ fn funnel(guide: &GuideChannel, half: f64, from: f64, beyond: f64) -> Contour {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::testing::FLAT;
     use plate::{FlatPattern, Tolerance, arrange, flat_pattern};
 
     const GUIDE: GuideChannel = GuideChannel {
@@ -160,7 +163,7 @@ mod tests {
     };
 
     fn pattern(guide: &GuideChannel) -> (f64, FlatPattern) {
-        let Shape::Sheet(plate) = guide_channel(guide).expect("a guide").shape else {
+        let Shape::Sheet(plate) = guide_channel(guide, &FLAT).expect("a guide").shape else {
             panic!("a guide is flat")
         };
         let arrangement = arrange(&plate, &Tolerance::default()).expect("an arrangement");
@@ -190,7 +193,7 @@ mod tests {
     fn the_thickest_sheet_slides_and_the_notes_tell_the_room() {
         let width = channel_width_mm([7.7, 8.0], 0.25).expect("a width");
         assert!((width - 8.5).abs() < 1e-12);
-        let fitting = guide_channel(&GUIDE).expect("a guide");
+        let fitting = guide_channel(&GUIDE, &FLAT).expect("a guide");
         let [x, y] = fitting.print.bed_footprint_mm;
         assert!((x - 19.3).abs() < 1e-9 && (y - 150.0).abs() < 1e-9);
         assert!((fitting.print.height_mm - 14.4).abs() < 1e-9);
@@ -201,7 +204,7 @@ mod tests {
     fn impossible_guides_are_refused_with_the_numbers() {
         #[track_caller]
         fn check(guide: GuideChannel, words: &str) {
-            let refusal = guide_channel(&guide).expect_err("refused").to_string();
+            let refusal = guide_channel(&guide, &FLAT).expect_err("refused").to_string();
             assert!(refusal.contains(words), "{refusal}");
         }
         check(GuideChannel { depth_mm: 0.0, ..GUIDE }, "channel depth is 0 mm");
@@ -215,7 +218,7 @@ mod tests {
 
     #[test]
     fn as_a_kind_it_fits_the_measured_sheets_over_their_band() {
-        use crate::testing::{FLAT, is_close, volume_mm3};
+        use crate::testing::{is_close, volume_mm3};
         let usual = GUIDE_CHANNEL.made([], &FLAT).expect("a guide");
         let flare = 27.0;
         let (outside, inside) = (13.3 * 150.0 + flare, 8.5 * 147.6 + flare);

@@ -37,54 +37,30 @@ fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         5 => ScrewSize::M5,
         _ => ScrewSize::M6,
     };
-    knob_by(&Knob { screw, clearance_mm: printer.clearance_mm }, printer)
+    star_grip(&Knob { screw, clearance_mm: printer.clearance_mm }, printer)
 }
 
-/// As [`knob`], in whole layers and lines of this printer, the bore so much wider as it comes out narrower.
-pub fn knob_by(knob: &Knob, printer: &Printer) -> Result<Fitting, Error> {
-    let sizes = Sizes {
-        bore_mm: printer.hole_mm(knob.screw.diameter_mm()) + 2.0 * knob.clearance_mm,
-        floor_mm: printer.height_mm(FLOOR_MM),
-        trap_mm: printer.height_mm(knob.screw.nut_height_mm() + RECESS_MM),
-        wall_mm: printer.wall_mm(WALL_MM),
-    };
-    star_grip(knob, &sizes, printer)
-}
-
-/// The knob, printed on the face that will press on the door.
+/// The knob, printed on the face that will press on the door, in whole layers and lines of this printer, the bore so much wider as
+/// it comes out narrower, the edges on the bed drawn in.
 ///
 /// Its frame: that face at `z = 0`, the bore along z through the origin, the nut's trap open at the
 /// top. The screw pulls the nut against the trap's floor, so nothing pulls layers apart.
-pub fn knob(knob: &Knob) -> Result<Fitting, Error> {
-    let sizes = Sizes {
-        bore_mm: knob.screw.diameter_mm() + 2.0 * knob.clearance_mm,
-        floor_mm: FLOOR_MM,
-        trap_mm: knob.screw.nut_height_mm() + RECESS_MM,
-        wall_mm: WALL_MM,
-    };
-    star_grip(knob, &sizes, &Printer::default())
+pub fn knob(knob: &Knob, printer: &Printer) -> Result<Fitting, Error> {
+    star_grip(knob, printer)?.with_foot(printer)
 }
 
-/// What depends on how it is printed.
-struct Sizes {
-    /// Diameter of the bore as it is drawn.
-    bore_mm: f64,
-    floor_mm: f64,
-    /// Depth of the trap.
-    trap_mm: f64,
-    /// Between the nut's corners and the grip's valleys.
-    wall_mm: f64,
-}
-
-fn star_grip(knob: &Knob, sizes: &Sizes, printer: &Printer) -> Result<Fitting, Error> {
+/// As [`knob`], its edges as they are.
+fn star_grip(knob: &Knob, printer: &Printer) -> Result<Fitting, Error> {
     check_clearance(knob.clearance_mm)?;
+    let bore_mm = printer.hole_mm(knob.screw.diameter_mm()) + 2.0 * knob.clearance_mm;
+    let trap_mm = printer.height_mm(knob.screw.nut_height_mm() + RECESS_MM);
     let across_flats = knob.screw.nut_across_flats_mm() + knob.clearance_mm;
     let corner = across_flats / 3.0_f64.sqrt();
     let trap = hexagon(corner);
-    let bore = Contour::circle(DVec2::ZERO, 0.5 * sizes.bore_mm);
-    let outline = star(corner + sizes.wall_mm);
-    let mut plate = Plate::new(outline, sizes.floor_mm + sizes.trap_mm);
-    plate.cuts = vec![Cut::pocket(trap, Face::Top, sizes.trap_mm), Cut::through(bore)];
+    let bore = Contour::circle(DVec2::ZERO, 0.5 * bore_mm);
+    let outline = star(corner + printer.wall_mm(WALL_MM));
+    let mut plate = Plate::new(outline, printer.height_mm(FLOOR_MM) + trap_mm);
+    plate.cuts = vec![Cut::pocket(trap, Face::Top, trap_mm), Cut::through(bore)];
     Fitting::new(Shape::Sheet(plate), "clamping face down, nut trap up", printer)
 }
 
@@ -151,10 +127,11 @@ fn arc(centre: DVec2, start: DVec2, end: DVec2) -> Segment {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::testing::FLAT;
     use plate::{FlatPattern, Tolerance, arrange, flat_pattern};
 
     fn pattern(screw: ScrewSize, clearance_mm: f64) -> (Fitting, FlatPattern) {
-        let fitting = knob(&Knob { screw, clearance_mm }).expect("a knob");
+        let fitting = knob(&Knob { screw, clearance_mm }, &FLAT).expect("a knob");
         let Shape::Sheet(plate) = &fitting.shape else { panic!("a knob is flat") };
         let arrangement = arrange(plate, &Tolerance::default()).expect("an arrangement");
         let pattern = flat_pattern(plate, &arrangement);
@@ -175,7 +152,7 @@ mod tests {
             }
             let (centre, radius) = trap.loops[1].as_circle().expect("a round bore");
             assert!(centre.length() < 1e-9);
-            assert!((2.0 * radius - (screw.diameter_mm() + 0.5)).abs() < 1e-9);
+            assert!((2.0 * radius - (FLAT.hole_mm(screw.diameter_mm()) + 0.5)).abs() < 1e-9);
             // The nut cannot be pulled through the bore.
             assert!(2.0 * radius < screw.nut_across_flats_mm() - 1.0);
         }
@@ -203,7 +180,7 @@ mod tests {
     fn walls_around_the_nut_are_thick_enough() {
         for screw in ScrewSize::ALL {
             let Shape::Sheet(plate) =
-                knob(&Knob { screw, clearance_mm: 1.0 }).expect("a knob").shape
+                knob(&Knob { screw, clearance_mm: 1.0 }, &FLAT).expect("a knob").shape
             else {
                 panic!("a knob is flat")
             };
@@ -217,7 +194,7 @@ mod tests {
     fn clearances_out_of_range_are_refused() {
         for clearance_mm in [-0.1, 1.5, f64::NAN] {
             assert!(matches!(
-                knob(&Knob { screw: ScrewSize::M5, clearance_mm }),
+                knob(&Knob { screw: ScrewSize::M5, clearance_mm }, &FLAT),
                 Err(Error::Clearance { .. })
             ));
         }
@@ -225,7 +202,7 @@ mod tests {
 
     #[test]
     fn as_a_kind_the_screw_turns_and_the_nut_does_not() {
-        use crate::testing::{FLAT, holes, is_close, volume_mm3};
+        use crate::testing::{holes, is_close, volume_mm3};
         for (value, screw) in [(4.0, ScrewSize::M4), (5.0, ScrewSize::M5), (6.0, ScrewSize::M6)] {
             let made = DOOR_KNOB.made([("screw", value)], &FLAT).expect("a knob");
             let Shape::Sheet(plate) = &made.shape else { panic!("a knob is flat") };

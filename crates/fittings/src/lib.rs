@@ -5,16 +5,17 @@
 //! sound, no thin walls, nothing printed into the air.
 //!
 //! ```
-//! use fittings::{GuideChannel, channel_width_mm, guide_channel};
+//! use fittings::{GuideChannel, Printer, channel_width_mm, guide_channel};
 //!
-//! let guide = guide_channel(&GuideChannel {
+//! let guide = GuideChannel {
 //!     channel_width_mm: channel_width_mm([7.7, 8.0], 0.25)?, // by caliper, clearance each side
 //!     depth_mm: 12.0,
 //!     length_mm: 190.0,
 //!     wall_mm: 2.4,
 //!     stop: true,
 //!     lead_in_mm: 3.0,
-//! })?;
+//! };
+//! let guide = guide_channel(&guide, &Printer::default())?;
 //! assert_eq!(guide.print.height_mm, 14.4);
 //! # Ok::<(), fittings::Error>(())
 //! ```
@@ -51,12 +52,12 @@ pub use filament::{ALWAYS, Advice, Filament, UnderWater};
 pub use fitting::{Fitting, PrintNotes};
 pub use guide::{GuideChannel, channel_width_mm, guide_channel};
 pub use kind::{KINDS, Kind, Measure, Measures, Of};
-pub use knob::{Knob, knob, knob_by};
+pub use knob::{Knob, knob};
 pub use mate::{Form, Mate};
 pub use nut::ScrewSize;
 pub use printable::{
     MOST_OVERHANG_DEG, check_printable, check_printable_by, thinnest_of_turned_mm,
 };
 pub use printer::Printer;
-pub use sock_ring::{SockRing, SockRingFitting, sock_ring, sock_ring_by};
+pub use sock_ring::{SockRing, SockRingFitting, sock_ring};
 pub use strain::{BentArc, bent_beam_strain};

@@ -68,33 +68,23 @@ fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         bore_diameter_mm: hole - 2.0 * (printer.clearance_mm + wall),
         clearance_mm: printer.clearance_mm,
     };
-    Ok(sock_ring_by(&ring, printer)?.fitting)
+    Ok(ring_of_layers(&ring, printer)?.fitting)
 }
 
-/// As [`sock_ring`], in whole layers of this printer: flange and nose as they come out, the straight part at least through the
-/// thickest place of the sheet.
-pub fn sock_ring_by(ring: &SockRing, printer: &Printer) -> Result<SockRingFitting, Error> {
-    let [flange_mm, nose_mm] = [FLANGE_MM, NOSE_MM].map(|height| printer.height_mm(height));
-    let [least, most] = ring.sheet_mm;
-    let ring = SockRing { sheet_mm: [least, printer.height_mm(most)], ..*ring };
-    ring_of_heights(&ring, [flange_mm, nose_mm], printer)
-}
-
-/// The sock ring, printed on its flange.
+/// The sock ring, printed on its flange in whole layers of this printer, its edges on the bed drawn in.
 ///
-/// The spigot is straight through the thickest place of the sheet; beyond it a conical nose leads
+/// The spigot is straight through the thickest place of the sheet at least; beyond it a conical nose leads
 /// it into the hole. The bore is chamfered where the sock enters.
-pub fn sock_ring(ring: &SockRing) -> Result<SockRingFitting, Error> {
-    ring_of_heights(ring, [FLANGE_MM, NOSE_MM], &Printer::default())
+pub fn sock_ring(ring: &SockRing, printer: &Printer) -> Result<SockRingFitting, Error> {
+    let made = ring_of_layers(ring, printer)?;
+    Ok(SockRingFitting { fitting: made.fitting.with_foot(printer)?, ..made })
 }
 
-/// As [`sock_ring`], with these heights of flange and nose.
-fn ring_of_heights(
-    ring: &SockRing,
-    [flange_mm, nose_mm]: [f64; 2],
-    printer: &Printer,
-) -> Result<SockRingFitting, Error> {
+/// As [`sock_ring`], its edges as they are.
+fn ring_of_layers(ring: &SockRing, printer: &Printer) -> Result<SockRingFitting, Error> {
     check_band(ring.sheet_mm)?;
+    let [flange_mm, nose_mm, through_mm] =
+        [FLANGE_MM, NOSE_MM, ring.sheet_mm[1]].map(|height| printer.height_mm(height));
     check_clearance(ring.clearance_mm)?;
     check_positive(&[("hole", ring.hole_diameter_mm), ("bore", ring.bore_diameter_mm)])?;
     let bore = 0.5 * ring.bore_diameter_mm;
@@ -103,7 +93,7 @@ fn ring_of_heights(
     check_wall("ring's wall", wall, printer)?;
 
     let flange = 0.5 * ring.hole_diameter_mm + FLANGE_OVERLAP_MM;
-    let straight = flange_mm + ring.sheet_mm[1];
+    let straight = flange_mm + through_mm;
     // Half of the wall is left at the tip of the nose, or two lines.
     let (tip, top) = (bore + (0.5 * wall).max(printer.least_wall_mm()), straight + nose_mm);
     let profile = vec![
@@ -140,6 +130,7 @@ pub(crate) const RIM_CHAMFER_MM: f64 = 0.5;
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::testing::FLAT;
     use std::f64::consts::PI;
 
     const RING: SockRing = SockRing {
@@ -150,7 +141,7 @@ mod tests {
     };
 
     fn profile(ring: &SockRing) -> (SockRingFitting, Turned) {
-        let made = sock_ring(ring).expect("a ring");
+        let made = sock_ring(ring, &FLAT).expect("a ring");
         let Shape::Turned(turned) = made.fitting.shape.clone() else { panic!("a ring is turned") };
         (made, turned)
     }
@@ -184,7 +175,7 @@ mod tests {
     fn impossible_rings_are_refused_with_the_numbers() {
         #[track_caller]
         fn check(ring: SockRing, words: &str) {
-            let refusal = sock_ring(&ring).expect_err("refused").to_string();
+            let refusal = sock_ring(&ring, &FLAT).expect_err("refused").to_string();
             assert!(refusal.contains(words), "{refusal}");
         }
         check(SockRing { bore_diameter_mm: 110.0, ..RING }, "ring's wall would be 0.40 mm thick");
@@ -195,9 +186,9 @@ mod tests {
 
     #[test]
     fn as_a_kind_its_bore_is_what_the_wall_leaves() {
-        use crate::testing::{FLAT, is_close, volume_mm3};
+        use crate::testing::{is_close, volume_mm3};
         let made = SOCK_RING.made([("hole", 111.3)], &FLAT).expect("a ring");
-        let ring = sock_ring(&SockRing { sheet_mm: [8.0, 8.0], ..RING }).expect("a ring");
+        let ring = sock_ring(&SockRing { sheet_mm: [8.0, 8.0], ..RING }, &FLAT).expect("a ring");
         is_close(volume_mm3(&made), volume_mm3(&ring.fitting));
         for most in [6.1, 8.0] {
             let made = SOCK_RING.made([("sheet", most)], &FLAT).expect("a ring");

@@ -3,7 +3,7 @@
 
 use fittings::{
     Error, Fitting, GuideChannel, KINDS, Knob, Printer, ScrewSize, SockRing, channel_width_mm,
-    check_printable, guide_channel, knob, sock_ring,
+    check_printable_by, guide_channel, knob, sock_ring,
 };
 use plate::{Shape, Tolerance, arrange};
 use proptest::prelude::*;
@@ -18,6 +18,16 @@ fn measure() -> impl Strategy<Value = f64> {
     ]
 }
 
+/// Nozzles from fine to coarse, layers of a quarter to three quarters of them, with and without elephant's foot.
+fn printer() -> impl Strategy<Value = Printer> {
+    (0.25..=1.2_f64, 0.25..=0.75_f64, prop_oneof![Just(0.0), 0.05..0.4_f64]).prop_map(
+        |(nozzle_mm, share, foot_mm)| {
+            let layer_mm = share * nozzle_mm;
+            Printer { nozzle_mm, layer_mm, foot_mm, ..Printer::default() }
+        },
+    )
+}
+
 fn volume_mm3(shape: &Shape) -> f64 {
     match shape {
         Shape::Sheet(plate) => {
@@ -27,8 +37,8 @@ fn volume_mm3(shape: &Shape) -> f64 {
     }
 }
 
-fn is_sound(fitting: &Fitting) -> Result<(), TestCaseError> {
-    prop_assert_eq!(check_printable(&fitting.shape), Ok(()));
+fn is_sound(fitting: &Fitting, printer: &Printer) -> Result<(), TestCaseError> {
+    prop_assert_eq!(check_printable_by(&fitting.shape, printer), Ok(()));
     let [x, y] = fitting.print.bed_footprint_mm;
     let volume = volume_mm3(&fitting.shape);
     prop_assert!(0.0 < volume && volume < x * y * fitting.print.height_mm);
@@ -52,7 +62,7 @@ proptest! {
     #[test]
     fn guides(
         (width, depth, length, wall) in (measure(), measure(), measure(), measure()),
-        stop in any::<bool>(), lead_in in prop_oneof![Just(0.0), measure()],
+        stop in any::<bool>(), lead_in in prop_oneof![Just(0.0), measure()], printer in printer(),
     ) {
         let guide = GuideChannel {
             channel_width_mm: width,
@@ -62,23 +72,23 @@ proptest! {
             stop,
             lead_in_mm: lead_in,
         };
-        match guide_channel(&guide) {
-            Ok(fitting) => is_sound(&fitting)?,
+        match guide_channel(&guide, &printer) {
+            Ok(fitting) => is_sound(&fitting, &printer)?,
             Err(refusal) => is_worded(&refusal)?,
         }
     }
 
     #[test]
-    fn rings(hole in measure(), play in measure(), sheet in measure(), band in 0.0..1.0_f64) {
+    fn rings(hole in measure(), play in measure(), sheet in measure(), band in 0.0..1.0_f64, printer in printer()) {
         let ring = SockRing {
             hole_diameter_mm: hole,
             sheet_mm: [sheet, sheet + band],
             bore_diameter_mm: hole - play,
             clearance_mm: 0.25,
         };
-        match sock_ring(&ring) {
+        match sock_ring(&ring, &printer) {
             Ok(made) => {
-                is_sound(&made.fitting)?;
+                is_sound(&made.fitting, &printer)?;
                 prop_assert!(made.spigot_diameter_mm < hole && hole < made.flange_diameter_mm);
             }
             Err(refusal) => is_worded(&refusal)?,
@@ -86,11 +96,11 @@ proptest! {
     }
 
     #[test]
-    fn knobs(clearance_mm in 0.0..=1.0_f64) {
+    fn knobs(clearance_mm in 0.0..=1.0_f64, printer in printer()) {
         let mut last = 0.0;
         for screw in ScrewSize::ALL {
-            let fitting = knob(&Knob { screw, clearance_mm }).expect("every clearance in range");
-            is_sound(&fitting)?;
+            let fitting = knob(&Knob { screw, clearance_mm }, &printer).expect("every clearance in range");
+            is_sound(&fitting, &printer)?;
             let volume = volume_mm3(&fitting.shape);
             prop_assert!(last < volume, "a larger screw has the larger knob");
             last = volume;

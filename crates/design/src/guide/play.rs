@@ -5,7 +5,7 @@ use params::GuideKind;
 use crate::divider::{Slot, leaf_names, leaf_sheet};
 use crate::draft::Builder;
 use crate::frame::Host;
-use crate::guide::printed_wall_mm;
+use crate::guide::printed_back_mm;
 use crate::model::Role;
 use crate::tolerance::{
     Grown, HELD_AS_DRAWN_MM, HELD_AT_WORST_MM, SLIDES_MM, Tolerances, rounded_up,
@@ -50,8 +50,10 @@ pub(crate) fn needed_mm(b: &Builder<'_>, slot: &Slot<'_>, guide: GuideKind) -> f
 fn needed_at(b: &Builder<'_>, slot: &Slot<'_>, guide: GuideKind, depths_mm: [f64; 2]) -> f64 {
     let room_mm = room_mm(b, slot, guide, depths_mm);
     let play_mm = 2.0 * Play::of(b, slot, guide, depths_mm).each_mm();
+    // A spare comes in dry, or what lay outside for weeks, when the box is wet.
+    let swollen_mm = room_mm * Tolerances::of(b.file).of_box().water;
     let loses = names(slot)
-        .map(|leaf| room_mm * grows(b, leaf).least() + errors_mm(b, slot, guide, leaf))
+        .map(|leaf| room_mm * grows(b, leaf).least() + errors_mm(b, slot, guide, leaf) + swollen_mm)
         .fold(0.0, f64::max);
     let sheet = b.sheet(None);
     // Strips may be as thin as their sheet may be.
@@ -84,7 +86,7 @@ pub(crate) fn clearance_mm(b: &Builder<'_>, guide: GuideKind, leaves: &[&String]
 }
 
 /// All leaves that may stand in a slot.
-fn names<'a>(slot: &'a Slot<'_>) -> impl Iterator<Item = &'a str> {
+pub(crate) fn names<'a>(slot: &'a Slot<'_>) -> impl Iterator<Item = &'a str> {
     let several = slot.item.slot.iter().flatten();
     several.chain(leaf_names(slot.item)).map(String::as_str)
 }
@@ -95,7 +97,7 @@ fn room_mm(b: &Builder<'_>, slot: &Slot<'_>, guide: GuideKind, depths_mm: [f64; 
     match guide {
         GuideKind::Strips => between,
         GuideKind::Groove => between + depths_mm[0] + depths_mm[1],
-        GuideKind::Printed => between - 2.0 * printed_wall_mm(b),
+        GuideKind::Printed => between - 2.0 * printed_back_mm(b),
     }
 }
 

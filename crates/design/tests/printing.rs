@@ -128,11 +128,12 @@ fn everything_printed_is_made_for_the_printer_of_the_file() {
                 assert!((0.7..1.05).contains(&share), "{name}: {taken} mm³ of {expected} mm³");
             }
             (Shape::Turned(turned), _) => {
-                let reach = |z: f64| {
-                    let at = turned.profile.iter().filter(|p| p.y <= z + 1e-9);
-                    at.map(|p| p.x).fold(0.0, f64::max)
-                };
-                let drawn_in = reach(LAYER.max(0.5)) - reach(0.0);
+                // The outer edge on the bed, and how far it is out where the layer ends; a chamfer that is wider goes on.
+                let corners = turned.profile.iter().zip(turned.profile.iter().cycle().skip(1));
+                let rising = corners.filter(|(p, q)| p.y.abs() < 1e-9 && q.y > 0.0);
+                let (edge, next) =
+                    rising.max_by(|(p, _), (q, _)| p.x.total_cmp(&q.x)).expect("it has an edge");
+                let drawn_in = (next.x - edge.x) * (LAYER / next.y).min(1.0);
                 assert!(drawn_in > FOOT - 1e-9, "{name} is drawn in by {drawn_in}");
             }
             (Shape::Sheet(_), Shape::Turned(_)) => panic!("{name} is of one form"),

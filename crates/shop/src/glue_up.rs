@@ -18,6 +18,7 @@ mod parts;
 mod rest;
 mod seam;
 mod search;
+mod stuck;
 #[cfg(test)]
 mod tests;
 mod turns;
@@ -32,6 +33,7 @@ pub use found::lying;
 pub use needle::{BOTTLE_MM, FedSeam, LEAST_ANGLE_DEG, NEEDLE_MM, ONE_SIDE_MM};
 pub use rest::{LEAST_TIP_DEG, STEADY_DEG};
 pub use seam::APART_MM;
+pub use stuck::{Stuck, stuck};
 pub use turns::Turns;
 
 use glue::Glue;

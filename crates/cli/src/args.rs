@@ -287,8 +287,9 @@ pub(crate) struct CutArgs {
 
 /// List or write all that is printed for a sump, and nothing else; or small fittings and jigs by their measures alone
 ///
-/// Give a parameter file, and names of what is printed for it where not all is wanted. Without a file give kinds, each with
-/// its measures behind it. What is left out is as usual; a bare number is in mm, `pipe="1 1/2 in"` is read too. Written are
+/// Give a parameter file, which tells printer, filament and counts too, and names of what is printed for it where not all is
+/// wanted; nothing else of the sump is worked out. Without a file give kinds, each with its measures behind it, and options
+/// for the printer. What is left out is as usual; a bare number is in mm, `pipe="1 1/2 in"` is read too. Written are
 /// STL, 3MF and STEP of each, print beds with all of them as 3MF, and how to print them. The folder is replaced whole, or not
 /// at all, and only by what the same file or the same kinds make.
 #[derive(Debug, clap::Args)]
@@ -330,7 +331,7 @@ pub(crate) struct FittingsArgs {
     /// Length and width of the print bed, and the height of what can be printed [default: 200x200x200]
     #[arg(long, value_name = "MMxMM[xMM]", value_parser = asked::bed)]
     pub(crate) bed: Option<[units::Length; 3]>,
-    /// Units of what is printed [default: metric]
+    /// Units that sizes are told in [default: metric]
     #[arg(long, value_enum)]
     pub(crate) units: Option<Units>,
     /// Also write everything into this folder of its own; one that holds other fittings or files is left alone

@@ -9,10 +9,11 @@ use plate::{Arrangement, Plate, Shape, Tolerance, arrange, flat_pattern};
 use crate::clash::clashes;
 use crate::draft::{Builder, Draft, DraftId};
 use crate::model::Role;
+use crate::spaces::Layout;
 
 /// All checks. What only follows from a failure that is already known is left out: a maker mends the
 /// cause, and the rest is told when it is still there.
-pub(crate) fn run(b: &mut Builder<'_>) {
+pub(crate) fn run(b: &mut Builder<'_>, layout: &Layout) {
     let known: Vec<String> = b
         .findings
         .iter()
@@ -27,7 +28,7 @@ pub(crate) fn run(b: &mut Builder<'_>) {
     let cuttable = b.drafts.iter().zip(&arranged).flat_map(|(d, a)| cuttable(d, a.as_ref()));
     let mut all: Vec<Finding> = cuttable.collect();
     let arrangements: Vec<_> = arranged.into_iter().map(|a| a?.ok()).collect();
-    all.extend(clashes(b, &arrangements));
+    all.extend(clashes(b, layout, &arrangements));
     all.extend(floating(b));
     all.retain(is_news);
     b.findings.extend(all);

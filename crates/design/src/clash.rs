@@ -1,5 +1,7 @@
 //! Parts that share room.
 
+mod told;
+
 use findings::Finding;
 use glam::{DVec3, Vec3Swizzles};
 use plate::{Arrangement, Shape};
@@ -9,6 +11,7 @@ use crate::equipment::NO_FREE_PLACE;
 use crate::frame::bounds;
 use crate::model::Role;
 use crate::slice::{Body, Rectangle, rings_at, steps};
+use crate::spaces::Layout;
 
 /// Room shared by less than this in any direction, mm, is touch: rounding, or a face on a face.
 const TOUCH_MM: f64 = 0.005;
@@ -20,7 +23,11 @@ const SLICES: u8 = 9;
 /// A part that could not be arranged is left out: it is told of elsewhere.
 ///
 /// A spare is held in its place against all but what stands there instead of it.
-pub(crate) fn clashes(b: &Builder<'_>, arrangements: &[Option<Arrangement>]) -> Vec<Finding> {
+pub(crate) fn clashes(
+    b: &Builder<'_>,
+    layout: &Layout,
+    arrangements: &[Option<Arrangement>],
+) -> Vec<Finding> {
     let boxes: Vec<[DVec3; 2]> = b.drafts.iter().map(|d| bounds(&d.shape, &d.pose)).collect();
     let bodies: Vec<Option<Body<'_>>> =
         b.drafts.iter().zip(arrangements).map(|(d, a)| body(d, a.as_ref())).collect();
@@ -44,7 +51,7 @@ pub(crate) fn clashes(b: &Builder<'_>, arrangements: &[Option<Arrangement>]) -> 
             if let (Some(one), Some(other)) = (one, other)
                 && let Some(room) = shared(one, other, room)
             {
-                findings.push(finding(b, i, j, room));
+                findings.push(told::finding(b, layout, [i, j], room));
             }
         }
     }
@@ -82,30 +89,6 @@ fn has_no_place(b: &Builder<'_>, k: DraftId) -> bool {
         f.code == NO_FREE_PLACE && f.parameter.strip_prefix(&main.parameter) == Some(".chamber")
     };
     draft.role == Role::Equipment && b.findings.iter().any(is_of_it)
-}
-
-fn finding(b: &Builder<'_>, i: DraftId, j: DraftId, [lo, hi]: [DVec3; 2]) -> Finding {
-    let (a, c) = (&b.drafts[i], &b.drafts[j]);
-    // The part that is easier to move is the one to speak of.
-    let is_easier = a.role.is_bought() || (a.loose.is_some() && c.loose.is_none());
-    let (mover, other) = if is_easier { (a, c) } else { (c, a) };
-    let name = |draft: &Draft| {
-        if draft.is_spare { format!("{}, when it is in,", draft.name) } else { draft.name.clone() }
-    };
-    let size = hi - lo;
-    let [x, y, z] = size.to_array().map(|mm| b.show(mm));
-    let [along, back, up] = (0.5 * (lo + hi)).to_array().map(|mm| b.show(mm));
-    let message = format!(
-        "{} and {} share room: {x} × {y} × {z}, {along} from the inlet end, {back} from the front, {up} above the ground",
-        name(mover),
-        name(other)
-    );
-    Finding::fails("parts-overlap", &mover.parameter, message)
-        .with_limit(-size.min_element(), 0.0, "mm")
-        .with_hint(format!(
-            "move or shrink one of them; the other is given by `{}`",
-            other.parameter
-        ))
 }
 
 /// The room that two parts share within `room`, as far as their slices show it.

@@ -16,7 +16,7 @@ use crate::printing::printer;
 use crate::spaces::Layout;
 use measures::Known;
 
-pub(crate) use hold::hold;
+pub(crate) use hold::{carries, hold, stand_mm};
 
 /// All but those on lids, which are made later.
 pub(crate) fn build(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout) {

@@ -88,7 +88,7 @@ fn resolve_once(file: &File, highest_safe: Option<&SafeLevel>) -> Resolved {
     }
     let surroundings = surroundings::build(&mut b, &enclosure);
     printing::check(&mut b);
-    checks::run(&mut b);
+    checks::run(&mut b, &layout);
 
     let (pieces, piece_of) = pieces(&b);
     let (placed, place_of) = places(&b, &piece_of, |draft| !draft.is_spare && !draft.is_only_made);
@@ -182,6 +182,7 @@ fn places(
             piece: piece_of[i],
             name: draft.name.clone(),
             parameter: draft.parameter.clone(),
+            leaf: draft.leaf.clone(),
             pose: draft.pose,
             loose: draft.loose,
             service: draft.service.clone(),

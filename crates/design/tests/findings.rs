@@ -126,6 +126,34 @@ fn a_pipe_through_shelf_ledge_and_rim() {
     check("[[wall_fitting]]", &format!("{drain}[[wall_fitting]]"), &[clash, clash, clash]);
 }
 
+/// The one sock hangs in the middle of the shelf: its flange is 14 mm wider than the bag of 100 mm, at 300 mm and a little.
+#[test]
+fn a_pipe_in_the_way_is_told_where_the_other_thing_is() {
+    let text = plain::PLAIN.replacen(
+        "[[wall_fitting]]",
+        "[[drain]]\nname = \"main\"\nduty = \"main\"\nchamber = \"inlet\"\ndiameter = 32\nat = [66, 192]\nend = 250\n[[wall_fitting]]",
+        1,
+    );
+    let file = params::read(&text).file.expect("it reads");
+    let resolved = design::resolve(&file);
+    let design = resolved.design.expect("it resolves");
+    let sock = design.placed.iter().find(|p| design.pieces[p.piece].role == design::Role::Sock).expect("a sock");
+    let [lo, hi] = design.pieces[sock.piece].shape.bounds().map(|p| sock.pose.transform_point3(p));
+    let (lo, hi) = (lo.min(hi), lo.max(hi));
+    let inlet = &design.chambers[0];
+    let along = format!(
+        "{} to {} from the inlet side of chamber `inlet`",
+        units::Length::mm(lo.x - inlet.min.x).show(design.report),
+        units::Length::mm(hi.x - inlet.min.x).show(design.report)
+    );
+    let told = resolved.findings.iter().filter(|f| f.code == "parts-overlap");
+    let hints: Vec<&str> = told.filter_map(|f| f.hint.as_deref()).collect();
+    assert!(
+        hints.iter().any(|hint| hint.contains(&format!("{} takes", sock.name)) && hint.contains(&along)),
+        "{along}: {hints:#?}"
+    );
+}
+
 #[test]
 fn a_scale_beside_its_chamber() {
     check("from = 50", "at = 400\nfrom = 50", &[("marks-outside-chamber", "level_marks[0].at")]);

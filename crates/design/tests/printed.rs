@@ -163,6 +163,32 @@ fn feet_stack_and_carry() {
     near(tops.fold(0.0, f64::max), 8.0 + 60.0);
 }
 
+/// A skimmer in the chamber of three feet, `at` and at the height `stand`.
+fn on_feet(at: &str, stand: &str) -> Vec<findings::Finding> {
+    let feet = "[[fitting]]\nkind = \"skimmer-foot\"\nquantity = 3\nchamber = \"middle\"\nat = [60, 150]\nmeasures = { height = 10 }\n";
+    let skimmer = format!(
+        "[[equipment]]\nname = \"skimmer\"\nkind = \"skimmer\"\nchamber = \"middle\"\nbox = [80, 80, 150]\nat = {at}\n{stand}\n"
+    );
+    let read = params::read(&format!("{PLAIN}{feet}{skimmer}"));
+    design::resolve(&read.file.expect("it reads")).findings
+}
+
+#[test]
+fn feet_say_what_makes_the_skimmer_stand_on_them() {
+    let hint = |at: &str, stand: &str, code: &str| {
+        let found = on_feet(at, stand);
+        let told: Vec<_> = found.iter().filter(|f| f.code == code).collect();
+        let hint = told.first().and_then(|f| f.hint.clone());
+        hint.unwrap_or_else(|| panic!("no {code}: {found:#?}"))
+    };
+    // In the feet, and beside them.
+    assert!(hint("[60, 150]", "", "parts-overlap").contains("give `skimmer` its `stand = 30`"));
+    assert!(hint("[180, 150]", "", "feet-carry-nothing").contains("`skimmer` its `stand = 30`"));
+    let stands = on_feet("[60, 150]", "stand = 30");
+    let wrong = |f: &&findings::Finding| ["parts-overlap", "feet-carry-nothing"].contains(&f.code);
+    assert_eq!(stands.iter().find(wrong), None);
+}
+
 #[test]
 fn a_spacer_is_as_wide_as_the_channel_of_the_divider() {
     let spacer = "[[fitting]]\nkind = \"slot-spacer\"\nloose = true\n";

@@ -15,6 +15,7 @@ use crate::leaf::{self, LeafPass, LeafPlace};
 use crate::model::{Role, Sheet};
 use crate::removables::LeafSlot;
 use crate::spaces::{Layout, Pass, Space};
+use crate::tolerance::written_up;
 use crate::waterworks::{WayKind, WayShape};
 use crate::{gluing, guide};
 
@@ -23,6 +24,8 @@ const SPACING_MM: f64 = 30.0;
 /// Clearance of a lift-out leaf in its channel, in all; common practice is 0.3–0.5 mm for a groove
 /// in the same sheet, more where biofilm grows.
 const CLEARANCE_MM: f64 = 0.8;
+/// A hair of rounding makes no clearance too small, mm.
+const ROUNDING_MM: f64 = 1e-6;
 /// How far a lift-out leaf is drawn above its place.
 const LEAF_LIFT_MM: f64 = 260.0;
 
@@ -71,9 +74,42 @@ fn clearance_mm(b: &Builder<'_>, item: &Item) -> f64 {
     let clearance = || {
         let leaves: Vec<&String> = leaf_names(item).into_iter().chain(spare_names(item)).collect();
         let needed = guide::play::clearance_mm(b, item.guide.unwrap_or_default(), &leaves);
-        CLEARANCE_MM.max(needed)
+        CLEARANCE_MM.max(needed).max(printed_clearance_mm(b, item))
     };
     item.clearance.map_or_else(clearance, units::Length::to_mm)
+}
+
+/// What the printer takes of the clearance of printed channels, as the coupon found it on each side, in all, mm; 0 for others.
+fn printed_clearance_mm(b: &Builder<'_>, item: &Item) -> f64 {
+    match item.guide.unwrap_or_default() {
+        GuideKind::Printed => 2.0 * b.file.printing.clearance.to_mm(),
+        GuideKind::Strips | GuideKind::Groove => 0.0,
+    }
+}
+
+/// A clearance that is written down, but is less than what printer and filament take.
+fn check_clearance(b: &mut Builder<'_>, item: &Item, parameter: &str) {
+    let Some(written) = item.clearance.map(units::Length::to_mm) else { return };
+    let needed = printed_clearance_mm(b, item);
+    if written >= needed - ROUNDING_MM {
+        return;
+    }
+    let show = |mm: f64| units::Length::mm(mm).show_fine(b.file.report.system());
+    let message = format!(
+        "printed channels have a clearance of {} in all, but by `printing.clearance` a face that slides needs {} on each side",
+        show(written),
+        show(0.5 * needed)
+    );
+    let hint = format!(
+        "write `clearance = {}` or more, or leave it out; print the clearance coupon if `printing.clearance` is only guessed",
+        written_up(needed, b.file.report.system())
+    );
+    b.find(
+        Finding::tight("clearance-below-printer", format!("{parameter}.clearance"), message)
+            .with_limit(written, needed, "mm")
+            .with_source("common practice: the printer's clearance on each side, by a coupon")
+            .with_hint(hint),
+    );
 }
 
 /// That of all dividers between strips, with their names.
@@ -130,6 +166,9 @@ pub(crate) fn build(
         ));
         // Nothing stands there that could carry anything.
         return place.sides.map(|side| Host { lifts_out: true, ..side });
+    }
+    if leaf_names(item).into_iter().any(|leaf| lifts_out(b, leaf)) {
+        check_clearance(b, item, parameter);
     }
     let mut at = place.through[0];
     let mut faces: Vec<[Host; 2]> = Vec::new();
@@ -288,6 +327,7 @@ impl Slot<'_> {
             draft = draft.lifts(LEAF_LIFT_MM);
         }
         draft.is_spare = is_spare;
+        draft.leaf = Some(leaf.to_owned());
         draft.slot = Some(LeafSlot {
             divider: self.divider.to_owned(),
             parameter: self.parameter.to_owned(),

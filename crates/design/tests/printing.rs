@@ -147,3 +147,52 @@ fn everything_printed_is_made_for_the_printer_of_the_file() {
 fn volume(plate: &plate::Plate) -> f64 {
     plate::arrange(plate, &plate::Tolerance::default()).expect("an arrangement").volume()
 }
+
+/// The clearance that the coupon found, on each side.
+#[test]
+fn the_coupon_rules_the_channels_of_a_sump() {
+    let width = |printing: f64| -> f64 {
+        let text = PLAIN
+            .replacen("slot = [\"loose\"]", "slot = [\"loose\"]\nguide = \"printed\"", 1)
+            .replacen("[box]", &format!("[printing]\nclearance = {printing}\n[box]"), 1);
+        let design = common::resolved(&text);
+        let channel = design.pieces.iter().find(|p| p.role == Role::GuideChannel).expect("one");
+        let Shape::Sheet(plate) = &channel.shape else { panic!("a channel is flat") };
+        let pocket = plate.cuts.iter().find(|cut| cut.face == plate::Face::Top).expect("one");
+        let at_foot = pocket.contour.0.iter().map(|s| s.start).filter(|p| p.y < 10.0);
+        let x: Vec<f64> = at_foot.map(|p| p.x).collect();
+        x.iter().copied().fold(f64::MIN, f64::max) - x.iter().copied().fold(f64::MAX, f64::min)
+    };
+    // A leaf of 8 mm; the usual clearance of a leaf is 0.8 mm in all, here a little more by `tolerance`.
+    let usual = width(0.25);
+    assert!(usual >= 8.8 - 1e-9 && usual < 9.2, "{usual}");
+    for printing in [0.6, 0.75] {
+        let is = width(printing);
+        assert!((is - 8.0 - 2.0 * printing).abs() < 1e-9, "{is} by {printing}");
+    }
+}
+
+#[test]
+fn a_clearance_below_that_of_the_printer_is_told() {
+    let with = |clearance: &str, guide: &str| {
+        let text = PLAIN
+            .replacen(
+                "slot = [\"loose\"]",
+                &format!("slot = [\"loose\"]\nguide = \"{guide}\"\nclearance = {clearance}"),
+                1,
+            )
+            .replacen("[box]", "[printing]\nclearance = 0.45\n[box]", 1);
+        common::found_in(&text)
+    };
+    let text = with("0.8", "printed");
+    assert!(
+        text.contains(
+            "Tight clearance-below-printer along[1].clearance: printed channels have a clearance of 0.8 mm in all"
+        ) && text.contains("needs 0.45 mm on each side"),
+        "{text}"
+    );
+    for (clearance, guide) in [("0.9", "printed"), ("0.8", "strips"), ("0.8", "groove")] {
+        let text = with(clearance, guide);
+        assert!(!text.contains("clearance-below-printer"), "{text}");
+    }
+}

@@ -2,6 +2,7 @@
 
 use plate::{Defect, TurnedError};
 
+use crate::kind::Of;
 use crate::printer::Printer;
 
 /// Why a fitting cannot be made or printed. Lengths in mm.
@@ -51,10 +52,12 @@ pub enum Error {
         known: Vec<&'static str>,
     },
     /// A measure beyond its limits, or not whole where pieces are counted.
-    #[error("`{name}` is {value}; it goes from {least} to {most}")]
+    #[error("{}", out_of_range(name, *of, *value, [*least, *most]))]
     OutOfRange {
         /// The measure.
         name: &'static str,
+        /// What its number counts.
+        of: Of,
         /// The value given.
         value: f64,
         /// Least.
@@ -129,6 +132,25 @@ pub enum Error {
     /// The profile makes no body.
     #[error("the fitting's profile makes no body: {0}")]
     Profile(#[from] TurnedError),
+}
+
+/// A measure and its limits, with their unit.
+fn out_of_range(name: &str, of: Of, value: f64, [least, most]: [f64; 2]) -> String {
+    let shown = |value: f64| match of {
+        Of::Mm => format!("{value} mm"),
+        Of::Degrees => format!("{value}°"),
+        Of::Screw => format!("M{value}"),
+        Of::Count | Of::Choice => format!("{value}"),
+    };
+    let goes = match of {
+        // Limits in one unit carry it once.
+        Of::Mm => format!("it goes from {least} to {most} mm"),
+        _ if least <= value && value <= most => {
+            format!("it is a whole number from {} to {}", shown(least), shown(most))
+        }
+        _ => format!("it goes from {} to {}", shown(least), shown(most)),
+    };
+    format!("`{name}` is {}; {goes}", shown(value))
 }
 
 /// Checks that each measure is a positive number.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::printer::Printer;
+use crate::stand::{Follows, InPieces, Stand};
 
 /// A kind of fitting.
 #[derive(Clone, Copy, Debug)]
@@ -15,6 +16,10 @@ pub struct Kind {
     pub what_for: &'static str,
     /// Whether it is a tool for the workshop and no part of the sump.
     pub is_jig: bool,
+    /// How it stands in a sump.
+    pub stand: Stand,
+    /// How it is made in pieces where it is longer than the bed, if it can be.
+    pub in_pieces: Option<InPieces>,
     /// What to know before using it; may be empty.
     pub advice: &'static str,
     /// Its measures, few and plain.
@@ -40,6 +45,10 @@ pub struct Measure {
     pub usual: f64,
     /// Where `usual` comes from: `common practice`, or a standard.
     pub source: &'static str,
+    /// The choice on which it depends whether this measure counts, and how it must be made; `None`: it always counts.
+    pub only: Option<(&'static str, bool)>,
+    /// What of a sump it follows from, if anything.
+    pub follows: Option<Follows>,
 }
 
 /// What the number of a measure counts.
@@ -85,6 +94,7 @@ impl Measures {
             if !(measure.least <= value && value <= measure.most && is_whole) {
                 return Err(Error::OutOfRange {
                     name: measure.name,
+                    of: measure.of,
                     value,
                     least: measure.least,
                     most: measure.most,
@@ -124,6 +134,15 @@ impl Kind {
     /// The kind of this name.
     pub fn named(name: &str) -> Option<&'static Self> {
         KINDS.iter().find(|kind| kind.name == name)
+    }
+
+    /// Whether a measure of this kind counts where these are given and the others are as usual: the screw of what is glued
+    /// does not.
+    pub fn counts(&self, measure: &Measure, given: &[(&str, f64)]) -> bool {
+        let Some((choice, is_made)) = measure.only else { return true };
+        let given = given.iter().find(|(name, _)| *name == choice).map(|(_, value)| *value);
+        let usual = || self.measures.iter().find(|m| m.name == choice).map(|m| m.usual);
+        given.or_else(usual).is_none_or(|value| (value > 0.5) == is_made)
     }
 
     /// One with these measures, the others as usual, its edges on the bed drawn in by what the first layer spreads.
@@ -196,6 +215,29 @@ mod tests {
         }
     }
 
+    /// By making it with other numbers: a measure that does not count changes nothing, one that counts does.
+    #[test]
+    fn measures_count_where_they_change_the_body_and_only_there() {
+        let printer = Printer::default();
+        for kind in KINDS {
+            for measure in kind.measures {
+                let Some((choice, is_made)) = measure.only else { continue };
+                assert!(kind.measures.iter().any(|m| m.name == choice && m.of == Of::Choice));
+                for made in [false, true] {
+                    let choice = (choice, f64::from(u8::from(made)));
+                    let shape = |value: f64| {
+                        let given = [choice, (measure.name, value)];
+                        kind.made(given, &printer).map(|fitting| fitting.shape)
+                    };
+                    let counts = kind.counts(measure, &[choice]);
+                    assert_eq!(counts, made == is_made, "{} {}", kind.name, measure.name);
+                    let is_same = shape(measure.least) == shape(measure.most);
+                    assert_eq!(is_same, !counts, "{} {}", kind.name, measure.name);
+                }
+            }
+        }
+    }
+
     #[test]
     fn wrong_measures_are_named() {
         let clip = Kind::named("pipe-clip").unwrap();
@@ -203,7 +245,14 @@ mod tests {
             clip.made([(name, value)], &Printer::default()).unwrap_err().to_string()
         };
         assert_eq!(refused("pip", 1.0), "it has no measure `pip`; it has pipe, width, mouth");
-        assert_eq!(refused("pipe", 1.0), "`pipe` is 1; it goes from 4 to 75");
+        assert_eq!(refused("pipe", 1.0), "`pipe` is 1 mm; it goes from 4 to 75 mm");
+        assert_eq!(refused("mouth", 200.0), "`mouth` is 200°; it goes from 95° to 150°");
         assert!(refused("pipe", f64::NAN).contains("NaN"));
+        let count = |value: f64| {
+            let holder = Kind::named("probe-holder").unwrap();
+            holder.made([("count", value)], &Printer::default()).unwrap_err().to_string()
+        };
+        assert!(count(1.5).starts_with("`count` is 1.5; it is a whole number from 1 to "));
+        assert!(count(99.0).starts_with("`count` is 99; it goes from 1 to "));
     }
 }

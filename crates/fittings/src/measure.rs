@@ -1,6 +1,7 @@
 //! Measures written down in one line each.
 
 use crate::kind::{Measure, Of};
+use crate::stand::Follows;
 
 impl Measure {
     /// A length: least, usual and most, mm.
@@ -21,6 +22,16 @@ impl Measure {
         source: &'static str,
     ) -> Self {
         Self::new(name, words, Of::Count, limits, source)
+    }
+
+    /// An angle: least, usual and most, degrees.
+    pub(crate) const fn degrees(
+        name: &'static str,
+        words: &'static str,
+        limits: [f64; 3],
+        source: &'static str,
+    ) -> Self {
+        Self::new(name, words, Of::Degrees, limits, source)
     }
 
     /// Yes or no, and which of them is usual.
@@ -47,6 +58,7 @@ impl Measure {
             [2.0, 8.0, 20.0],
             "common practice: sumps are made of 6 to 10 mm",
         )
+        .follows(Follows::Sheet)
     }
 
     /// How uneven the sheet is that a clip grips.
@@ -57,6 +69,7 @@ impl Measure {
             [0.0, 0.3, 1.2],
             "by caliper on panels of 6 and 8 mm cast sheet",
         )
+        .follows(Follows::Spread)
     }
 
     /// Width of a clip along the sheet it sits on.
@@ -71,7 +84,17 @@ impl Measure {
         [least, usual, most]: [f64; 3],
         source: &'static str,
     ) -> Self {
-        Self { name, words, of, least, most, usual, source }
+        Self { name, words, of, least, most, usual, source, only: None, follows: None }
+    }
+
+    /// The same, which follows from something of a sump where nothing else is given.
+    pub(crate) const fn follows(self, what: Follows) -> Self {
+        Self { follows: Some(what), ..self }
+    }
+
+    /// The same, which counts only where a choice is made, or is not.
+    pub(crate) const fn only(self, choice: &'static str, is_made: bool) -> Self {
+        Self { only: Some((choice, is_made)), ..self }
     }
 }
 

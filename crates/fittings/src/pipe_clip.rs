@@ -5,8 +5,10 @@ use plate::{Contour, Plate, Segment, Shape};
 
 use crate::error::Error;
 use crate::fitting::Fitting;
-use crate::kind::{Kind, Measure, Measures, Of};
+use crate::kind::{Kind, Measure, Measures};
+use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, Holds, Side, Stand};
 use crate::strain::BentArc;
 
 /// The kind.
@@ -14,35 +16,24 @@ pub(crate) const PIPE_CLIP: Kind = Kind {
     name: "pipe-clip",
     what_for: "is glued to a wall by its foot; a pipe or hose is pressed into it",
     is_jig: false,
+    stand: Stand::glued(Side::Foot, Side::Top).holding(Holds::Upright),
+    in_pieces: None,
     advice: "glue the foot, before the pipe is in, with cyanoacrylate gel or epoxy on roughened faces, and press it for a minute; no screws through a wall that holds water. It guides a pipe and keeps it from swinging; it must not carry a pipe full of water by itself. Where the pipe is taken out often, print it in PP",
     measures: &[
-        Measure {
-            name: "pipe",
-            words: "outer diameter of the pipe",
-            of: Of::Mm,
-            least: 4.0,
-            most: 75.0,
-            usual: 32.0,
-            source: "common practice: a drain of 32 mm",
-        },
-        Measure {
-            name: "width",
-            words: "width along the pipe",
-            of: Of::Mm,
-            least: 5.0,
-            most: 60.0,
-            usual: 15.0,
-            source: "common practice",
-        },
-        Measure {
-            name: "mouth",
-            words: "angle of the circle that is open, for pressing the pipe in",
-            of: Of::Degrees,
-            least: 95.0,
-            most: 150.0,
-            usual: 110.0,
-            source: "common practice: it snaps in and holds",
-        },
+        Measure::mm(
+            "pipe",
+            "outer diameter of the pipe",
+            [4.0, 32.0, 75.0],
+            "common practice: a drain of 32 mm",
+        )
+        .follows(Follows::Pipe),
+        Measure::mm("width", "width along the pipe", [5.0, 15.0, 60.0], PRACTICE),
+        Measure::degrees(
+            "mouth",
+            "angle of the circle that is open, for pressing the pipe in",
+            [95.0, 110.0, 150.0],
+            "common practice: it snaps in and holds",
+        ),
     ],
     make: pipe_clip,
 };
@@ -173,7 +164,7 @@ mod tests {
             "{words}"
         );
         let refusal = PIPE_CLIP.made([("mouth", 151.0)], &FLAT).expect_err("too wide").to_string();
-        assert_eq!(refusal, "`mouth` is 151; it goes from 95 to 150");
+        assert_eq!(refusal, "`mouth` is 151°; it goes from 95° to 150°");
     }
 
     #[test]

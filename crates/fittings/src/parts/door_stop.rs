@@ -8,16 +8,22 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{OnEdge, Side, Stand};
 
 /// The kind.
 pub(crate) const DOOR_STOP: Kind = Kind {
     name: "door-stop",
     what_for: "limits how far a door slides",
     is_jig: false,
+    stand: Stand {
+        instead: Some(("glued", &Stand::glued(Side::Foot, Side::Top))),
+        ..Stand::on_edge(OnEdge::Grip { tip_marks: false })
+    },
+    in_pieces: None,
     advice: "a clip stays where it is pushed and can be moved: it holds by staying bent, so try once a year whether it still does; a block is glued, with a glue that holds both plastics",
     measures: &[
-        Measure::sheet(),
-        Measure::spread(),
+        Measure::sheet().only("glued", false),
+        Measure::spread().only("glued", false),
         Measure::mm(
             "door",
             "thickness of the door that runs against it",

@@ -10,12 +10,15 @@ use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::nut::ScrewSize;
 use crate::printer::Printer;
+use crate::stand::{OnEdge, Stand};
 
 /// The kind.
 pub(crate) const FLOAT_HOLDER: Kind = Kind {
     name: "float-switch-holder",
     what_for: "is clamped on the upper edge of a wall by a screw and holds a side-mounted float switch at a height that can be set",
     is_jig: false,
+    stand: Stand::on_edge(OnEdge::Hook),
+    in_pieces: None,
     advice: "nut and screw of PA: the nut is laid into its pocket from the side, the screw comes from outside and is tightened by two fingers until the holder cannot be moved by hand; look after a week whether it still is. Tie the cable to the two holes. Push the float by hand through its whole way after each change; a switch that guards against flooding needs a second one that does not hang on the same part",
     measures: &[
         Measure::sheet(),
@@ -235,6 +238,6 @@ mod tests {
     fn a_clamp_narrower_than_15_mm_is_refused_by_name() {
         let refusal =
             FLOAT_HOLDER.made([("width", 14.0)], &FLAT).expect_err("too narrow").to_string();
-        assert_eq!(refusal, "`width` is 14; it goes from 15 to 40");
+        assert_eq!(refusal, "`width` is 14 mm; it goes from 15 to 40 mm");
     }
 }

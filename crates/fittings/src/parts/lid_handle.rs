@@ -8,12 +8,15 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{OnLid, Stand};
 
 /// The kind.
 pub(crate) const LID_HANDLE: Kind = Kind {
     name: "lid-handle",
     what_for: "is glued on a lid, or screwed on through it from below, to lift it by",
     is_jig: false,
+    stand: Stand { on_lid: Some(OnLid::Foot), ..Stand::NOWHERE },
+    in_pieces: None,
     advice: "glued: roughen both faces and take cyanoacrylate gel or epoxy, which hold PETG on acrylic; acrylic cement does not. Screwed, which stands more: a hole through the lid as wide as the screw, the thread cut into the core hole with a tap, a PA screw from below with its head on a washer, longer than the lid is thick by twice its diameter or more. No metal: stainless steel too rusts in salt spray and drips into the water",
     measures: &[
         Measure::mm("diameter", "diameter of the head", [22.0, 32.0, 60.0], PRACTICE),
@@ -29,7 +32,7 @@ pub(crate) const LID_HANDLE: Kind = Kind {
             false,
             PRACTICE,
         ),
-        Measure::screw("the screw, if it is screwed"),
+        Measure::screw("the screw, if it is screwed").only("screwed", true),
     ],
     make: lid_handle,
 };

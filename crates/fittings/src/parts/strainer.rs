@@ -1,5 +1,7 @@
 //! A strainer for a rectangular opening.
 
+use std::f64::consts::PI;
+
 use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Face, Plate, Segment, Shape};
 
@@ -9,35 +11,41 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Flange, Follows, Stand};
 
 /// The kind.
 pub(crate) const STRAINER: Kind = Kind {
     name: "strainer",
     what_for: "is pressed into a rectangular opening and keeps animals and leaves out",
     is_jig: false,
+    stand: Stand::pressed(Flange::Upstream),
+    in_pieces: None,
     advice: ADVICE,
     measures: &[
         Measure::sheet(),
-        Measure::mm("width", "width of the opening", [28.0, 60.0, 120.0], PRACTICE),
+        Measure::mm("width", "width of the opening", [28.0, 60.0, 120.0], PRACTICE)
+            .follows(Follows::OpeningWidth),
         Measure::mm(
             "height",
             "height of the opening, along the slots",
             [28.0, 40.0, 120.0],
             PRACTICE,
-        ),
+        )
+        .follows(Follows::OpeningHeight),
         Measure::mm(
             "corner",
             "radius of the opening's corners: the router's, or 0 for a laser",
             [0.0, 3.0, 7.0],
             "common practice: a router of 6 mm",
-        ),
+        )
+        .follows(Follows::OpeningCorner),
         SLOT,
     ],
     make: strainer,
 };
 
 /// What to know of strainers.
-pub(crate) const ADVICE: &str = "the flange goes on the side that the water comes from, so that the flow presses it on; put it into that chamber. The two humps on its collar grip the opening's edge: press it in with both thumbs; file them if the opening came out tight, and add two drops of silicone if wide. Bars take away from a third to half of the opening, and growth the rest: check the level with it, never put it on the only emergency way, clean it weekly. Slots of 1 to 2 mm keep fry and shrimp out, 3 mm most snails and fish; all common practice";
+pub(crate) const ADVICE: &str = "the flange goes on the side that the water comes from, so that the flow presses it on; put it into that chamber. The two humps on its collar grip the opening's edge: press it in with both thumbs; file them if the opening came out tight, and add two drops of silicone if wide. Its notes tell how much of the opening the slots leave when clean, often about half, and growth takes more: check the level with it, never put it on the only emergency way, clean it weekly. Slots of 1 to 2 mm keep fry and shrimp out, 3 mm most snails and fish; all common practice";
 
 /// The slots.
 pub(crate) const SLOT: Measure = Measure::mm(
@@ -51,10 +59,14 @@ pub(crate) const SLOT: Measure = Measure::mm(
 pub(crate) const OVERLAP_MM: f64 = 6.0;
 /// Thickness of flange and bars, mm; common practice.
 pub(crate) const FLANGE_MM: f64 = 2.4;
-/// Thickness of the collar in the opening and of bars, mm; common practice. Bars are as thick as half a slot at least.
+/// Thickness of the collar in the opening and of bars, mm; common practice.
 pub(crate) const WALL_MM: f64 = 1.6;
-/// Longer slots are divided by a bar across, mm; our judgement: bars of 1.6 mm that long are still stiff.
-const LONGEST_MM: f64 = 40.0;
+/// Between slots up to this width bars are of two lines: thicker ones would leave too little free. Our judgement.
+const NARROW_MM: f64 = 2.0;
+/// Bars longer than so many times their thickness are held by one across; our judgement: 1.6 mm are still stiff over 40 mm.
+const LONGEST_BARS: f64 = 25.0;
+/// With less free than this a strainer is more wall than strainer, %; our judgement.
+const LEAST_FREE_PERCENT: f64 = 40.0;
 /// How far cuts reach beyond the edges that they run out over.
 pub(crate) const BEYOND_MM: f64 = 1.0;
 
@@ -93,15 +105,57 @@ fn strainer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let from_arc = well_corner - (well_corner - 0.5 * bar) * std::f64::consts::FRAC_1_SQRT_2;
     let margin = inside - from_arc.max(0.5 * bar);
     for x in places(2.0 * margin.x, slot, bar) {
-        let rows = (2.0 * margin.y / LONGEST_MM).ceil().max(1.0);
-        let long = (2.0 * margin.y - (rows - 1.0) * bar) / rows;
-        for y in places(2.0 * margin.y, long, bar) {
-            let half = 0.5 * dvec2(slot, long);
-            let middle = dvec2(x, y);
-            plate.cuts.push(Cut::through(Contour::rectangle(middle - half, middle + half)));
+        for [low, high] in rows(2.0 * margin.y, bar) {
+            let (lo, hi) = (dvec2(x - 0.5 * slot, low), dvec2(x + 0.5 * slot, high));
+            plate.cuts.push(Cut::through(Contour::rectangle(lo, hi)));
         }
     }
-    Fitting::new(Shape::Sheet(plate), "flange down, collar up", printer)
+    let corner = m.get("corner");
+    let opening_mm2 = m.get("width") * m.get("height") - (4.0 - PI) * corner * corner;
+    told(plate, opening_mm2, printer)
+}
+
+/// The strainer, lying flange down, with the share of the opening that its slots leave free told in its notes.
+pub(crate) fn told(plate: Plate, opening_mm2: f64, printer: &Printer) -> Result<Fitting, Error> {
+    let percent = 100.0 * slots_mm2(&plate) / opening_mm2;
+    let mut words =
+        format!("flange down, collar up; its slots leave {percent:.0} % of the opening");
+    if percent < LEAST_FREE_PERCENT {
+        words += &format!(
+            ", less than {LEAST_FREE_PERCENT} %: take a wider `slot`, or a larger opening"
+        );
+    }
+    Fitting::new(Shape::Sheet(plate), &words, printer)
+}
+
+/// Area of what goes through.
+fn slots_mm2(plate: &Plate) -> f64 {
+    let through = plate.cuts.iter().filter(|cut| cut.depth >= plate.thickness);
+    through.map(|cut| cut.contour.signed_area()).sum()
+}
+
+/// The share of its opening that a strainer leaves to the water, 0 to 1: the area of its slots over that of the opening, clean.
+/// `None` for fittings that are no strainer.
+///
+/// # Errors
+/// As [`Kind::made`].
+pub fn free_share<'a>(
+    kind: &Kind,
+    given: impl IntoIterator<Item = (&'a str, f64)>,
+    printer: &Printer,
+) -> Result<Option<f64>, Error> {
+    let m = Measures::of(kind, given)?;
+    let opening_mm2 = match kind.name {
+        "strainer" => {
+            let corner = m.get("corner");
+            m.get("width") * m.get("height") - (4.0 - PI) * corner * corner
+        }
+        "round-strainer" => 0.25 * PI * m.get("hole") * m.get("hole"),
+        _ => return Ok(None),
+    };
+    // As drawn, without the step at the bed: that is one layer deep and makes the slots no narrower above.
+    let Shape::Sheet(plate) = (kind.make)(&m, printer)?.shape else { return Ok(None) };
+    Ok(Some(slots_mm2(&plate) / opening_mm2))
 }
 
 /// Roundings of less are none, mm.
@@ -140,7 +194,15 @@ fn half_around(collar: DVec2, corner: f64, hump_mm: f64, far: DVec2) -> Vec<Segm
 
 /// Thickness of the bars between slots of this width.
 pub(crate) fn bar_mm(slot_mm: f64, printer: &Printer) -> f64 {
-    printer.wall_mm(WALL_MM.max(0.5 * slot_mm))
+    if slot_mm > NARROW_MM { printer.wall_mm(WALL_MM) } else { printer.least_wall_mm() }
+}
+
+/// Lower and upper ends of slots over a room about 0, divided by bars across where they would be too long.
+pub(crate) fn rows(room_mm: f64, bar_mm: f64) -> Vec<[f64; 2]> {
+    let rows = (room_mm / (LONGEST_BARS * bar_mm)).ceil().max(1.0);
+    let long = (room_mm - (rows - 1.0) * bar_mm) / rows;
+    let ends = |y: f64| [y - 0.5 * long, y + 0.5 * long];
+    places(room_mm, long, bar_mm).into_iter().map(ends).collect()
 }
 
 /// Middles of as many gaps as have room beside each other with bars between them, about 0.
@@ -160,7 +222,6 @@ pub(crate) fn places(room_mm: f64, gap_mm: f64, bar_mm: f64) -> Vec<f64> {
 mod tests {
     use super::*;
     use crate::testing::{FLAT, holes, is_close, volume_mm3};
-    use std::f64::consts::PI;
 
     /// The room of a hump: a bow of 8 mm and so high.
     fn bow_mm2(high: f64) -> f64 {
@@ -229,13 +290,34 @@ mod tests {
     #[test]
     fn openings_and_corners_beyond_its_limits_are_refused_by_name() {
         for (name, value, words) in [
-            ("corner", 7.5, "`corner` is 7.5; it goes from 0 to 7"),
-            ("width", 27.0, "`width` is 27; it goes from 28 to 120"),
-            ("slot", 9.0, "`slot` is 9; it goes from 1 to 8"),
+            ("corner", 7.5, "`corner` is 7.5 mm; it goes from 0 to 7 mm"),
+            ("width", 27.0, "`width` is 27 mm; it goes from 28 to 120 mm"),
+            ("slot", 9.0, "`slot` is 9 mm; it goes from 1 to 8 mm"),
         ] {
             let refusal = STRAINER.made([(name, value)], &FLAT).expect_err("refused").to_string();
             assert_eq!(refusal, words);
         }
+    }
+
+    /// Reckoned by hand from slots and bars: 20.5 slots of 1 by 17.5 in two rows, and so on.
+    #[test]
+    fn half_of_the_opening_is_free_and_the_notes_tell_how_much() {
+        for (slot, least) in [(1.0, 0.40), (2.0, 0.50), (3.0, 0.50), (8.0, 0.50)] {
+            let given = [("slot", slot), ("corner", 0.0)];
+            let share = free_share(&STRAINER, given, &FLAT).expect("made").expect("a strainer");
+            let made = STRAINER.made(given, &FLAT).expect("a strainer");
+            let slots: f64 = holes(&made)
+                .iter()
+                .map(|c| c.bounds().map_or(0.0, |[lo, hi]| (hi - lo).element_product()))
+                .sum();
+            is_close(share, slots / 2400.0);
+            assert!(least <= share && share < 0.8, "{slot}: {share}");
+            let told = format!("leave {:.0} % of the opening", 100.0 * share);
+            assert!(made.print.orientation.ends_with(&told), "{}", made.print.orientation);
+        }
+        let coarse = Printer { nozzle_mm: 0.8, ..FLAT };
+        let made = STRAINER.made([("slot", 1.0)], &coarse).expect("a strainer");
+        assert!(made.print.orientation.contains("less than 40 %: take a wider `slot`"));
     }
 
     #[test]
@@ -243,7 +325,7 @@ mod tests {
         let made = STRAINER.made([("height", 90.0), ("slot", 2.0)], &FLAT).expect("a strainer");
         for slot in holes(&made) {
             let [lo, hi] = slot.bounds().expect("a slot");
-            assert!((hi.x - lo.x - 2.0).abs() < 1e-9 && hi.y - lo.y <= LONGEST_MM);
+            assert!((hi.x - lo.x - 2.0).abs() < 1e-9 && hi.y - lo.y <= 20.0);
         }
     }
 }

@@ -3,30 +3,24 @@
 use design::{Design, Role};
 
 use crate::Strength;
-use crate::panel::{Duration, Load, Panel, Theory};
+use crate::checks::strain::{Bent, Reach, Strained};
+use crate::panel::{Duration, Load, Panel};
 
 /// Leaves that are strained or bend too much with water to the upper edge on one side and none on the other, as while a
 /// chamber is filled or drained by itself, in the order of the design.
 ///
-/// One counts when that load alone is more than it may carry for years, bends it more than wanted or further than the
-/// theory reaches; and where a corner of its openings is over its limit under any load: which load that is, is not told.
+/// One counts when that load alone is more than it may carry for years, corners of its openings included, bends it more than wanted
+/// or further than the theory reaches.
 pub fn not_alone<'a>(strength: &'a Strength, design: &Design) -> Vec<&'a Panel> {
     let is_leaf = |panel: &&Panel| design.pieces[panel.piece].role == Role::Leaf;
     strength.panels.iter().filter(is_leaf).filter(|panel| is_strained(panel)).collect()
 }
 
 fn is_strained(panel: &Panel) -> bool {
-    let mut one_sided = panel.loads.iter().filter(|load| is_one_sided(load)).peekable();
-    if one_sided.peek().is_none() {
-        return false;
-    }
-    let is_much = |load: &Load| {
-        load.stress_mpa > load.allowable_mpa
-            || load.deflection_mm > panel.deflection_limit_mm
-            || load.theory == Theory::Refused
-    };
-    let mut corners = panel.corners.iter().filter_map(|corner| corner.stress_mpa);
-    one_sided.any(is_much) || corners.any(|mpa| mpa > panel.allowable_mpa)
+    let is_one_sided = |load: usize| panel.loads.get(load).is_some_and(is_one_sided);
+    let mut strained = Strained::all(panel).into_iter().filter(|s| is_one_sided(s.load));
+    let mut bent = Bent::all(panel).filter(|b| is_one_sided(b.load));
+    strained.any(|s| s.mpa > s.lasting_mpa) || bent.any(|b| b.reach != Reach::Within)
 }
 
 /// Whether it is that of one side full and the other empty.
@@ -37,6 +31,7 @@ pub(crate) fn is_one_sided(load: &Load) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::panel::Theory;
     use crate::sample::changed;
     use crate::{Levels, Waters};
 

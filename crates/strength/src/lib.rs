@@ -6,6 +6,8 @@
 
 mod alone;
 mod checks;
+mod keeps;
+mod ladder;
 pub mod material;
 mod panel;
 mod panels;
@@ -28,13 +30,13 @@ pub use alone::not_alone;
 pub use checks::verdict::{Verdict, verdict};
 pub use material::{Facts, facts};
 pub use panel::{
-    BEND_SHARE, Contour, Corner, CornerOf, Doubt, DoubtOf, Duration, Held, Line, Load, NotAssessed,
-    Panel, Peak, Remedies, RimStress, Run, Shape, TRIED_RIM_MM, Theory,
+    BEND_SHARE, Contour, Corner, CornerOf, DoorAt, DoorSet, Doubt, DoubtOf, Duration, Held, Line,
+    Load, NotAssessed, Panel, Peak, Remedies, RimStress, Run, Shape, TRIED_RIM_MM, Theory,
 };
 pub use panels::{AsBeam, AsLine, AsPlate, AsScrews, Task, tasks};
 pub use screws::{ScrewLoad, Screws};
-pub use seam::Seam;
-pub use stack::{ForHours, Part, Stack};
+pub use seam::{FAR, Seam, SeamStanding, SeamStress};
+pub use stack::{Briefly, Cause, Part, Stack, StackCode};
 pub use waters::{Head, Levels, Waters};
 pub use weight::{STRETCH_MM, State, Weight, on_four_feet};
 
@@ -74,7 +76,8 @@ impl Strength {
 impl Strength {
     /// Parts with a glued joint of which nothing is reckoned.
     pub fn joints_left_out<'a>(&self, design: &'a Design) -> Vec<&'a str> {
-        seams::left_out(&self.seams, design)
+        let parts = seams::left_out(&self.seams, design);
+        parts.into_iter().map(|part| part.name.as_str()).collect()
     }
 }
 

@@ -47,8 +47,13 @@ pub struct Panel {
     pub deflection_limit_mm: f64,
     /// Greatest tensile stress that its sheet may carry for years, MPa.
     pub allowable_mpa: f64,
-    /// What a load of hours or days may stress it, MPa, where [`Panel::stress`] is.
+    /// What a load of hours may stress it, MPa, where [`Panel::stress`] is.
     pub brief_mpa: f64,
+    /// Greatest tensile stress that a face in water may carry for years, MPa: corners of openings are held to it, for water
+    /// comes to them.
+    pub wet_mpa: f64,
+    /// Strength of its sheet in a short test, MPa.
+    pub strength_mpa: f64,
     /// What is doubtful of it as a thin plate.
     pub doubts: Vec<Doubt>,
     /// Bulge of its upper edge, where that is no glued edge, mm: after years with the level in flow, and the greatest of all.
@@ -57,6 +62,8 @@ pub struct Panel {
     pub corners: Vec<Corner>,
     /// Stress in the rim or brace along its upper edge, MPa, against its own allowable.
     pub rim: Option<RimStress>,
+    /// Of a door, how it is set where it is strained most, which is how it is told of.
+    pub set: Option<DoorSet>,
     /// Of a door that water pushes off its leaf, what its screws carry.
     pub screws: Option<Screws>,
     /// Lines of equal deflection under the load that bends it most.
@@ -73,7 +80,7 @@ impl Panel {
     pub fn factor(&self) -> f64 {
         let loads = self.loads.iter().map(|load| load.stress_mpa / load.allowable_mpa);
         let corners = self.corners.iter().filter_map(|corner| corner.stress_mpa);
-        let rim = self.rim.map(|rim| rim.stress_mpa / rim.allowable_mpa);
+        let rim = self.rim.as_ref().map(|rim| rim.stress_mpa / rim.allowable_mpa);
         self.factor_of(loads, corners, rim)
     }
 
@@ -82,7 +89,7 @@ impl Panel {
         let lasting = self.loads.iter().filter(|load| load.is_lasting);
         let loads = lasting.map(|load| load.stress_mpa / load.allowable_mpa);
         let corners = self.corners.iter().filter_map(|corner| corner.lasting_mpa);
-        let rim = self.rim.map(|rim| rim.lasting_mpa / rim.allowable_mpa);
+        let rim = self.rim.as_ref().map(|rim| rim.lasting_mpa / rim.allowable_mpa);
         self.factor_of(loads, corners, rim)
     }
 
@@ -92,7 +99,7 @@ impl Panel {
         corners_mpa: impl Iterator<Item = f64>,
         rim: Option<f64>,
     ) -> f64 {
-        let corners = corners_mpa.map(|mpa| mpa / self.allowable_mpa);
+        let corners = corners_mpa.map(|mpa| mpa / self.wet_mpa);
         1.0 / loads.chain(corners).chain(rim).fold(0.0, f64::max)
     }
 
@@ -105,6 +112,38 @@ impl Panel {
         };
         let all = self.loads.iter().map(|load| load.theory);
         all.max_by_key(depth).unwrap_or(Theory::Holds)
+    }
+}
+
+/// How a door is set.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct DoorSet {
+    /// At which place of its range.
+    pub at: DoorAt,
+    /// How far it is raised above where the design has it, mm; negative where it is lowered.
+    pub raised_mm: f64,
+}
+
+/// A place of a door's range.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DoorAt {
+    /// As low as it goes.
+    Lowest,
+    /// As the file sets it.
+    AsSet,
+    /// As high as it goes.
+    Highest,
+}
+
+impl DoorAt {
+    /// `the door as low as it goes`.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Lowest => "the door as low as it goes",
+            Self::AsSet => "the door as it is set",
+            Self::Highest => "the door as high as it goes",
+        }
     }
 }
 
@@ -166,8 +205,14 @@ pub struct Load {
     pub stress_mpa: f64,
     /// What may be carried for years where that stress is, MPa.
     pub allowable_mpa: f64,
+    /// What may be carried there for as long as it bears, MPa.
+    pub limit_mpa: f64,
+    /// Where that stress is, in words.
+    pub stress_place: String,
     /// Greatest deflection under it, mm: of hours as at first, of days and years as after years.
     pub deflection_mm: f64,
+    /// Where that deflection is, in words.
+    pub deflection_place: String,
     /// How far the theory holds for that deflection.
     pub theory: Theory,
     /// How the seams are held when the stress is greatest.
@@ -260,19 +305,25 @@ pub struct Corner {
     pub stress_mpa: Option<f64>,
     /// The same of loads that bear for years.
     pub lasting_mpa: Option<f64>,
+    /// The stress under each of [`Panel::loads`], MPa; empty when it is not assessed.
+    pub loads_mpa: Vec<f64>,
     /// Why it is not assessed; empty when it is.
     pub why_not: String,
 }
 
 /// Bending of the rim along a panel's upper edge.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RimStress {
     /// Greatest tensile stress, MPa.
     pub stress_mpa: f64,
     /// The same of loads that bear for years, MPa.
     pub lasting_mpa: f64,
+    /// The stress under each of [`Panel::loads`], MPa.
+    pub loads_mpa: Vec<f64>,
     /// What its sheet may carry for years, MPa.
     pub allowable_mpa: f64,
+    /// Strength of its sheet in a short test, MPa.
+    pub strength_mpa: f64,
     /// Greatest pull in a brace, N; 0 without braces.
     pub brace_n: f64,
 }
@@ -319,4 +370,6 @@ pub struct NotAssessed {
     pub parameter: String,
     /// Why.
     pub why: String,
+    /// Whether water may run on to the floor if it gives way.
+    pub keeps_water_in: bool,
 }

@@ -3,8 +3,11 @@
 mod as_plate;
 mod bearing;
 mod board;
+mod doors;
+mod heads;
 mod hung;
 mod judge;
+mod mount;
 mod place;
 mod props;
 mod remedy;
@@ -15,9 +18,10 @@ use design::{Design, PlacedId, Role};
 use params::{BottomSupport, File};
 use rayon::prelude::*;
 
-use crate::material;
 use crate::panel::{Held, NotAssessed, Panel};
 use crate::waters::Waters;
+use crate::{keeps, material};
+use bearing::Way;
 use board::Board;
 use judge::Judge;
 use props::Prop;
@@ -25,7 +29,7 @@ use solve::{Model, Rim};
 
 pub(crate) use as_plate::as_plate;
 pub use as_plate::{AsBeam, AsLine, AsPlate, AsScrews};
-pub(crate) use judge::SeamLoad;
+pub(crate) use judge::{SeamLoad, Worst};
 pub use task::{Task, tasks};
 
 /// All that is told of panels.
@@ -50,9 +54,14 @@ enum Assessed {
 
 /// All panels that water bends, those of which nothing can be said, and what they do to their seams.
 pub(crate) fn panels(file: &File, design: &Design, waters: &Waters) -> Told {
-    let both =
-        |p: PlacedId| [assess(file, design, waters, p), assess_hung(file, design, waters, p)];
-    let all: Vec<Assessed> = (0..design.placed.len()).into_par_iter().flat_map_iter(both).collect();
+    let of_part = |p: PlacedId| match design.pieces[design.placed[p].piece].role {
+        Role::Door => {
+            [Way::On, Way::Off].map(|way| assess_door(file, design, waters, p, way)).into()
+        }
+        _ => vec![assess(file, design, waters, p)],
+    };
+    let all: Vec<Assessed> =
+        (0..design.placed.len()).into_par_iter().flat_map_iter(of_part).collect();
     let mut told = Told::default();
     for one in all {
         match one {
@@ -70,6 +79,7 @@ pub(crate) fn panels(file: &File, design: &Design, waters: &Waters) -> Told {
         name: spare.name.clone(),
         parameter: spare.parameter.clone(),
         why: "it is not in its slot: put it first in `slot` to have it assessed".to_owned(),
+        keeps_water_in: false,
     }));
     told
 }
@@ -81,10 +91,11 @@ fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> As
             name: part.name.clone(),
             parameter: part.parameter.clone(),
             why,
+            keeps_water_in: keeps::water_in(design, placed),
         })
     };
     match design.pieces[design.placed[placed].piece].role {
-        Role::Bottom | Role::Wall | Role::Leaf | Role::Door => {}
+        Role::Bottom | Role::Wall | Role::Leaf => {}
         Role::SockHolder | Role::Lid => {
             return not("it carries only itself and what is put on it, not water".to_owned());
         }
@@ -109,26 +120,34 @@ fn assess(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> As
     }
 }
 
-/// A door, pushed off the leaf that it lies on.
-fn assess_hung(file: &File, design: &Design, waters: &Waters, placed: PlacedId) -> Assessed {
+/// A door, pressed on to the leaf that it lies on or pushed off it.
+fn assess_door(
+    file: &File,
+    design: &Design,
+    waters: &Waters,
+    placed: PlacedId,
+    way: Way,
+) -> Assessed {
     let part = &design.placed[placed];
-    if design.pieces[part.piece].role != Role::Door {
-        return Assessed::Idle;
-    }
-    let name = hung::name(&part.name);
-    let not = |why: String| {
-        Assessed::Not(NotAssessed { name: name.clone(), parameter: part.parameter.clone(), why })
+    let (name, pushes, holds) = match way {
+        Way::On => (part.name.clone(), "press it on to its leaf", "leaf does"),
+        Way::Off => (hung::name(&part.name), "push it off", "screws do"),
     };
-    let Some(hung::Hung { model, bearings }) = hung::hung(file, design, waters, placed) else {
+    let not = |why: String| {
+        Assessed::Not(NotAssessed {
+            name: name.clone(),
+            parameter: part.parameter.clone(),
+            why,
+            keeps_water_in: false,
+        })
+    };
+    let Some(placings) = doors::placings(file, design, waters, placed, way) else {
         return not("no leaf, opening and screws were found that it hangs on".to_owned());
     };
-    if bearings.is_empty() {
-        return not("no water is known to push it off".to_owned());
-    }
-    let edges = props::edges(&model.board, &model.props);
-    match (Judge { file, design, model: &model, edges, bearings: &bearings }).panel() {
-        Ok((panel, _)) => Assessed::Panel(Box::new(Panel { name, ..panel }), Vec::new()),
-        Err(error) => not(format!("its screws do not hold it as a plate: {error}")),
+    match doors::panel(file, design, &placings) {
+        Ok(Some(panel)) => Assessed::Panel(Box::new(Panel { name, ..panel }), Vec::new()),
+        Ok(None) => not(format!("no water is known to {pushes}")),
+        Err(error) => not(format!("its {holds} not hold it as a plate: {error}")),
     }
 }
 
@@ -151,8 +170,9 @@ fn held_model(
     props: Vec<Prop>,
 ) -> Option<Model> {
     let part = &design.placed[board.placed];
-    let stands = part.pose.matrix3.y_axis.z > 0.5;
-    let foot_mm = stands.then_some(part.pose.translation.z - design.floor_z);
+    let pose = board.pose(design);
+    let stands = pose.matrix3.y_axis.z > 0.5;
+    let foot_mm = stands.then_some(pose.translation.z - design.floor_z);
     let sheet = &design.sheets[design.pieces[part.piece].sheet.as_ref()?];
     let poisson = material::of_sheet(file, sheet).poisson;
     let own_weight_pa = solve::G * sheet.density_kg_m3 * sheet.thickness_mm() * 1e-3;

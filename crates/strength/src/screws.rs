@@ -4,12 +4,12 @@ use glam::DVec2;
 use params::ScrewSize;
 use serde::Serialize;
 
+use crate::ladder;
+use crate::panel::Duration;
+
 /// Share of its load at break in a short test that a plastic screw may carry for years, in water; our judgement. Cast acrylic
 /// gets 4 % of its strength here.
 const LASTING_SHARE: f64 = 0.05;
-/// The same for hours or days: three times as much, as of sheet.
-const BRIEF_SHARE: f64 = 3.0 * LASTING_SHARE;
-
 /// Load at which a screw of nylon (PA 6.6) breaks in a short test, N: 400 for M4, 700 for M5, 1000 for M6, by a dealer's table
 /// ("General information – plastic fasteners", with 53 N/mm² of tensile strength, which is that of PA 6.6 that has taken up
 /// moisture). Dry ones are stronger, wet and warm ones weaker.
@@ -24,15 +24,15 @@ pub(crate) fn breaking_n(size: ScrewSize) -> f64 {
 /// What the screws of a door carry while water pushes it off its leaf.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Screws {
-    /// Their thread: `M5`.
-    pub size: String,
+    /// Their thread.
+    pub size: ScrewSize,
     /// Where they stand in the panel's frame, mm.
     pub at_mm: Vec<DVec2>,
     /// Load at which one of plastic breaks in a short test, N.
     pub breaking_n: f64,
     /// What one may carry for years, N.
     pub lasting_n: f64,
-    /// What one may carry for hours or days, N.
+    /// What one may carry for hours, N.
     pub brief_n: f64,
     /// What a head presses on, of the leaf, mm².
     pub head_mm2: f64,
@@ -58,8 +58,8 @@ pub struct ScrewLoad {
     /// What the leaf pushes back where the door levers on it, N: the screws carry this too, and it is part of
     /// [`Self::pulls_n`].
     pub prying_n: f64,
-    /// Whether it bears for years.
-    pub is_lasting: bool,
+    /// How long it bears.
+    pub duration: Duration,
 }
 
 impl ScrewLoad {
@@ -75,7 +75,8 @@ impl Screws {
     }
 
     pub(crate) fn brief_n(size: ScrewSize) -> f64 {
-        BRIEF_SHARE * breaking_n(size)
+        let lasting = Self::lasting_n(size);
+        ladder::limit(lasting, breaking_n(size), Duration::Hours)
     }
 
     /// How many times what the hardest screw does fits into what may be borne for years, of its pull and the pressure under
@@ -86,14 +87,24 @@ impl Screws {
 
     /// The same of the loads that bear for years alone; infinite where none does.
     pub fn lasting_factor(&self) -> f64 {
-        self.factor_of(self.loads.iter().filter(|load| load.is_lasting))
+        self.factor_of(self.loads.iter().filter(|load| load.duration == Duration::Years))
     }
 
     fn factor_of<'a>(&self, loads: impl Iterator<Item = &'a ScrewLoad>) -> f64 {
-        let most = loads.map(ScrewLoad::most_n).fold(0.0, f64::max);
+        1.0 / loads.map(|load| self.share_of(load)).fold(0.0, f64::max)
+    }
+
+    /// What may be borne for so long, by what may be borne for years.
+    pub(crate) fn limit(&self, duration: Duration) -> f64 {
+        ladder::limit(self.lasting_n, self.breaking_n, duration) / self.lasting_n
+    }
+
+    /// How much of what may be borne for years a load is, of the pull and the pressure under head and knob.
+    pub fn share_of(&self, load: &ScrewLoad) -> f64 {
+        let most = load.most_n();
         let [head, knob] = self.pressures_mpa(most);
         let shares = [most / self.lasting_n, head / self.leaf_mpa, knob / self.door_mpa];
-        1.0 / shares.into_iter().fold(0.0, f64::max)
+        shares.into_iter().fold(0.0, f64::max)
     }
 
     /// Pressure under the head of a screw that is pulled so hard, on the leaf, and under its knob, on the door, MPa.
@@ -117,15 +128,15 @@ mod tests {
 
     #[test]
     fn the_hardest_of_screw_head_and_knob_counts() {
-        let load = |pull: f64, is_lasting| ScrewLoad {
+        let load = |pull: f64, duration| ScrewLoad {
             thrust_n: pull,
             pulls_n: vec![0.5 * pull, pull],
             soft_n: pull,
             prying_n: 0.5 * pull,
-            is_lasting,
+            duration,
         };
         let screws = Screws {
-            size: "M5".to_owned(),
+            size: ScrewSize::M5,
             at_mm: vec![DVec2::ZERO; 2],
             breaking_n: breaking_n(ScrewSize::M5),
             lasting_n: Screws::lasting_n(ScrewSize::M5),
@@ -134,7 +145,7 @@ mod tests {
             knob_mm2: 70.0,
             leaf_mpa: 3.0,
             door_mpa: 3.0,
-            loads: vec![load(7.0, true), load(70.0, false)],
+            loads: vec![load(7.0, Duration::Years), load(70.0, Duration::Hours)],
         };
         assert!((screws.lasting_factor() - 5.0).abs() < 1e-9, "7 of 35 N");
         assert!((screws.factor() - 0.5).abs() < 1e-9);

@@ -98,7 +98,7 @@ fn a_bottom_on_a_frame_bends_as_a_hinged_plate() {
     assert!(bottom.stress.value > hinged && bottom.stress.value < 1.5 * hinged);
     let seam =
         s.seams.iter().find(|s| s.words.contains("front wall") && s.words.contains("bottom"));
-    assert!(seam.is_some_and(|seam| seam.moment_n > 0.1 * q * b * b), "{seam:?}");
+    assert!(seam.is_some_and(|seam| seam.most.moment_n > 0.1 * q * b * b), "{seam:?}");
     assert!(strength(BOX).panels.iter().all(|panel| panel.name != "bottom"), "it lies flat");
     assert!(strength(BOX).bottom_on_frame.is_some());
 }
@@ -171,7 +171,7 @@ fn a_glued_leaf_holds_the_walls_and_is_itself_pushed_from_both_sides() {
     // Its seam with the wall is pulled by the wall and sheared by its own load.
     let seam =
         divided.seams.iter().find(|s| s.words.contains("leaf middle") && s.words.contains("front"));
-    let seam = seam.expect("it is glued to the front");
+    let seam = &seam.expect("it is glued to the front").most;
     assert!(seam.pull_n_mm > 0.0 && seam.shear_n_mm > 0.0 && seam.moment_n > 0.0, "{seam:?}");
     is_near(seam.peel_mpa, 6.0 * seam.moment_n / 400.0 + seam.pull_n_mm / 20.0, 1e-9);
 }
@@ -205,7 +205,7 @@ fn everything_is_told_of_every_demo() {
         for wall in ["front wall", "back wall", "inlet end wall", "far end wall"] {
             let wall = panel(&s, wall);
             assert_eq!(wall.edges, [Held::Glued, Held::Glued, Held::Glued, Held::Rim], "{name}");
-            assert!(wall.rim.is_some_and(|rim| rim.stress_mpa > 0.0), "{name}");
+            assert!(wall.rim.as_ref().is_some_and(|rim| rim.stress_mpa > 0.0), "{name}");
         }
         for panel in &s.panels {
             let numbers = [panel.stress.value, panel.deflection.value, panel.factor()];

@@ -1,25 +1,30 @@
 //! Whether doors hold that water pushes off their leaf.
 
+use std::cmp::Reverse;
+
 use design::Design;
 use findings::Finding;
 use params::File;
 use units::System;
 
-use super::panels::AMPLE;
-use crate::Strength;
-use crate::panel::Panel;
+use super::strain::{Rung, never_longer};
+use crate::panel::{Duration, Panel};
 use crate::screws::{ScrewLoad, Screws};
+use crate::{Strength, ladder};
 
-const SOURCE: &str = "a plate held at its screws and pushed back by the leaf, both rigid; what screws of nylon break at by a dealer's table for PA 6.6, a twentieth of it allowed for years and three times that for hours (our judgement)";
+const SOURCE: &str = "a plate held at its screws and pushed back by the leaf, both rigid; what screws of nylon break at by a dealer's table for PA 6.6, a twentieth of it allowed for years, twice that for days and three times for hours (our judgement)";
 /// Newtons in a pound-force (NIST SP 811, B.8).
 const N_PER_LBF: f64 = 4.448_222;
 
 /// All that is found of doors.
 pub(crate) fn check(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
-    let system = file.report.system();
-    let hung = strength.panels.iter().filter_map(|panel| Some((panel, panel.screws.as_ref()?)));
-    let doors = hung.map(|(panel, screws)| Door { panel, screws, design, system });
+    let doors = Door::all(strength, file, design);
     doors.flat_map(|door| [door.screws(), door.not_assessed()]).collect()
+}
+
+/// What is found of the screws alone.
+pub(crate) fn screws(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {
+    Door::all(strength, file, design).map(|door| door.screws()).collect()
 }
 
 struct Door<'a> {
@@ -29,52 +34,62 @@ struct Door<'a> {
     system: System,
 }
 
-impl Door<'_> {
-    fn screws(&self) -> Finding {
+/// What the screws carry under one load, and how that stands to what they may.
+struct Pulled<'a> {
+    index: usize,
+    load: &'a ScrewLoad,
+    rung: Rung,
+    /// Share of what may be carried for as long as it bears.
+    share: f64,
+}
+
+impl<'a> Door<'a> {
+    fn all(strength: &'a Strength, file: &File, design: &'a Design) -> impl Iterator<Item = Self> {
+        let system = file.report.system();
+        let hung = strength.panels.iter().filter_map(|panel| Some((panel, panel.screws.as_ref()?)));
+        hung.map(move |(panel, screws)| Self { panel, screws, design, system })
+    }
+
+    /// What one screw may carry for so long, N.
+    fn limit_n(&self, duration: Duration) -> f64 {
+        ladder::limit(self.screws.lasting_n, self.screws.breaking_n, duration)
+    }
+
+    /// The load that decides: the worse rung, then the longer one, then the greater share.
+    fn worst(&self) -> Option<Pulled<'a>> {
         let screws = self.screws;
-        let (all, lasting) = (screws.factor(), screws.lasting_factor());
-        let most = |chosen: &dyn Fn(&ScrewLoad) -> bool| {
-            let loads = screws.loads.iter().enumerate().filter(|(_, load)| chosen(load));
-            loads.max_by(|a, b| a.1.most_n().total_cmp(&b.1.most_n()))
+        let pulled = |(index, load): (usize, &'a ScrewLoad)| {
+            let much = screws.share_of(load);
+            let limit = self.limit_n(load.duration) / screws.lasting_n;
+            let rung = Rung::of(much, 1.0, limit, load.duration);
+            let share = if rung == Rung::Ample { much } else { much / limit };
+            Pulled { index, load, rung, share }
         };
-        // Of years where these decide, else of all.
-        let years = most(&|load| load.is_lasting).filter(|_| lasting < AMPLE || lasting <= all);
-        let Some((index, load)) = years.or(most(&|_| true)) else {
-            return self.unloaded();
-        };
-        let message = self.words(index, load);
+        let key =
+            |p: &Pulled<'_>| (p.rung, (p.rung != Rung::Ample).then_some(Reverse(p.load.duration)));
+        let all = screws.loads.iter().enumerate().map(pulled);
+        all.min_by(|a, b| key(a).cmp(&key(b)).then_with(|| b.share.total_cmp(&a.share)))
+    }
+
+    fn screws(&self) -> Finding {
+        let Some(worst) = self.worst() else { return self.unloaded() };
+        let load = worst.load;
         let (code, parameter) = ("door-pushed-off", &self.panel.parameter);
-        let brief = screws.brief_n / screws.lasting_n;
-        let (finding, is_bad) = match () {
-            () if lasting < 1.0 => {
-                let message =
-                    format!("{message}. That is too much for years: plastic creeps until it gives");
-                (Finding::fails(code, parameter, message), true)
-            }
-            () if all * brief < 1.0 => {
-                let message =
-                    format!("{message}. That is too much even for hours: it may come off");
-                (Finding::fails(code, parameter, message), true)
-            }
-            () if lasting < AMPLE => (Finding::tight(code, parameter, message), true),
-            () if all < 1.0 => {
-                let message = format!(
-                    "{message}. The screws bear this for hours, a day at most: do not leave it so"
-                );
-                (Finding::tight(code, parameter, message), true)
-            }
-            () => (Finding::holds(code, parameter, message), false),
+        let message = self.words(worst.index, load) + &after(worst.rung, load.duration);
+        let finding = match worst.rung {
+            Rung::TooMuch => Finding::fails(code, parameter, message),
+            Rung::Scant | Rung::Brief => Finding::tight(code, parameter, message),
+            Rung::Unknown | Rung::Ample => Finding::holds(code, parameter, message),
         };
-        let allowed = if load.is_lasting { screws.lasting_n } else { screws.brief_n };
+        let allowed = self.limit_n(load.duration);
         let finding =
             finding.with_limit(tenth(load.most_n()), tenth(allowed), "N").with_source(SOURCE);
-        if is_bad {
-            finding.with_hint(
-                "lay the door on the leaf's other face with `side`, where water pushes it on; or take a thicker `screw`; or keep the water higher on the door's own side, also while filling and draining",
-            )
-        } else {
-            finding
+        if worst.rung == Rung::Ample {
+            return finding;
         }
+        finding.with_hint(
+            "lay the door on the leaf's other face with `side`, where water pushes it on; or take a thicker `screw`; or keep the water higher on the door's own side, also while filling and draining",
+        )
     }
 
     fn unloaded(&self) -> Finding {
@@ -103,10 +118,11 @@ impl Door<'_> {
             )
         };
         format!(
-            "{}: with {words} {which} {} is pulled with {pull}; one of nylon may carry {} for years and {} for hours, and breaks at {}. Its head presses {} on the leaf, its knob {} on the door, which may carry {} for years",
+            "{}: with {words} {which} {} is pulled with {pull}; one of nylon may carry {} for years, {} for days and {} for hours, and breaks at {}. Its head presses {} on the leaf, its knob {} on the door, which may carry {} for years",
             self.panel.name,
             screws.size,
             force(screws.lasting_n),
+            force(self.limit_n(Duration::Days)),
             force(screws.brief_n),
             force(screws.breaking_n),
             stress(head),
@@ -124,6 +140,25 @@ impl Door<'_> {
         Finding::not_checked("door-not-assessed", &self.panel.parameter, message).with_hint(
             format!("keep the water higher on the own side of {door}, also while filling and draining; turn the knobs tight again after a day"),
         )
+    }
+}
+
+/// What follows from it.
+fn after(rung: Rung, duration: Duration) -> String {
+    match (rung, duration) {
+        (Rung::TooMuch, Duration::Years) => {
+            ". That is too much for years: plastic creeps until it gives".to_owned()
+        }
+        (Rung::TooMuch, Duration::Days) => {
+            ". That is too much even for some days: it may come off".to_owned()
+        }
+        (Rung::TooMuch, Duration::Hours) => {
+            ". That is too much even for hours: it may come off".to_owned()
+        }
+        (Rung::Brief, duration) => {
+            format!(". The screws bear this {}: do not leave it so", never_longer(duration))
+        }
+        _ => String::new(),
     }
 }
 

@@ -6,14 +6,22 @@ use units::{Length, System};
 use super::guides::ShortGuides;
 use crate::panel::{Panel, TRIED_RIM_MM};
 
+/// What helps a bottom on a frame first.
+pub(crate) const LAY_FLAT: &str = "lay it on a flat board all over, with the mat that the sheet's maker wants, and write `bottom = \"flat\"` under `[strength]`";
+
 /// All that was tried, and what else helps; the cause first where it is known.
 pub(crate) fn words(panel: &Panel, design: &Design, system: System) -> String {
     let remedies = &panel.remedies;
     let mut told: Vec<String> =
         ShortGuides::of(panel, design).map(|guides| guides.remedy()).into_iter().collect();
+    if design.pieces[panel.piece].role == Role::Bottom {
+        told.push(LAY_FLAT.to_owned());
+    }
     told.push(sheet(panel, design, system));
+    // Seen as it is told: 0.996 is 1.00.
     let tried = |[factor, bulge]: [f64; 2]| {
-        format!("factor {factor:.2} and {} of bulge", Length::mm(bulge).show(system))
+        let enough = if factor < 0.995 { ", not enough alone" } else { "" };
+        format!("factor {factor:.2} and {} of bulge{enough}", Length::mm(bulge).show(system))
     };
     if let Some(with) = remedies.with_rim {
         let width = Length::mm(TRIED_RIM_MM).show(system);

@@ -19,7 +19,7 @@ use super::{place, remedy};
 use crate::material::{self, Facts};
 use crate::panel::{Duration, Held, Load, Panel, Peak, Remedies, Run};
 
-pub(crate) use seams::SeamLoad;
+pub(crate) use seams::{SeamLoad, Worst};
 pub(crate) use stressed::Stressed;
 
 /// Pa in a MPa.
@@ -151,11 +151,14 @@ impl<'a> Judge<'a> {
                 .map_or(peak(0.0, [0.0; 2], 0), |b| peak(b.depth_mm(), b.most.at, b.bearing)),
             deflection_limit_mm: self.deflection_limit_mm(),
             allowable_mpa: stressed.allowable_mpa,
-            brief_mpa: self.brief_mpa(stressed.allowable_mpa),
+            brief_mpa: self.limit_mpa(stressed.allowable_mpa, Duration::Hours),
+            wet_mpa: self.facts().lasting_stress_mpa,
+            strength_mpa: self.facts().strength_mpa,
             doubts: self.doubts(&sets[0].solved[0]),
             bulge_mm: self.bulge_mm(&bends),
             corners: self.corners(&sets[0].solved)?,
             rim: self.rim(&sets),
+            set: None,
             screws: self.screws(&sets[0].solved),
             contours: bent
                 .map_or(Vec::new(), |b| shape::contours(self.model, &b, self.file.report.system())),
@@ -193,6 +196,9 @@ impl<'a> Judge<'a> {
         let load = |(index, bearing): (usize, &Bearing)| {
             let stressed = worst.iter().find(|s| s.bearing == index).copied();
             let stressed = stressed.unwrap_or(self.unstressed());
+            let place = |at: [f64; 2]| {
+                place::words([self.model.board.lo, self.model.board.hi], self.model.place(at))
+            };
             Load {
                 words: bearing.words.clone(),
                 before_mm: bearing.before_mm,
@@ -201,7 +207,10 @@ impl<'a> Judge<'a> {
                 duration: bearing.duration,
                 stress_mpa: stressed.mpa,
                 allowable_mpa: stressed.allowable_mpa,
+                limit_mpa: self.limit_mpa(stressed.allowable_mpa, bearing.duration),
+                stress_place: place(stressed.at),
                 deflection_mm: bends[index].depth_mm(),
+                deflection_place: place(bends[index].most.at),
                 theory: shape::theory(&bends[index], self.model.board.least_mm),
                 run: stressed.run,
             }

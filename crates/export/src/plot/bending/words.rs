@@ -34,9 +34,8 @@ pub(super) fn head(design: &Design, panel: &Panel) -> Vec<String> {
         let mpa = |mpa: f64| stress_words(mpa, design.report);
         let brief = match load.duration {
             Duration::Years => String::new(),
-            Duration::Hours | Duration::Days => {
-                format!(", and {} for a day at most", mpa(panel.brief_mpa))
-            }
+            Duration::Days => format!(", and {} for some days", mpa(load.limit_mpa)),
+            Duration::Hours => format!(", and {} for a day at most", mpa(load.limit_mpa)),
         };
         head.push(format!(
             "It is stressed most with {} ({}): {}, {}; it may carry {} for years{brief}.",

@@ -4,28 +4,34 @@ use super::*;
 use crate::Waters;
 use crate::sample::changed;
 
-/// The plain sump with its door pushed off, its screws pulled with so much for years and for hours, as shares of what they may
+/// The plain sump with its door pushed off, its screws pulled with so much for years and for something shorter, as shares of what they may
 /// carry for years.
-fn grade(years: f64, hours: f64) -> Grade {
+fn grade(years: f64, brief: f64, duration: Duration) -> Grade {
     let (file, design) = changed(&[]);
     let waters = Waters { density_kg_m3: 1025.0, ..Waters::default() };
     let mut strength = Strength::of(&file, &design, &waters);
     let screws = strength.panels.iter_mut().find_map(|panel| panel.screws.as_mut());
     let screws = screws.expect("a door");
-    let load = |share: f64, is_lasting| ScrewLoad {
+    let load = |share: f64, duration| ScrewLoad {
         thrust_n: share * screws.lasting_n,
         pulls_n: vec![share * screws.lasting_n],
         soft_n: 0.0,
         prying_n: 0.0,
-        is_lasting,
+        duration,
     };
-    screws.loads = vec![load(years, true), load(hours, false)];
+    screws.loads = vec![load(years, Duration::Years), load(brief, duration)];
     let found = check(&strength, &file, &design);
     found.into_iter().find(|f| f.code == "door-pushed-off").expect("it is checked").grade
 }
 
 #[test]
 fn screws_are_graded_as_panels_are() {
+    let days = |much: f64| grade(0.5, much, Duration::Days);
+    assert_eq!(
+        [0.99, 1.01, 1.99, 2.01].map(days),
+        [Grade::Holds, Grade::Tight, Grade::Tight, Grade::Fails]
+    );
+    let grade = |years: f64, hours: f64| grade(years, hours, Duration::Hours);
     assert_eq!(grade(0.79, 0.99), Grade::Holds);
     assert_eq!(grade(0.81, 0.5), Grade::Tight, "less than 1.25 for years");
     assert_eq!(grade(1.01, 0.5), Grade::Fails, "too much for years");

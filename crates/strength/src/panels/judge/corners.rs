@@ -40,6 +40,7 @@ impl Judge<'_> {
                 radius_mm: opening.radius_mm,
                 stress_mpa: most(false),
                 lasting_mpa: most(true),
+                loads_mpa: of_loads.clone().unwrap_or_default(),
                 why_not: of_loads.err().unwrap_or_default(),
             })
         };
@@ -67,6 +68,7 @@ impl Judge<'_> {
             radius_mm: 0.0,
             stress_mpa: None,
             lasting_mpa: None,
+            loads_mpa: Vec::new(),
             why_not: why_not.to_owned(),
         })
     }

@@ -14,15 +14,20 @@ impl Judge<'_> {
             let moment = beams.filter_map(|line| line.most_beam).map(|m| m.value.abs());
             rim.stress(moment.fold(0.0, f64::max)) / MPA
         };
-        let all = 0..self.bearings.len();
-        let lasting = all.clone().filter(|&b| self.bearings[b].is_lasting());
-        let pulls = all.clone().flat_map(|b| fields(b).flat_map(|f| &f.reactions.points));
+        let loads_mpa: Vec<f64> = (0..self.bearings.len()).map(stress).collect();
+        let lasting = loads_mpa.iter().zip(self.bearings).filter(|(_, load)| load.is_lasting());
+        let lasting_mpa = lasting.map(|(mpa, _)| *mpa).fold(0.0, f64::max);
+        let pulls =
+            (0..self.bearings.len()).flat_map(|b| fields(b).flat_map(|f| &f.reactions.points));
+        let facts = self.rim_facts()?;
         Some(RimStress {
-            stress_mpa: all.clone().map(stress).fold(0.0, f64::max),
-            lasting_mpa: lasting.map(stress).fold(0.0, f64::max),
+            stress_mpa: loads_mpa.iter().copied().fold(0.0, f64::max),
+            lasting_mpa,
             // Above the water, but wetted by every splash.
-            allowable_mpa: self.rim_facts()?.lasting_stress_mpa,
+            allowable_mpa: facts.lasting_stress_mpa,
+            strength_mpa: facts.strength_mpa,
             brace_n: pulls.map(|n| n.abs()).fold(0.0, f64::max),
+            loads_mpa,
         })
     }
 }

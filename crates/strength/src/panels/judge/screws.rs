@@ -20,7 +20,7 @@ impl Judge<'_> {
                 prying_n: pulls_n.iter().sum::<f64>() - thrust_n,
                 pulls_n,
                 soft_n: 0.0,
-                is_lasting: bearing.is_lasting(),
+                duration: bearing.duration,
             }
         };
         let by_most = |a: &ScrewLoad, b: &ScrewLoad| a.most_n().total_cmp(&b.most_n());
@@ -32,7 +32,7 @@ impl Judge<'_> {
             loads.into_iter().max_by(by_most).map(|load| ScrewLoad { soft_n, ..load })
         };
         Some(Screws {
-            size: format!("{:?}", screwed.size),
+            size: screwed.size,
             at_mm: screwed.at_mm.clone(),
             breaking_n: breaking_n(screwed.size),
             lasting_n: Screws::lasting_n(screwed.size),

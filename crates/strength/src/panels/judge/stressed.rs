@@ -3,17 +3,12 @@
 use bending::{Moment, Peak as Most};
 
 use super::{Judge, MPA, Solved};
-use crate::panel::Run;
+use crate::ladder;
+use crate::panel::{Duration, Run};
 use crate::panels::board::Thin;
 
 /// A pocket may go through the thinnest sheet of the band: then nearly nothing is left.
 const LEAST_LEFT: f64 = 0.02;
-
-/// A load of hours or days may stress a panel so many times what it may carry for years. For cast acrylic in water that is
-/// 9 MPa, below the 10.3 MPa (1500 psi) that makers' data sheets give as the most for years in air; our judgement.
-const BRIEF: f64 = 3.0;
-/// But never more than this share of its strength in a short test; our judgement.
-const BRIEF_SHARE: f64 = 0.15;
 
 /// A stress and how much of what is allowed it is.
 #[derive(Clone, Copy, Debug)]
@@ -33,9 +28,9 @@ impl Stressed {
 }
 
 impl Judge<'_> {
-    /// What a load of hours or days may stress it where this much may be carried for years, MPa.
-    pub(super) fn brief_mpa(&self, allowable_mpa: f64) -> f64 {
-        (BRIEF * allowable_mpa).min(BRIEF_SHARE * self.facts().strength_mpa)
+    /// What may be carried for so long where this much may be carried for years, MPa.
+    pub(super) fn limit_mpa(&self, allowable_mpa: f64, duration: Duration) -> f64 {
+        ladder::limit(allowable_mpa, self.facts().strength_mpa, duration)
     }
 
     /// Where a bearing stresses the panel most, by what each face may carry; pockets included.

@@ -149,7 +149,7 @@ pub(super) fn corners(strength: &Strength, design: &Design) -> Table {
     );
     let row = |panel: &Panel, corner: &strength::Corner| {
         let stress = |mpa: Option<f64>| {
-            mpa.map_or("not assessed".to_owned(), |mpa| shown.stress_of(mpa, panel.allowable_mpa))
+            mpa.map_or("not assessed".to_owned(), |mpa| shown.stress_of(mpa, panel.wet_mpa))
         };
         vec![
             panel.name.clone(),
@@ -174,7 +174,7 @@ pub(super) fn rims(strength: &Strength, design: &Design) -> Table {
         ["along", "for years", "of all loads", "greatest pull in a brace"],
     );
     let row = |panel: &Panel| {
-        let rim = panel.rim?;
+        let rim = panel.rim.as_ref()?;
         Some(vec![
             panel.name.clone(),
             shown.stress_of(rim.lasting_mpa, rim.allowable_mpa),

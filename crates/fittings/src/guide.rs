@@ -8,6 +8,7 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, InPieces, Side, Stand};
 
 /// A channel of a back plate and two legs.
 ///
@@ -45,6 +46,15 @@ pub(crate) const GUIDE_CHANNEL: Kind = Kind {
     name: "guide-channel",
     what_for: "glued to a wall, a leaf slides in it; or pressed on the edge of a sheet",
     is_jig: false,
+    stand: Stand {
+        // Its back on the wall, the end with the lead-in up.
+        instead: Some((
+            "pressed",
+            &Stand::nowhere("a pressed channel is put on the edge of a sheet by hand"),
+        )),
+        ..Stand::glued(Side::Bed, Side::Crown)
+    },
+    in_pieces: Some(InPieces { length: "length", lowest: "stop", highest: "lead-in" }),
     advice: "try the coupon first: a channel that is too tight swells shut. Glue it along its whole back, with a glue that holds both plastics. It leads a leaf and does not seal it",
     measures: &[
         Measure::mm(
@@ -52,7 +62,8 @@ pub(crate) const GUIDE_CHANNEL: Kind = Kind {
             "thickness of the leaf by caliper: where it is thickest, or thinnest if pressed",
             [2.0, 8.0, 20.0],
             "common practice: sumps are made of 6 to 10 mm",
-        ),
+        )
+        .follows(Follows::SheetOrThinnest("pressed")),
         Measure::mm("depth", "how deep the leaf stands in it", [5.0, 12.0, 30.0], PRACTICE),
         Measure::mm(
             "length",

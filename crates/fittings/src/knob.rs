@@ -10,6 +10,7 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::nut::ScrewSize;
 use crate::printer::Printer;
+use crate::stand::Stand;
 
 /// A knob with a captive hexagon nut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,6 +27,8 @@ pub(crate) const DOOR_KNOB: Kind = Kind {
     name: "door-knob",
     what_for: "a star grip with a nut pressed into it, that clamps a door or a lid",
     is_jig: false,
+    stand: Stand::nowhere("knobs are put on the screws of a door by the leaf's `door`"),
+    in_pieces: None,
     advice: "screw and nut of plastic: metal, stainless steel too, rusts in salt water. Tighten by hand: plastic creeps, so look after a day whether it still clamps",
     measures: &[Measure::screw("the screw whose nut it holds")],
     make: of_kind,

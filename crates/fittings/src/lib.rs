@@ -41,6 +41,7 @@ mod pipe_clip;
 mod printable;
 mod printer;
 mod sock_ring;
+mod stand;
 mod strain;
 #[cfg(test)]
 mod testing;
@@ -55,9 +56,13 @@ pub use kind::{KINDS, Kind, Measure, Measures, Of};
 pub use knob::{Knob, knob};
 pub use mate::{Form, Mate};
 pub use nut::ScrewSize;
+pub use parts::free_share;
 pub use printable::{
     MOST_OVERHANG_DEG, check_printable, check_printable_by, thinnest_of_turned_mm,
 };
 pub use printer::Printer;
 pub use sock_ring::{SockRing, SockRingFitting, sock_ring};
+pub use stand::{
+    Flange, Follows, Held, Holds, InPieces, OnBottom, OnEdge, OnFace, OnLid, Side, Stand,
+};
 pub use strain::{BentArc, bent_beam_strain};

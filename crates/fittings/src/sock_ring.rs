@@ -8,6 +8,7 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::Stand;
 
 /// A ring that hangs in a hole by its flange and holds a filter sock by the sock's own flange.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,6 +42,10 @@ pub(crate) const SOCK_RING: Kind = Kind {
     name: "sock-ring",
     what_for: "lines a hole of a sock holder, so that a sock hangs by its flange and does not chafe",
     is_jig: false,
+    stand: Stand::nowhere(
+        "rings are put into the holes of their holder by `ring = \"printed\"` in `[[sock_holder]]`",
+    ),
+    in_pieces: None,
     advice: "the holder carries the ring and the ring only a sock that drains; one that is clogged and stands full of water must overflow, not hang",
     measures: &[
         Measure::sheet(),

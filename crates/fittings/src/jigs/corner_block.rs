@@ -10,12 +10,15 @@ use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, Stand};
 
 /// The kind.
 pub(crate) const CORNER_BLOCK: Kind = Kind {
     name: "corner-block",
     what_for: "holds two sheets square while they are glued, from inside their corner",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "check it with a try square before use; clamp through its legs, one at each end of the seam. Its cut-off \
              corner keeps it away from the glue: wipe what runs farther",
     measures: &[
@@ -26,7 +29,8 @@ pub(crate) const CORNER_BLOCK: Kind = Kind {
             "thickness of the sheet that is glued: the corner is cut off by so much",
             [2.0, 8.0, 20.0],
             "common practice: glue seldom runs farther than the sheet is thick",
-        ),
+        )
+        .follows(Follows::Sheet),
     ],
     make: corner_block,
 };

@@ -10,12 +10,15 @@ use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, Stand};
 
 /// The kind.
 pub(crate) const DRILLING_GUIDE: Kind = Kind {
     name: "drilling-guide",
     what_for: "sets the pilot hole of a through-wall fitting at its distance from two edges of the sheet",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "lay it over a corner with both fences against the edges, clamp it, drill the pilot hole slowly, take it off, \
              then use the hole saw. The number on each fence is the distance from that edge. For the mirrored corner drill \
              from the sheet's other face. Drill before gluing",
@@ -25,7 +28,8 @@ pub(crate) const DRILLING_GUIDE: Kind = Kind {
             "diameter of the pilot drill",
             [2.0, 6.35, 13.0],
             "common practice: the pilot drill of most hole saws is 1/4 in",
-        ),
+        )
+        .follows(Follows::RoundHole),
         Measure::mm(
             "across",
             "distance of the hole's middle from one edge",
@@ -43,7 +47,8 @@ pub(crate) const DRILLING_GUIDE: Kind = Kind {
             "thickness of the sheet: the fences are no higher",
             [3.0, 8.0, 20.0],
             "common practice: sumps are made of 6 to 10 mm",
-        ),
+        )
+        .follows(Follows::Sheet),
     ],
     make: drilling_guide,
 };

@@ -10,12 +10,15 @@ use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::Stand;
 
 /// The kind.
 pub(crate) const KERF_GAUGE: Kind = Kind {
     name: "kerf-gauge",
     what_for: "tells the kerf of a laser or saw by a test piece that is cut without allowance for it",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "cut a piece of the width `piece`, the middle of the cut on its lines; slide it into the gap until it stops. \
              The last number that it passed is the kerf. The gap is made with `[printing] clearance`, so print the \
              clearance coupon first; a caliper over the piece says the same more finely",

@@ -12,6 +12,7 @@ use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::Stand;
 
 /// The kind.
 pub(crate) const RING_COUPON: Kind = Kind {
@@ -19,6 +20,8 @@ pub(crate) const RING_COUPON: Kind = Kind {
     what_for: "finds the clearance of round printed parts that go into each other: a row of holes, each a little wider, \
                and a peg to break off",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "print the hole coupon first: the holes are drawn larger by `[printing] hole_loss`. The number at the first hole \
              that the peg turns in freely is the clearance of round parts; where the slots of the clearance coupon say \
              more, theirs counts",

@@ -10,12 +10,15 @@ use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, Stand};
 
 /// A row of slots around the nominal thickness.
 pub(crate) const THICKNESS_GAUGE: Kind = Kind {
     name: "thickness-gauge",
     what_for: "tells a sheet's thickness by the narrowest slot that slides over it",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "try all edges and the middle of each: sheet is not equally thick. The slots are made with `[printing] \
              clearance`, so print the clearance coupon first. What it says goes into `measured` of the sheet; a caliper \
              says it more finely",
@@ -25,7 +28,8 @@ pub(crate) const THICKNESS_GAUGE: Kind = Kind {
             "nominal thickness of the sheet, in the middle of the row",
             [2.0, 8.0, 25.0],
             "common practice: sumps are made of 6 to 10 mm",
-        ),
+        )
+        .follows(Follows::Sheet),
         // Even the most and widest steps leave the first slot a thickness.
         Measure::mm("step", "from one slot to the next", [0.05, 0.1, 0.25], PRACTICE),
         Measure::count("slots", "how many slots", [3.0, 9.0, 13.0], PRACTICE),
@@ -38,6 +42,8 @@ pub(crate) const CLEARANCE_COUPON: Kind = Kind {
     name: "clearance-coupon",
     what_for: "finds the clearance of printer and filament: a row of slots for the sheet, each a little wider",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "print it in the filament of the fittings. Slide the sheet, where it is thickest, into the slots from the \
              tightest on: the number at the first that slides freely over its whole depth goes into `[printing] clearance`",
     measures: &[
@@ -46,7 +52,8 @@ pub(crate) const CLEARANCE_COUPON: Kind = Kind {
             "thickness of the sheet, by caliper, where it is thickest",
             [2.0, 8.0, 25.0],
             "common practice: sumps are made of 6 to 10 mm",
-        ),
+        )
+        .follows(Follows::Sheet),
         Measure::mm(
             "least",
             "clearance of the tightest slot, each side",
@@ -64,6 +71,8 @@ pub(crate) const HOLE_COUPON: Kind = Kind {
     name: "hole-coupon",
     what_for: "finds how much smaller upright holes come out: a row of holes for a pin, each a little larger",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "take the shank of a drill or a rod, measured by caliper. The number at the first hole that it drops through \
              by its own weight goes into `[printing] hole_loss`",
     measures: &[

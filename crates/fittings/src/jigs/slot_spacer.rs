@@ -10,12 +10,15 @@ use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, Stand};
 
 /// The kind.
 pub(crate) const SLOT_SPACER: Kind = Kind {
     name: "slot-spacer",
     what_for: "keeps the width of a channel while its strips are glued: the leaf and its clearance",
     is_jig: true,
+    stand: Stand::NOWHERE,
+    in_pieces: None,
     advice: "use two, at the ends of the strips; its number is the width of the channel. Draw it out before the glue is \
              hard; grease or a turn of tape keeps glue off it",
     measures: &[
@@ -24,13 +27,15 @@ pub(crate) const SLOT_SPACER: Kind = Kind {
             "thickness of the leaf that will slide, by caliper, where it is thickest",
             [2.0, 8.0, 20.0],
             "common practice: sumps are made of 6 to 10 mm",
-        ),
+        )
+        .follows(Follows::Sheet),
         Measure::mm(
             "clearance",
             "what the channel is wider, in all: the divider's own `clearance`",
             [0.1, 0.8, 5.0],
             "common practice: as dividers have where the file says nothing",
-        ),
+        )
+        .follows(Follows::StripClearance),
         Measure::mm(
             "depth",
             "how far it reaches into the channel; the strips are this high or higher",

@@ -8,16 +8,20 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Flange, Follows, OnLid, Stand};
 
 /// The kind.
 pub(crate) const DRAIN_CAP: Kind = Kind {
     name: "drain-hole-cap",
     what_for: "is pressed into a drilled hole that is not used, against splashes, dust and animals",
     is_jig: false,
+    stand: Stand { on_lid: Some(OnLid::Plug), ..Stand::pressed(Flange::Either) },
+    in_pieces: None,
     advice: "it does not hold water back: a hole below any level, running or failed, is closed by a bulkhead with a blind cap or by a glued disc",
     measures: &[
         Measure::sheet(),
-        Measure::mm("hole", "diameter of the hole", [8.0, 25.0, 90.0], PRACTICE),
+        Measure::mm("hole", "diameter of the hole", [8.0, 25.0, 90.0], PRACTICE)
+            .follows(Follows::RoundHole),
     ],
     make: drain_cap,
 };

@@ -6,12 +6,23 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Held, OnFace, Side, Stand};
 
 /// The kind.
 pub(crate) const EGGCRATE_LEDGE: Kind = Kind {
     name: "egg-crate-ledge",
     what_for: "is glued to a wall and carries the edge of egg-crate or a false floor",
     is_jig: false,
+    stand: Stand {
+        on_face: Some(OnFace {
+            by: Side::Left,
+            up: Side::Crown,
+            held: Held::Glued,
+            carries_below_top: Some("grid"),
+        }),
+        ..Stand::NOWHERE
+    },
+    in_pieces: None,
     advice: "for a sponge, a mat or a light bag; stone and ceramic stand on the bottom, not on glued ledges. Plastic creeps under a load that stays: look at it after a month",
     measures: &[
         Measure::mm(

@@ -8,12 +8,15 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{OnEdge, Stand};
 
 /// The kind.
 pub(crate) const LEVEL_POINTER: Kind = Kind {
     name: "level-pointer",
     what_for: "is pushed on the upper edge of a wall or leaf; its tip marks a level inside",
     is_jig: false,
+    stand: Stand::on_edge(OnEdge::Grip { tip_marks: true }),
+    in_pieces: None,
     advice: "the lower end of its beak is the mark: the water is right when it just touches it, at rest. `drop` is from the sheet's upper edge down to it. Print it in a colour that stands out; where a rim lies on the wall, put it on a leaf",
     measures: &[
         Measure::sheet(),

@@ -8,12 +8,15 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{OnEdge, Stand};
 
 /// The kind.
 pub(crate) const LID_CLIP: Kind = Kind {
     name: "lid-clip",
     what_for: "hangs on the upper edge of a wall and carries the edge of a lid inside it, level with its own top",
     is_jig: false,
+    stand: Stand::on_edge(OnEdge::Hook),
+    in_pieces: None,
     advice: "only where no rim lies on the wall. The lid's weight turns it until its long leg lies on the wall's inner face: so the lid sinks by its play, less than half a millimetre, and no more. Take four or more; it carries a lid, not a hand that leans on it. Drops run back into the sump from a lid that lies inside",
     measures: &[
         Measure::sheet(),

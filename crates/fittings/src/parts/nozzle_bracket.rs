@@ -6,12 +6,15 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, Holds, OnEdge, Stand};
 
 /// The kind.
 pub(crate) const NOZZLE_BRACKET: Kind = Kind {
     name: "nozzle-bracket",
     what_for: "sits on a rim and keeps the pipe of a return or a drain upright beside the wall",
     is_jig: false,
+    stand: Stand::on_edge(OnEdge::Cap).holding(Holds::Upright),
+    in_pieces: None,
     advice: "it keeps a pipe from swinging; the pipe's weight and the pump's thrust go into a glued clamp or the plumbing",
     measures: &[
         Measure::sheet(),
@@ -20,7 +23,8 @@ pub(crate) const NOZZLE_BRACKET: Kind = Kind {
             "outer diameter of the pipe",
             [8.0, 25.0, 63.0],
             "common practice: a return of 20 to 32 mm",
-        ),
+        )
+        .follows(Follows::Pipe),
         Measure::mm("off", "between the wall and the pipe", [4.0, 10.0, 60.0], PRACTICE),
     ],
     make: nozzle_bracket,

@@ -6,12 +6,15 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Follows, Holds, OnEdge, Stand};
 
 /// The kind.
 pub(crate) const PROBE_HOLDER: Kind = Kind {
     name: "probe-holder",
     what_for: "sits on a rim and holds probes upright in the water",
     is_jig: false,
+    stand: Stand::on_edge(OnEdge::Cap).holding(Holds::Upright),
+    in_pieces: None,
     advice: "a rubber ring around each probe sets its height; cables go in through the slit. A probe's tip stays under water when the pump is off, and out of the bubbles",
     measures: &[
         Measure::sheet(),
@@ -20,7 +23,8 @@ pub(crate) const PROBE_HOLDER: Kind = Kind {
             "diameter of the probes",
             [8.0, 12.0, 30.0],
             "common practice: probes of 12, 16 and 25 mm",
-        ),
+        )
+        .follows(Follows::Probe),
         Measure::count("count", "probes side by side", [1.0, 2.0, 4.0], PRACTICE),
         Measure::mm("off", "between the wall and the probes", [4.0, 8.0, 40.0], PRACTICE),
         Measure::mm(

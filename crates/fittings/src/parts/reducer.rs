@@ -8,12 +8,15 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::printer::Printer;
 use crate::sock_ring::{BORE_CHAMFER_MM, FLANGE_MM, FLANGE_OVERLAP_MM, NOSE_MM, RIM_CHAMFER_MM};
+use crate::stand::{Follows, Stand};
 
 /// The kind.
 pub(crate) const REDUCER: Kind = Kind {
     name: "reducer",
     what_for: "lines a large hole of a sock holder for a smaller sock or cup",
     is_jig: false,
+    stand: Stand { in_holder: true, ..Stand::NOWHERE },
+    in_pieces: None,
     advice: "it carries a sock that drains; one that is clogged and stands full of water must overflow, not hang. Do not lift a full sock by it",
     measures: &[
         Measure::sheet(),
@@ -22,7 +25,8 @@ pub(crate) const REDUCER: Kind = Kind {
             "diameter of the hole in the holder",
             [100.0, 180.0, 260.0],
             "common practice: socks of 7 inches",
-        ),
+        )
+        .follows(Follows::SockHole),
         Measure::mm(
             "bore",
             "diameter that the smaller sock's bag passes through",

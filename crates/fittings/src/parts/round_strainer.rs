@@ -6,22 +6,28 @@ use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Face, Plate, Segment, Shape};
 
 use super::hump::{HALF_MM, PRESS_MM, half_turned, hump};
-use super::strainer::{ADVICE, BEYOND_MM, FLANGE_MM, OVERLAP_MM, SLOT, WALL_MM, bar_mm, places};
+use super::strainer::{
+    ADVICE, BEYOND_MM, FLANGE_MM, OVERLAP_MM, SLOT, WALL_MM, bar_mm, places, rows, told,
+};
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Flange, Follows, Stand};
 
 /// The kind.
 pub(crate) const ROUND_STRAINER: Kind = Kind {
     name: "round-strainer",
     what_for: "is pressed into a round hole and keeps animals and leaves out",
     is_jig: false,
+    stand: Stand::pressed(Flange::Upstream),
+    in_pieces: None,
     advice: ADVICE,
     measures: &[
         Measure::sheet(),
-        Measure::mm("hole", "diameter of the hole", [25.0, 50.0, 120.0], PRACTICE),
+        Measure::mm("hole", "diameter of the hole", [25.0, 50.0, 120.0], PRACTICE)
+            .follows(Follows::RoundHole),
         SLOT,
     ],
     make: round_strainer,
@@ -51,15 +57,48 @@ fn round_strainer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let (slot, bar) = (m.get("slot"), bar_mm(m.get("slot"), printer));
     let reach = inside - 0.5 * bar;
     for x in places(2.0 * reach, slot, bar) {
-        let corner = x.abs() + 0.5 * slot;
-        let half = (reach * reach - corner * corner).max(0.0).sqrt();
-        if 2.0 * half > SHORTEST_MM {
-            let slot =
-                Contour::rectangle(dvec2(x - 0.5 * slot, -half), dvec2(x + 0.5 * slot, half));
-            plate.cuts.push(Cut::through(slot));
+        for row in rows(2.0 * reach, bar) {
+            let between = [x - 0.5 * slot, x + 0.5 * slot];
+            plate.cuts.extend(slot_within(reach, between, row).map(Cut::through));
         }
     }
-    Fitting::new(Shape::Sheet(plate), "flange down, collar up", printer)
+    told(plate, PI * hole * hole, printer)
+}
+
+/// A slot between two upright lines and two heights, as far as it lies in a circle about 0; its ends are those of the row or
+/// follow the circle. None if little would be left.
+fn slot_within(radius: f64, [left, right]: [f64; 2], [low, high]: [f64; 2]) -> Option<Contour> {
+    let half = |x: f64| (radius * radius - x * x).max(0.0).sqrt();
+    let (at_left, at_right) = (half(left), half(right));
+    let short = at_left.min(at_right);
+    let (bottom, top) = (low.max(-short), high.min(short));
+    if top - bottom < SHORTEST_MM {
+        return None;
+    }
+    // The highest place of the arc between the lines.
+    let crest = if left * right < 0.0 { radius } else { at_left.max(at_right) };
+    let arc = |start: DVec2, end: DVec2| {
+        let sweep = libm::atan2(start.perp_dot(end), start.dot(end));
+        Segment { end, ..Segment::arc(DVec2::ZERO, start, sweep) }
+    };
+    let (is_round_below, is_round_above) = (low <= -crest, high >= crest);
+    let ends = |is_round: bool, y: f64| {
+        let sign = y.signum();
+        match is_round {
+            true => [dvec2(left, sign * at_left), dvec2(right, sign * at_right)],
+            false => [dvec2(left, y), dvec2(right, y)],
+        }
+    };
+    let join = |is_round: bool, a: DVec2, b: DVec2| {
+        if is_round { arc(a, b) } else { Segment::line(a, b) }
+    };
+    let ([a, b], [d, c]) = (ends(is_round_below, bottom), ends(is_round_above, top));
+    Some(Contour(vec![
+        join(is_round_below, a, b),
+        Segment::line(b, c),
+        join(is_round_above, c, d),
+        Segment::line(d, a),
+    ]))
 }
 
 /// What is cut away above the x axis between a collar with a hump and the outside; counter-clockwise.
@@ -91,12 +130,16 @@ mod tests {
     #[test]
     fn volume_is_flange_and_collar_less_the_slots() {
         let made = ROUND_STRAINER.made([], &FLAT).expect("a strainer");
-        // Collar 24.75 and 23.15; slots end 22.35 from the middle: ten have room, 2.3 + 4.6 k from the middle.
-        let half = |k: f64| (22.35_f64.powi(2) - (2.3 + 4.6 * k + 1.5).powi(2)).sqrt();
-        let slots: f64 = [0.0, 1.0, 2.0, 3.0].into_iter().map(|k| 2.0 * 3.0 * 2.0 * half(k)).sum();
-        let last = 2.0 * half(4.0);
-        assert!(last > SHORTEST_MM || last.is_nan() || holes(&made).len() == 8);
-        let slots = if last > SHORTEST_MM { slots + 2.0 * 3.0 * last } else { slots };
+        // Collar 24.75 and 23.15; slots lie within 22.35 of the middle: eight are long enough, 2.3 + 4.6 k from it, divided by a
+        // bar of 1.6 in the middle.
+        let under = |x: f64| 0.5 * (x * (R * R - x * x).sqrt() + R * R * (x / R).asin());
+        const R: f64 = 22.35;
+        let slot = |k: f64| {
+            let middle = 2.3 + 4.6 * k;
+            under(middle + 1.5) - under(middle - 1.5) - 0.8 * 3.0
+        };
+        let slots: f64 = (0..4).map(|k| 4.0 * slot(f64::from(k))).sum();
+        assert_eq!(holes(&made).len(), 16);
         let flange = (PI * 31.0 * 31.0 - slots) * 2.4;
         // A hump: the bow of its circle through (±4, y) and (0, 25.2) less that of the collar.
         let y = (24.75_f64 * 24.75 - 16.0).sqrt();
@@ -115,7 +158,8 @@ mod tests {
             for slot in holes(&made) {
                 let [lo, hi] = slot.bounds().expect("a slot");
                 is_close(hi.x - lo.x, width);
-                assert!(lo.length().max(hi.length()) < 23.15);
+                let mut places = slot.0.iter().flat_map(|s| [s.start, s.midpoint()]);
+                assert!(places.all(|p| p.length() < 23.15));
             }
         }
     }

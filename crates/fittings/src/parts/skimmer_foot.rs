@@ -8,12 +8,18 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{Holds, OnBottom, Side, Stand};
 
 /// The kind.
 pub(crate) const SKIMMER_FOOT: Kind = Kind {
     name: "skimmer-foot",
     what_for: "raises a skimmer or pump to its level: each adds its height to a stack",
     is_jig: false,
+    stand: Stand {
+        on_bottom: Some(OnBottom { by: Side::Bed, is_glued: false, stacks_by: Some("nose") }),
+        ..Stand::NOWHERE.holding(Holds::OnTop)
+    },
+    in_pieces: None,
     advice: "print it solid; three or four stacks of the same height under one skimmer. A foot stands as high as is told with how it is printed: whole layers, the nearest to what was asked. Feet that others stand on have a nose (`nose = yes`), which takes no height from the next but would add its own to the uppermost: that has none. Stacks higher than wide tip: glue a stand of sheet instead",
     measures: &[
         Measure::mm(

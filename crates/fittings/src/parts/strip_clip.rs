@@ -8,6 +8,7 @@ use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
+use crate::stand::{OnBottom, Side, Stand};
 use crate::strain::beam_length_mm;
 
 /// The kind.
@@ -15,6 +16,11 @@ pub(crate) const STRIP_CLIP: Kind = Kind {
     name: "strip-clip",
     what_for: "is glued to a wall or the bottom; a strip of sheet is pressed into it: a small weir, a mat's edge, a label",
     is_jig: false,
+    stand: Stand {
+        on_bottom: Some(OnBottom { by: Side::Foot, is_glued: true, stacks_by: None }),
+        ..Stand::glued(Side::Foot, Side::Top)
+    },
+    in_pieces: None,
     advice: "it holds by bending, and a bent clip slackens in warm water over months: nothing that must stay shut may hang on it alone",
     measures: &[
         Measure::sheet(),

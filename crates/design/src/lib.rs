@@ -46,7 +46,7 @@ mod wall_fitting;
 mod waterworks;
 
 pub use block::Block;
-pub use lifting::{MOST_PEOPLE, people_to_lift};
+pub use lifting::{LIFTING_SOURCE, MOST_PEOPLE, people_to_lift, who_lifts_alone};
 pub use mass::Mass;
 pub use model::{
     Chamber, Design, Joint, JointKind, Look, Loose, Piece, PieceId, Placed, PlacedId, Role, Sheet,
@@ -58,5 +58,5 @@ pub use resolve::{Resolved, SafeLevel, resolve, resolve_with};
 pub use surroundings::{HoseAbove, Opening, Surrounding, SurroundingKind, Surroundings};
 pub use waterworks::{
     Basin, BasinId, Body, Cover, Display, Drain, FreeEnds, Into, Line, PumpData, Shelf, Skimmer,
-    TopUp, Waterworks, Way, WayKind, WayShape,
+    Strainer, TopUp, Waterworks, Way, WayKind, WayShape,
 };

@@ -3,6 +3,7 @@
 
 mod basins;
 mod plumbing;
+mod strainers;
 mod way;
 mod ways;
 
@@ -14,7 +15,7 @@ use crate::enclosure::Enclosure;
 use crate::levels::Standing;
 use crate::spaces::Layout;
 
-pub use way::{FreeEnds, Way, WayKind, WayShape};
+pub use way::{FreeEnds, Strainer, Way, WayKind, WayShape};
 
 /// Index into [`Waterworks::basins`].
 pub type BasinId = usize;

@@ -7,6 +7,7 @@ mod drains;
 mod pumps;
 mod rehearsals;
 mod reserve;
+mod strainers;
 mod words;
 
 use findings::Finding;
@@ -26,6 +27,7 @@ pub fn findings(
 ) -> Vec<Finding> {
     let checks = Checks { running, report, words: Words { system } };
     let mut findings = chambers::all(&checks);
+    findings.extend(strainers::all(&checks));
     findings.extend(pumps::all(&checks));
     findings.extend(drains::all(&checks));
     findings.extend(reserve::all(&checks));

@@ -72,6 +72,23 @@ pub struct Way {
     pub top_mm: f64,
     /// Of a leaf in guides that are lower than itself: where its ends stand free.
     pub free_ends: Option<FreeEnds>,
+    /// Printed strainers in its openings.
+    pub strainers: Vec<Strainer>,
+}
+
+/// A printed strainer that is pressed into an opening.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strainer {
+    /// What it is called.
+    pub name: String,
+    /// Path of its parameter.
+    pub parameter: String,
+    /// Share of the way that its opening makes up: of many equal openings one, in whatever row.
+    pub of_way: f64,
+    /// Share of its opening that its slots leave free.
+    pub free: f64,
+    /// On which side of the leaf its flange lies, if that is in a basin.
+    pub flange_in: Option<BasinId>,
 }
 
 /// The ends of a leaf above its guides: water passes between them and the walls.

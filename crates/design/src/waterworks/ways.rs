@@ -1,6 +1,6 @@
 //! Ways of the leaves as ways between basins.
 
-use super::{FreeEnds, Way};
+use super::{FreeEnds, Way, strainers};
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::frame::bounds;
@@ -11,9 +11,11 @@ pub(super) fn build(b: &Builder<'_>, enclosure: &Enclosure, layout: &Layout) -> 
     let of = |passes: &[Pass], is_in: bool| -> Vec<Way> {
         let ways = passes.iter().flat_map(|pass| {
             let mut ways = between_basins(layout, pass, is_in);
-            let free_ends = free_ends(b, enclosure, pass);
+            let Some(leaf) = leaf(b, pass) else { return ways };
+            let free_ends = free_ends(b, enclosure, pass, leaf);
+            let strainers = strainers::of(b, layout, pass, leaf);
             for way in &mut ways {
-                way.free_ends = free_ends;
+                (way.free_ends, way.strainers) = (free_ends, strainers.clone());
             }
             ways
         });
@@ -64,6 +66,7 @@ fn way(pass: &Pass, is_in: bool, [up, down]: [usize; 2], share: f64) -> Way {
         channel_mm: pass.channel_mm,
         top_mm: pass.top_mm,
         free_ends: None,
+        strainers: Vec::new(),
     }
 }
 
@@ -72,8 +75,7 @@ const LEAST_MM: f64 = 1e-6;
 
 /// Where the ends of a pass's leaf stand free above strips or channels. Grooves reach up to where their
 /// walls end, and hold the leaf by more than its play.
-fn free_ends(b: &Builder<'_>, enclosure: &Enclosure, pass: &Pass) -> Option<FreeEnds> {
-    let id = leaf(b, pass)?;
+fn free_ends(b: &Builder<'_>, enclosure: &Enclosure, pass: &Pass, id: DraftId) -> Option<FreeEnds> {
     let across = pass.axis.across();
     let sides = |d: &Draft| {
         let [lo, hi] = bounds(&d.shape, &d.pose);

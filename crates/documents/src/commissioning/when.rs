@@ -79,6 +79,11 @@ fn what_to_do(failure: &Failure, works: &Waterworks) -> Vec<String> {
             PLUG,
             "Change the socks, and note how many days they lasted.",
         ],
+        Failure::StrainersClogged => vec![
+            "Water that stands higher before the strainer is the sign.",
+            PLUG,
+            "Take the strainer out and brush it in fresh water; look at it every week.",
+        ],
         Failure::LeafMissing { .. } => {
             vec![PLUG, "Let the levels come to rest, put it back, then start again."]
         }

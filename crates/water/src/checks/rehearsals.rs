@@ -86,6 +86,7 @@ fn code(failure: &Failure) -> &'static str {
         Failure::PowerBack => "power-back",
         Failure::DrainsBlocked { .. } => "drain-blocked",
         Failure::SocksClogged => "socks-clogged",
+        Failure::StrainersClogged => "strainers-clogged",
         Failure::LeafMissing { .. } => "leaf-missing",
         Failure::DoorOff { .. } => "door-off",
         Failure::DoorShut { .. } => "door-shut",
@@ -113,6 +114,9 @@ fn hint(failure: &Failure) -> &'static str {
         }
         Failure::SocksClogged => {
             "make the bypass of the holder wider or deeper, or lower the holder"
+        }
+        Failure::StrainersClogged => {
+            "leave a way beside the strainer that nothing can clog: a lower crest of its leaf, or a second opening"
         }
         Failure::LeafMissing { .. } | Failure::DoorOff { .. } | Failure::DoorShut { .. } => {
             "leave more room below the rim, or lower the crests"

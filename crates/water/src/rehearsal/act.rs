@@ -50,6 +50,9 @@ fn of(system: &System<'_>, failure: &Failure) -> Vec<(f64, Act)> {
             &|part| matches!(part, Part::Siphon { drain } | Part::OpenDrain { drain } if drains.contains(drain)),
         ),
         Failure::SocksClogged => close(&|part| matches!(part, Part::Socks { .. })),
+        Failure::StrainersClogged => {
+            close(&|part| matches!(part, Part::Way { is_strained: true, .. }))
+        }
         Failure::LeafMissing { divider, place, .. } => {
             let is_here = |d: &String, p: &usize| d == divider && p == place;
             let mut acts = close(&|part| match part {
@@ -103,7 +106,7 @@ fn of(system: &System<'_>, failure: &Failure) -> Vec<(f64, Act)> {
 }
 
 fn is_door(works: &design::Waterworks, part: &Part, leaf: &str) -> bool {
-    matches!(part, Part::Way { way, kind: design::WayKind::Door } if works.ways[*way].leaf == leaf)
+    matches!(part, Part::Way { way, kind: design::WayKind::Door, .. } if works.ways[*way].leaf == leaf)
 }
 
 fn is_door_leak(part: &Part, leaf: &str) -> bool {

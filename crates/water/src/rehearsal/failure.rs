@@ -1,6 +1,6 @@
 //! What can fail.
 
-use design::{BasinId, Waterworks};
+use design::{BasinId, Strainer, Waterworks, Way};
 
 /// One failure. Indices are those of [`Waterworks`].
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +18,8 @@ pub enum Failure {
     },
     /// No sock passes anything.
     SocksClogged,
+    /// No strainer in an opening of a leaf passes anything.
+    StrainersClogged,
     /// A lift-out leaf has been left out.
     LeafMissing {
         /// Its divider.
@@ -67,6 +69,12 @@ pub enum Failure {
     Together(Vec<Self>),
 }
 
+/// Every strainer in a leaf that is in, with its way.
+pub(crate) fn strainers(works: &Waterworks) -> impl Iterator<Item = (&Way, &Strainer)> {
+    let ways = works.ways.iter().filter(|way| way.is_in);
+    ways.flat_map(|way| way.strainers.iter().map(move |strainer| (way, strainer)))
+}
+
 impl Failure {
     /// What reports call it, and what a parameter file names it by.
     pub fn name(&self, works: &Waterworks) -> String {
@@ -75,6 +83,7 @@ impl Failure {
             Self::PowerBack => "power back".to_owned(),
             Self::DrainsBlocked { name, .. } => format!("{name} blocked"),
             Self::SocksClogged => "socks clogged".to_owned(),
+            Self::StrainersClogged => "strainers clogged".to_owned(),
             Self::LeafMissing { leaf, .. } => format!("leaf {leaf} missing"),
             Self::DoorOff { leaf } => format!("door of {leaf} off"),
             Self::DoorShut { leaf } => format!("door of {leaf} shut"),
@@ -114,6 +123,9 @@ impl Failure {
                 format!("something gets into the {name} and blocks the flow")
             }
             Self::SocksClogged => "every sock is clogged: all water takes the bypass".to_owned(),
+            Self::StrainersClogged => {
+                "every strainer in a leaf is clogged: nothing passes the openings behind them".to_owned()
+            }
             Self::LeafMissing { leaf, divider, .. } => format!(
                 "the lift-out leaf `{leaf}` of divider `{divider}` has been taken out and left out"
             ),
@@ -166,6 +178,9 @@ impl Failure {
             Self::SocksClogged => {
                 works.shelves.first().map_or_else(String::new, |s| s.parameter.clone())
             }
+            Self::StrainersClogged => strainers(works)
+                .next()
+                .map_or_else(String::new, |(_, strainer)| strainer.parameter.clone()),
             Self::LeafMissing { leaf, .. } => format!("leaf.{leaf}"),
             Self::DoorOff { leaf } | Self::DoorShut { leaf } => format!("leaf.{leaf}.door"),
             Self::TopUpStuck | Self::NoTopUp => "top_up".to_owned(),

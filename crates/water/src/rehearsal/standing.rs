@@ -3,7 +3,7 @@
 use design::{Waterworks, WayKind};
 use params::DrainDuty;
 
-use super::failure::Failure;
+use super::failure::{Failure, strainers};
 
 /// A name in the file that is no failure's.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -23,6 +23,9 @@ pub fn standing(works: &Waterworks) -> Vec<Failure> {
     all.extend(drains(works));
     if !works.shelves.is_empty() {
         all.push(Failure::SocksClogged);
+    }
+    if strainers(works).next().is_some() {
+        all.push(Failure::StrainersClogged);
     }
     all.extend(leaves(works));
     all.extend(doors(works));

@@ -102,7 +102,7 @@ impl<'a> Trial<'a> {
         let system = &running.system;
         let doors = system
             .elements(|p| {
-                matches!(p, Part::Way { way, kind: design::WayKind::Door }
+                matches!(p, Part::Way { way, kind: design::WayKind::Door, .. }
                     if system.works.ways[*way].leaf == leaf)
             })
             .collect();

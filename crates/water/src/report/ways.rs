@@ -16,7 +16,7 @@ pub(super) fn all(running: &Running<'_>, bands: &Bands) -> Vec<WayReport> {
 
 fn way(running: &Running<'_>, bands: &Bands, element: usize) -> Option<WayReport> {
     let system = &running.system;
-    let Part::Way { way, kind } = system.parts[element] else { return None };
+    let Part::Way { way, kind, .. } = system.parts[element] else { return None };
     let (e, spec) = (&system.network.elements[element], &system.works.ways[way]);
     let sill_m = sill_m(&e.law, &spec.shape);
     let (up, down) = (running.levels_m[e.up], running.levels_m[e.down]);

@@ -12,6 +12,9 @@ pub enum Part {
         /// What kind it is.
         #[serde(skip)]
         kind: WayKind,
+        /// Whether it is what of the way lies behind strainers.
+        #[serde(skip)]
+        is_strained: bool,
     },
     /// What passes a lift-out leaf beside its guides, and its free ends above them.
     LeafLeak {

@@ -108,7 +108,7 @@ fn add(b: &mut Builder<'_>, enclosure: &Enclosure, layout: &Layout, wanted: &Wan
 
 /// For what stacks: as those are made that others stand on, unless the file says how.
 fn lower<'f>(b: &mut Builder<'_>, wanted: &Wanted<'f>) -> Option<Wanted<'f>> {
-    let choice = stand::of(wanted.kind.name, |_| false).on_bottom?.stacks_by?;
+    let choice = wanted.kind.stand.on_bottom?.stacks_by?;
     let known = measures::choosing(&wanted.known, choice, "others stand on it")?;
     let fitting = made(b, wanted.kind, &known, &wanted.parameter)?;
     let parameter = wanted.parameter.clone();

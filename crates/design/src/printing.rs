@@ -1,7 +1,7 @@
 //! The printer of the file, and whether what is printed suits it and the water.
 
 use findings::Finding;
-use fittings::{Filament, Printer, UnderWater, thinnest_of_turned_mm};
+use fittings::{Filament, InPieces, Kind, Printer, UnderWater, thinnest_of_turned_mm};
 use params::Printing;
 use plate::{Defect, Shape, Tolerance, arrange};
 
@@ -111,14 +111,22 @@ fn on_bed(b: &Builder<'_>, draft: &Draft, printer: &Printer) -> Option<Finding> 
         b.show(width),
         b.show(height)
     );
-    let is_channel = |i: usize| b.file.fitting.get(i).is_some_and(|f| f.kind == "guide-channel");
-    let hint = if index_in(&draft.parameter, "fitting").is_some_and(is_channel) {
-        "write two fittings of half its `length`, one above the other: the lower with `lead-in = 0`, the upper with `stop = false`; or \
-         give your printer's `printing.bed`, `bed_width` and `bed_height`"
-    } else {
-        "give your printer's `printing.bed`, `bed_width` and `bed_height`, or make it smaller"
+    let hint = match kind_of(b, draft).and_then(|kind| kind.in_pieces) {
+        Some(InPieces { length, lowest, highest }) => format!(
+            "write two fittings of half its `{length}`, one above the other: the lower with `{highest} = 0`, the upper with \
+             `{lowest} = false`; or give your printer's `printing.bed`, `bed_width` and `bed_height`"
+        ),
+        None => {
+            "give your printer's `printing.bed`, `bed_width` and `bed_height`, or make it smaller"
+                .to_owned()
+        }
     };
     Some(Finding::fails("print-larger-than-bed", &draft.parameter, message).with_hint(hint))
+}
+
+/// The kind of a fitting of the file.
+fn kind_of(b: &Builder<'_>, draft: &Draft) -> Option<&'static Kind> {
+    Kind::named(&b.file.fitting.get(index_in(&draft.parameter, "fitting")?)?.kind)
 }
 
 /// A hair of rounding keeps no part off a bed of just its size.

@@ -1,11 +1,11 @@
 //! What fittings hold or carry: a pipe in its clip, a probe in its holder, a skimmer on its feet. These touch by design.
 
 use findings::Finding;
+use fittings::{Holds, Kind};
 use glam::{DVec3, Vec3Swizzles};
 use params::EquipmentKind;
 use plate::Shape;
 
-use super::stand;
 use crate::draft::{Builder, Draft, DraftId};
 use crate::frame::bounds;
 use crate::model::{JointKind, Role};
@@ -24,16 +24,16 @@ pub(crate) fn hold(b: &mut Builder<'_>) {
     };
     let (fittings, things) = (ids(&is_fitting), ids(&is_held));
     for fitting in fittings {
-        let Some(holds) = kind(b, fitting).and_then(stand::holds) else { continue };
+        let Some(holds) = kind(b, fitting).and_then(|kind| kind.stand.holds) else { continue };
         for &thing in &things {
             match holds {
-                stand::Holds::Upright if stands_in(&b.drafts[thing], &b.drafts[fitting]) => {
+                Holds::Upright if stands_in(&b.drafts[thing], &b.drafts[fitting]) => {
                     b.touch(JointKind::Slides, thing, fitting);
                 }
-                stand::Holds::OnTop if stands_on(&b.drafts[thing], &b.drafts[fitting]) => {
+                Holds::OnTop if stands_on(&b.drafts[thing], &b.drafts[fitting]) => {
                     b.touch(JointKind::Rests, thing, fitting);
                 }
-                stand::Holds::Upright | stand::Holds::OnTop => {}
+                Holds::Upright | Holds::OnTop => {}
             }
         }
     }
@@ -43,7 +43,7 @@ pub(crate) fn hold(b: &mut Builder<'_>) {
 /// Whether it is a fitting that something stands on.
 pub(crate) fn carries(b: &Builder<'_>, fitting: DraftId) -> bool {
     let is_fitting = b.drafts[fitting].role == Role::Fitting && !b.drafts[fitting].is_only_made;
-    is_fitting && kind(b, fitting).and_then(stand::holds) == Some(stand::Holds::OnTop)
+    is_fitting && kind(b, fitting).and_then(|kind| kind.stand.holds) == Some(Holds::OnTop)
 }
 
 /// Height above the inside of the bottom of the uppermost of a stack of feet, mm.
@@ -115,9 +115,9 @@ fn stands_in_the_way(b: &Builder<'_>, foot: DraftId) -> bool {
     b.drafts.iter().any(shares)
 }
 
-fn kind<'a>(b: &Builder<'a>, fitting: DraftId) -> Option<&'a str> {
+fn kind(b: &Builder<'_>, fitting: DraftId) -> Option<&'static Kind> {
     let i = index_in(&b.drafts[fitting].parameter, "fitting")?;
-    Some(b.file.fitting.get(i)?.kind.as_str())
+    Kind::named(&b.file.fitting.get(i)?.kind)
 }
 
 fn room(draft: &Draft) -> [DVec3; 2] {

@@ -1,11 +1,12 @@
 //! Measures of a fitting: what the file gives, what follows from the sump, and what is usual.
 
 use findings::Finding;
-use fittings::{Kind, Measure, Of};
+use fittings::{Follows, Kind, Measure, Of};
 use params::{FittingMeasure, Opening, PrintedFitting, SockHolder, listed, nearest};
 use units::{Length, Quantity};
 
 use crate::draft::Builder;
+use crate::model::Sheet;
 use crate::sock::SOCK_PLAY_MM;
 
 /// A measure with its value.
@@ -67,7 +68,7 @@ pub(super) fn known(
                     }
                 }
             }
-            None => match of_sump(b, kind, measure, spec) {
+            None => match of_sump(b, measure, spec) {
                 Some((value, what)) => (value, From::Sump(what)),
                 None => (measure.usual, From::Usual),
             },
@@ -166,78 +167,77 @@ fn within(b: &mut Builder<'_>, measure: &Measure, value: f64, parameter: &str) -
     false
 }
 
-/// A measure that follows from the sump, and from what of it.
-///
-/// A sheet is taken at its thickest, so that the fitting goes on it anywhere, unless it is pressed on. What stands out of the measure's
-/// limits does not follow.
-fn of_sump(
-    b: &Builder<'_>,
-    kind: &Kind,
-    measure: &Measure,
-    spec: &PrintedFitting,
-) -> Option<(f64, String)> {
+/// A measure that follows from the sump, and from what of it. What stands out of the measure's limits does not follow.
+fn of_sump(b: &Builder<'_>, measure: &Measure, spec: &PrintedFitting) -> Option<(f64, String)> {
     let file = b.file;
-    let (value, what) = match (measure.of, measure.name) {
-        (Of::Mm, "sheet") => {
-            let sheet = b.sheet(own_sheet(b, spec));
-            let how = if sheet.is_measured { "measured" } else { "as its standard allows" };
-            // What is pressed on must hold at the thinnest.
-            if spec.measures.get("pressed") == Some(&FittingMeasure::Choice(true)) {
-                let thinnest = sheet.band_mm[0].min(sheet.thickness_mm());
-                (thinnest, format!("sheet `{}` at its thinnest, {how}", sheet.name))
-            } else {
-                let thickest = sheet.band_mm[1].max(sheet.thickness_mm());
-                (thickest, format!("sheet `{}` at its thickest, {how}", sheet.name))
-            }
+    let (value, what) = match measure.follows? {
+        Follows::Sheet => thickest(b, spec),
+        Follows::SheetOrThinnest(choice)
+            if spec.measures.get(choice) == Some(&FittingMeasure::Choice(true)) =>
+        {
+            thinnest(b, spec)
         }
-        (Of::Mm, "spread") => {
+        Follows::SheetOrThinnest(_) => thickest(b, spec),
+        Follows::Spread => {
             let sheet = b.sheet(own_sheet(b, spec));
             let [least, most] = sheet.band_mm;
-            let how = if sheet.is_measured { "measured" } else { "as its standard allows" };
-            (most - least, format!("sheet `{}`, {how}", sheet.name))
+            (most - least, format!("sheet `{}`, {}", sheet.name, known_how(&sheet)))
         }
-        (Of::Mm, "pipe") => {
+        Follows::Pipe => {
             let of = file.drain.iter().map(|drain| (drain.diameter.to_mm(), &drain.name));
             let (value, name) = the_only(of)?;
             (value, format!("drain `{name}`"))
         }
-        (Of::Mm, "probe") => {
+        Follows::Probe => {
             let probes = file.equipment.iter().filter(|e| e.kind == params::EquipmentKind::Probe);
             let of = probes.filter_map(|e| Some((e.cylinder?.diameter.to_mm(), &e.name)));
             let (value, name) = the_only(of)?;
             (value, format!("probe `{name}`"))
         }
-        (Of::Mm, "sock") => {
-            let of = file.sock_holder.iter().map(|h| (h.sock.diameter.to_mm(), &h.chamber));
-            let (value, name) = the_only(of)?;
-            (value, format!("the socks of `{name}`"))
-        }
-        (Of::Mm, "hole") if kind.name == "reducer" => {
+        Follows::SockHole => {
             let holder = holder(b, spec)?;
             let bag = holder.sock.diameter.to_mm();
             (bag + 2.0 * SOCK_PLAY_MM, format!("the socks of `{}`", holder.chamber))
         }
-        (Of::Mm, "hole") => (round_hole(b, spec)?, "the round hole of the leaf".to_owned()),
-        (Of::Mm, "width" | "height") if kind.name == "strainer" => {
+        Follows::RoundHole => (round_hole(b, spec)?, "the round hole of the leaf".to_owned()),
+        Follows::OpeningWidth => of_opening(letterbox(b, spec)?[0]),
+        Follows::OpeningHeight => of_opening(letterbox(b, spec)?[1]),
+        Follows::OpeningCorner => {
             let [width, height] = letterbox(b, spec)?;
-            let value = if measure.name == "width" { width } else { height };
-            (value, "the opening of the leaf".to_owned())
+            let corner = b.inner_corner_mm(&b.sheet(own_sheet(b, spec)));
+            // As the opening is cut.
+            of_opening(corner.min(0.5 * width.min(height)))
         }
-        (Of::Mm, "clearance") if kind.name == "slot-spacer" => {
+        Follows::StripClearance => {
             let all = crate::divider::clearances_mm(b);
             let of = all.iter().map(|(mm, name)| (*mm, name));
             let (value, name) = the_only(of)?;
             (value, format!("divider `{name}`"))
         }
-        (Of::Mm, "corner") if kind.name == "strainer" => {
-            let [width, height] = letterbox(b, spec)?;
-            let corner = b.inner_corner_mm(&b.sheet(own_sheet(b, spec)));
-            // As the opening is cut.
-            (corner.min(0.5 * width.min(height)), "the opening of the leaf".to_owned())
-        }
-        _ => return None,
     };
     (measure.least <= value && value <= measure.most).then_some((value, what))
+}
+
+fn of_opening(value: f64) -> (f64, String) {
+    (value, "the opening of the leaf".to_owned())
+}
+
+/// The thickness of its sheet at the thickest, mm.
+fn thickest(b: &Builder<'_>, spec: &PrintedFitting) -> (f64, String) {
+    let sheet = b.sheet(own_sheet(b, spec));
+    let value = sheet.band_mm[1].max(sheet.thickness_mm());
+    (value, format!("sheet `{}` at its thickest, {}", sheet.name, known_how(&sheet)))
+}
+
+/// The thickness of its sheet at the thinnest, mm.
+fn thinnest(b: &Builder<'_>, spec: &PrintedFitting) -> (f64, String) {
+    let sheet = b.sheet(own_sheet(b, spec));
+    let value = sheet.band_mm[0].min(sheet.thickness_mm());
+    (value, format!("sheet `{}` at its thinnest, {}", sheet.name, known_how(&sheet)))
+}
+
+fn known_how(sheet: &Sheet) -> &'static str {
+    if sheet.is_measured { "measured" } else { "as its standard allows" }
 }
 
 /// The sheet that what a fitting is on has for its own; `None` where that is the box's.

@@ -7,12 +7,13 @@ mod on_lid;
 mod on_sheet;
 
 use findings::Finding;
+use fittings::{Side, Stand};
 use glam::{DAffine3, DVec2, DVec3};
 use params::FittingAt;
 use plate::Shape;
 
 use super::Wanted;
-use super::stand::{self, Side, Stand};
+use super::stand;
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::frame::Host;
@@ -93,7 +94,7 @@ fn contact_mm(shape: &Shape, by: Side) -> [f64; 2] {
         (_, Side::Bed | Side::Top) | (Shape::Turned(_), _) => [size.x, size.y],
         (Shape::Sheet(plate), _) => {
             // Straight pieces of the outline that lie on that side.
-            let out = by.out().truncate();
+            let out = stand::out(by).truncate();
             let far = (lo.truncate() * out).max(hi.truncate() * out).element_sum();
             let lies = |p: DVec2| (p.dot(out) - far).abs() < ROUNDING_MM;
             let lines = plate.outline.0.iter().filter(|s| s.arc.is_none());
@@ -117,10 +118,7 @@ pub(super) fn of(
         return None;
     }
     let is_set = |name: &str| wanted.known.iter().any(|k| k.measure.name == name && k.value > 0.5);
-    let stand = match wanted.kind.is_jig {
-        true => Stand::default(),
-        false => stand::of(wanted.kind.name, is_set),
-    };
+    let stand = wanted.kind.stand.with(is_set);
     let asked = Asked { enclosure, wanted, stand };
     if let (Some(chamber), Some(sock)) = (&spec.chamber, spec.sock) {
         return asked.in_holder(b, chamber, sock);
@@ -151,7 +149,7 @@ pub(super) fn of(
 struct Asked<'a> {
     enclosure: &'a Enclosure,
     wanted: &'a Wanted<'a>,
-    stand: Stand,
+    stand: &'static Stand,
 }
 
 impl Asked<'_> {
@@ -221,7 +219,7 @@ impl Asked<'_> {
         host
     }
 
-    /// A measure that the kind has by the table of stands.
+    /// A measure that the kind has by how it stands.
     fn measure(&self, name: &str) -> f64 {
         let known = self.wanted.known.iter().find(|known| known.measure.name == name);
         known.map_or(0.0, |known| known.value)

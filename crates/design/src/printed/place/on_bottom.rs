@@ -1,11 +1,12 @@
 //! On the bottom of a chamber: glued or loose, one on the other where they stack.
 
+use fittings::{OnBottom, Side};
 use glam::{DAffine3, DVec2, DVec3};
 
 use super::{Asked, LIFT_MM, Place, flange_z};
 use crate::frame::bounds;
 use crate::model::{JointKind, Loose};
-use crate::printed::stand::{OnBottom, Side, turned};
+use crate::printed::stand::turned;
 
 impl Asked<'_> {
     /// On the bottom, its middle at a spot.

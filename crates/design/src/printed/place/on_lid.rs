@@ -1,13 +1,14 @@
 //! On a lid: glued or screwed on it, or pressed into a hole of it.
 
 use findings::Finding;
+use fittings::{OnLid, Side};
 use glam::{DAffine3, DVec2, DVec3};
 use plate::{Contour, Cut, Plate};
 
 use super::{Asked, Place, ROUNDING_MM, contact_mm, flange_z};
 use crate::draft::{Builder, DraftId};
 use crate::model::{JointKind, Role};
-use crate::printed::stand::{OnLid, Side, turned};
+use crate::printed::stand::turned;
 
 impl Asked<'_> {
     /// On the lid of a chamber, its middle `at` from the lid's corner; it moves with the lid.

@@ -1,6 +1,7 @@
 //! On a wall or leaf: glued to its face, pressed into an opening of it, or on its upper edge.
 
 use findings::Finding;
+use fittings::{Held, OnEdge, OnFace, Side};
 use glam::{DAffine3, DVec2, DVec3, dvec2, dvec3};
 use plate::{Cut, Face, Plate, Shape};
 
@@ -8,7 +9,7 @@ use super::{Asked, LIFT_MM, Place, ROUNDING_MM, flange_z};
 use crate::draft::Builder;
 use crate::frame::{Host, bounds};
 use crate::model::{JointKind, Loose};
-use crate::printed::stand::{Held, OnEdge, OnFace, Side, turned};
+use crate::printed::stand::turned;
 use crate::printing::printer;
 
 impl Asked<'_> {
@@ -31,7 +32,7 @@ impl Asked<'_> {
                 let spot = spot.extend(self.enclosure.floor_z + height.to_mm());
                 let place = self.on_face(host, spot, stands);
                 self.is_on_sheet(b, host, &place.pose, true)?;
-                if stands.held == Held::Pressed {
+                if let Held::Pressed(_) = stands.held {
                     self.is_in_opening(b, host.draft, host.local(spot), "at")?;
                 }
                 place
@@ -76,7 +77,7 @@ impl Asked<'_> {
         }
         let on_face = match stands.held {
             Held::Glued => DVec3::select(host.inward.cmpgt(DVec3::ZERO), lo, hi),
-            Held::Pressed => pose.transform_point3(DVec3::Z * flange_z(shape)),
+            Held::Pressed(_) => pose.transform_point3(DVec3::Z * flange_z(shape)),
         };
         own = DVec3::select(host.inward.abs().cmpgt(DVec3::splat(0.5)), on_face, own);
         let is_glued = stands.held == Held::Glued;
@@ -84,7 +85,7 @@ impl Asked<'_> {
             pose: DAffine3::from_translation(spot - own) * pose,
             kind: if is_glued { JointKind::Stuck } else { JointKind::Clamped },
             glued: is_glued.then_some((stands.by, -host.inward)),
-            grips: stands.held == Held::Pressed,
+            grips: !is_glued,
             ..Place::on(host.draft)
         }
     }

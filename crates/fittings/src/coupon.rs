@@ -17,9 +17,9 @@ pub const COUPONS: &[Coupon] = &[
         kind: None,
         key: "foot",
         steps: &[
-            "write `foot = 0` and print any flat fitting, or a coupon",
+            "write `foot = 0`, switch off the slicer's own compensation for the first layer, and print any flat fitting, or a coupon",
             "measure its width by caliper on the bed's side, at the very edge, and half-way up",
-            "half of what it is wider at the bed goes into `foot`; if the slicer makes up for it, leave 0",
+            "half of what it is wider at the bed goes into `foot`, and the slicer's own stays off; or leave 0, and switch it on again",
         ],
     },
     Coupon {

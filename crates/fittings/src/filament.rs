@@ -1,5 +1,7 @@
 //! What filaments do in salt water, in heat and under load, and what is never printed.
 
+use crate::glue::{NOT_NYLON, NOT_PP, NOT_TPU};
+
 /// A statement with where it comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Advice {
@@ -124,9 +126,7 @@ const PETG: &[Advice] = &[
         words: "softens from 65 to 75 °C: not beside a lamp, a ballast or in a car in summer",
         source: "temperature of deflection under load, ISO 75, makers' data sheets in general terms",
     },
-    common(
-        "is not dissolved by acrylic cement: glue it with cyanoacrylate gel or epoxy, or press it on",
-    ),
+    common("is not dissolved by acrylic cement: glue it with two-part epoxy, or press it on"),
 ];
 
 const ASA: &[Advice] = &[
@@ -135,7 +135,7 @@ const ASA: &[Advice] = &[
         "shrinks in printing: a warm chamber or a brim, and a coupon of its own for the clearance",
     ),
     common(
-        "is attacked by acrylic cement and acetone: that glues it well, and spoils it where it drips",
+        "glue it with two-part epoxy: acrylic cement and acetone attack it, which welds it and spoils it where they drip",
     ),
     common("air the room while printing: styrene"),
 ];
@@ -148,7 +148,7 @@ const ABS: &[Advice] = &[
         "shrinks in printing: a warm chamber or a brim, and a coupon of its own for the clearance",
     ),
     common(
-        "is attacked by acrylic cement and acetone: that glues it well, and spoils it where it drips",
+        "glue it with two-part epoxy: acrylic cement and acetone attack it, which welds it and spoils it where they drip",
     ),
     common("air the room while printing: styrene"),
 ];
@@ -161,7 +161,7 @@ const PP: &[Advice] = &[
     common(
         "sticks to no bed but polypropylene tape and warps: for those who have printed it before",
     ),
-    common("no glue holds on it: press it or screw it on"),
+    NOT_PP,
 ];
 
 const PLA: &[Advice] = &[
@@ -183,6 +183,7 @@ const PLA: &[Advice] = &[
         source: "temperature of deflection under load, ISO 75, makers' data sheets from memory",
     },
     common("prints true and without warping: right for jigs, gauges and for trying out a fitting"),
+    common("glue it with two-part epoxy, for as long as it lasts"),
 ];
 
 const NYLON: &[Advice] = &[
@@ -195,6 +196,7 @@ const NYLON: &[Advice] = &[
         "so what slides or snaps sticks after weeks in water: choose PA 12, or soak a coupon for a month first",
     ),
     memory("tough and slippery; loses half its stiffness and more when wet"),
+    NOT_NYLON,
     common("dry the filament for hours before printing"),
 ];
 
@@ -203,6 +205,7 @@ const TPU: &[Advice] = &[
     memory(
         "grades on a polyester base are taken apart by warm water; those on a polyether base stand it",
     ),
+    NOT_TPU,
 ];
 
 /// What holds for every filament, the most important first.

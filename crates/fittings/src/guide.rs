@@ -55,7 +55,7 @@ pub(crate) const GUIDE_CHANNEL: Kind = Kind {
         ..Stand::glued(Side::Bed, Side::Crown)
     },
     in_pieces: Some(InPieces { length: "length", lowest: "stop", highest: "lead-in" }),
-    advice: "try the coupon first: a channel that is too tight swells shut. Glue it along its whole back, with a glue that holds both plastics. It leads a leaf and does not seal it",
+    advice: "try the coupon first: a channel that is too tight swells shut. A glued one is glued along its whole back. It leads a leaf and does not seal it",
     measures: &[
         Measure::mm(
             "sheet",

@@ -31,6 +31,7 @@ pub(crate) use reducer::REDUCER;
 pub(crate) use round_strainer::ROUND_STRAINER;
 pub(crate) use skimmer_foot::SKIMMER_FOOT;
 pub(crate) use strainer::STRAINER;
+pub use strainer::free_share;
 pub(crate) use strip_clip::STRIP_CLIP;
 
 #[cfg(test)]
@@ -74,7 +75,7 @@ mod tests {
             for kind in [&STRAINER, &ROUND_STRAINER] {
                 let made = kind.made([], &printer).expect(kind.name);
                 let mut middles: Vec<f64> =
-                    holes(&made).iter().map(|c| c.0[0].midpoint().x).collect();
+                    holes(&made).iter().map(|c| 0.5 * (c.0[1].start.x + c.0[0].start.x)).collect();
                 middles.sort_by(f64::total_cmp);
                 middles.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
                 for pair in middles.windows(2) {

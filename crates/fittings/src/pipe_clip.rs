@@ -18,7 +18,7 @@ pub(crate) const PIPE_CLIP: Kind = Kind {
     is_jig: false,
     stand: Stand::glued(Side::Foot, Side::Top).holding(Holds::Upright),
     in_pieces: None,
-    advice: "glue the foot, before the pipe is in, with cyanoacrylate gel or epoxy on roughened faces, and press it for a minute; no screws through a wall that holds water. It guides a pipe and keeps it from swinging; it must not carry a pipe full of water by itself. Where the pipe is taken out often, print it in PP",
+    advice: "glue the foot before the pipe is in; no screws through a wall that holds water. It guides a pipe and keeps it from swinging; it must not carry a pipe full of water by itself",
     measures: &[
         Measure::mm(
             "pipe",

@@ -20,7 +20,7 @@ pub(crate) const DOOR_STOP: Kind = Kind {
         ..Stand::on_edge(OnEdge::Grip { tip_marks: false })
     },
     in_pieces: None,
-    advice: "a clip stays where it is pushed and can be moved: it holds by staying bent, so try once a year whether it still does; a block is glued, with a glue that holds both plastics",
+    advice: "a clip stays where it is pushed and can be moved: it holds by staying bent, so try once a year whether it still does; a block is glued on",
     measures: &[
         Measure::sheet().only("glued", false),
         Measure::spread().only("glued", false),

@@ -17,7 +17,7 @@ pub(crate) const LID_HANDLE: Kind = Kind {
     is_jig: false,
     stand: Stand { on_lid: Some(OnLid::Foot), ..Stand::NOWHERE },
     in_pieces: None,
-    advice: "glued: roughen both faces and take cyanoacrylate gel or epoxy, which hold PETG on acrylic; acrylic cement does not. Screwed, which stands more: a hole through the lid as wide as the screw, the thread cut into the core hole with a tap, a PA screw from below with its head on a washer, longer than the lid is thick by twice its diameter or more. No metal: stainless steel too rusts in salt spray and drips into the water",
+    advice: "screwed it stands more than glued: a hole through the lid as wide as the screw, the thread cut into the core hole with a tap, a PA screw from below with its head on a washer, longer than the lid is thick by twice its diameter or more. No metal: stainless steel too rusts in salt spray and drips into the water",
     measures: &[
         Measure::mm("diameter", "diameter of the head", [22.0, 32.0, 60.0], PRACTICE),
         Measure::mm(

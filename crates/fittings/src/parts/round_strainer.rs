@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use glam::{DVec2, dvec2};
-use plate::{Contour, Cut, Face, Plate, Segment, Shape};
+use plate::{Contour, Cut, Face, Plate, Segment};
 
 use super::hump::{HALF_MM, PRESS_MM, half_turned, hump};
 use super::strainer::{
@@ -126,6 +126,7 @@ fn half_ring(collar: f64, hump_mm: f64, outer: f64) -> Vec<Segment> {
 mod tests {
     use super::*;
     use crate::testing::{FLAT, holes, is_close, volume_mm3};
+    use plate::Shape;
 
     #[test]
     fn volume_is_flange_and_collar_less_the_slots() {

@@ -9,6 +9,7 @@ mod openings;
 mod place;
 mod step;
 mod stubs;
+mod stuck;
 mod untested;
 mod wait;
 
@@ -59,10 +60,11 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
     let on_bench = glue_up.steps.iter().filter(|step| step.place == StepPlace::Bench).count();
     let in_box = glue_up.steps.len() - on_bench;
     blocks.push(words(format!(
-        "{} in all: {} on the bench, on parts that lie flat, and {} in the box. {}",
+        "{} in all: {} on the bench, on parts that lie flat, and {} in the box.{} {}",
         count(glue_up.steps.len(), "step"),
         on_bench,
         in_box,
+        stuck::told_before(design),
         order(design, glue_up)
     )));
     blocks.extend(needs::blocks(of));
@@ -90,6 +92,7 @@ pub fn guide(of: &GuideOf<'_>) -> Result<Vec<Block>, scene::Error> {
     }
     blocks.push(Block::NewPage);
     blocks.extend(leak_test::blocks(of));
+    blocks.extend(stuck::blocks(of, &mut said));
     blocks.extend(first_filling::blocks(of));
     Ok(blocks)
 }

@@ -20,13 +20,20 @@ pub(super) struct Said {
     groove: bool,
 }
 
+impl Said {
+    /// Whether it was said that printed parts are not welded; from now on it was.
+    pub(super) fn printed_before(&mut self) -> bool {
+        std::mem::replace(&mut self.printed, true)
+    }
+}
+
 /// The cautions that count here first.
 pub(super) fn cautions(of: &GuideOf<'_>, step: &Step, said: &mut Said) -> Vec<Block> {
     let design = of.design;
     let mut blocks = Vec::new();
     let joints: Vec<JointId> = step.joints().collect();
     let has = |kind: fn(Bond) -> bool| joints.iter().any(|&id| kind(bond(design, id)));
-    if has(|bond| bond == Bond::Printed) && !std::mem::replace(&mut said.printed, true) {
+    if has(|bond| bond == Bond::Printed) && !said.printed_before() {
         blocks.push(safety::printed(of.file));
     }
     if has(|bond| matches!(bond, Bond::Mixed(..))) && !std::mem::replace(&mut said.mixed, true) {

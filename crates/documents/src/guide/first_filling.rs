@@ -4,7 +4,7 @@ use design::{Design, Role};
 use paper::Block;
 
 use super::GuideOf;
-use super::openings::openings;
+use super::openings::{Opening, openings};
 use crate::alone;
 use crate::fresh::is_fresh;
 use crate::prose::{boxes, chapter, words};
@@ -14,25 +14,40 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     let open = openings(of.design);
     let design = of.design;
     let loose = loose(design);
-    let fittings = if open.iter().any(|opening| !opening.is_notch) {
-        "After the leak test every plug comes out and the film of a background goes on, then fittings with their gaskets, \
-         those of the test included where the film goes under them. No hole stays open: each has its fitting, connected or \
-         capped, before water goes in. Then guides, leaves, doors and what stands in the chambers."
-    } else {
-        "After the leak test the film of a background goes on, then guides, leaves, doors and what stands in the chambers."
-    };
     vec![
         chapter("First filling"),
         words(format!(
-            "{fittings} The commissioning sheet has the levels and marks for all that follows."
+            "{}The commissioning sheet has the levels and marks for all that follows.",
+            after_the_test(of, &open)
         )),
         safety::mains(),
         boxes(first_run(of, &loose)),
     ]
 }
 
+/// What comes onto the box and into its holes now that it is tested; nothing where there is nothing. What is loose is told
+/// where it is put in.
+fn after_the_test(of: &GuideOf<'_>, open: &[Opening]) -> String {
+    let has_holes = open.iter().any(|opening| !opening.is_notch);
+    let has_film = of.file.background.is_some();
+    match (has_holes, has_film) {
+        (true, true) => {
+            "After the leak test every plug comes out and the film of the background goes on, then fittings with their \
+             gaskets, those of the test included where the film goes under them. No hole stays open: each has its fitting, \
+             connected or capped, before water goes in. "
+        }
+        (true, false) => {
+            "After the leak test every plug comes out and fittings go in with their gaskets. No hole stays open: each has \
+             its fitting, connected or capped, before water goes in. "
+        }
+        (false, true) => "After the leak test the film of the background goes on. ",
+        (false, false) => "",
+    }
+    .to_owned()
+}
+
 /// What is put in loose, of what the design has: `lift-out leaves, doors and socks`.
-fn loose(design: &Design) -> Vec<&'static str> {
+pub(super) fn loose(design: &Design) -> Vec<&'static str> {
     let has = |role: Role| design.pieces.iter().any(|piece| piece.role == role);
     let is_loose = |role: Role| {
         let mut placed = design.placed.iter();
@@ -59,14 +74,6 @@ fn first_run(of: &GuideOf<'_>, loose: &[&str]) -> Vec<String> {
         "Rinse everything with fresh water; no soap inside.".to_owned(),
         "Stand the sump in its place on its mat, level in both directions.".to_owned(),
     ];
-    let is_stuck = |joint: &design::Joint| joint.kind == design::JointKind::Stuck;
-    if design.joints.iter().any(is_stuck) {
-        all.push(format!(
-            "Stick the printed fittings on: roughen both faces, wipe them with alcohol, and let the adhesive cure as its \
-             maker says before water comes to it. {} Their places are in the setting-out list.",
-            safety::filament_takes(of.file)
-        ));
-    }
     if !loose.is_empty() {
         let lifts = if loose.contains(&"lift-out leaves") {
             " Every lift-out leaf must come out again by hand."

@@ -1,11 +1,11 @@
 //! The leak test. All of it common practice unless it says more.
 
-use design::PlacedId;
+use design::{PlacedId, Role};
 use paper::Block;
 use units::{Length, Volume};
 
 use super::openings::{Opening, openings};
-use super::{GuideOf, beware, untested, wait};
+use super::{GuideOf, beware, first_filling, untested, wait};
 use crate::alone;
 use crate::prose::{Kind, about_kg, boxes, caution, chapter, table, words};
 use crate::safety;
@@ -15,7 +15,7 @@ use crate::safety;
 const BELOW_EDGE_MM: f64 = 20.0;
 /// Stages of the filling.
 const STAGES: u32 = 4;
-/// How long it stands at the level of use.
+/// How long it stands at the level in flow.
 const LONG: &str = "24 h at least";
 
 pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
@@ -50,18 +50,18 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
              two battens breaks.".to_owned(),
             "Wipe all outer seams dry and lay strips of dry kitchen paper or newspaper along them: a drop shows at once."
                 .to_owned(),
-            "Fill all chambers together, so that no leaf is loaded from one side only; with a hose in each, or slowly over \
-             the lowest crest.".to_owned(),
+            filling(of),
         ]
         .into_iter()
-        .chain(alone::together(&glued(of)))
         .chain([
             "Stop at every stage of the table for the time that it says, and look at every seam with a lamp.".to_owned(),
             lowering(of, long, top.height_mm),
             "Mark the level on the outside with tape, with day and hour.".to_owned(),
             "Leave it at that level for 24 hours at least, better 48. Evaporation takes a millimetre or two (1/16 in) a day from open water in a \
              room; an open glass beside it tells how much.".to_owned(),
-            one_at_a_time(of),
+        ])
+        .chain(one_at_a_time(of))
+        .chain([
             "Empty it by a hose. Never lift it with water in.".to_owned(),
         ])),
         caution(
@@ -78,21 +78,58 @@ pub(super) fn blocks(of: &GuideOf<'_>) -> Vec<Block> {
     blocks
 }
 
-/// Glued leaves that must not hold water on one side alone: loose ones are not in the box while it is tested.
-fn glued<'a>(of: &GuideOf<'a>) -> Vec<&'a str> {
-    let is_glued = |name: &&str| {
-        let mut placed = of.design.placed.iter();
-        placed.any(|placed| placed.name == **name && placed.loose.is_none())
+/// Names of the leaves that are glued in: those of which water on one side alone is asked too much, or the others. Loose
+/// ones are not in the box while it is tested.
+fn glued<'a>(of: &GuideOf<'a>, needs_both_sides: bool) -> Vec<&'a str> {
+    let is_glued = |placed: &&design::Placed| {
+        let role = of.design.pieces[placed.piece].role;
+        role == Role::Leaf && placed.loose.is_none()
     };
-    of.not_alone.iter().map(String::as_str).filter(is_glued).collect()
+    let names = of.design.placed.iter().filter(is_glued).map(|placed| placed.name.as_str());
+    names
+        .filter(|name| of.not_alone.iter().any(|other| other == name) == needs_both_sides)
+        .collect()
 }
 
-/// Each chamber by itself, but not beside a leaf that does not bear that.
-fn one_at_a_time(of: &GuideOf<'_>) -> String {
-    format!(
-        "Fill one chamber at a time to its crest once, if its leaf must hold alone, and see what comes through{}.",
-        alone::never_beside(&glued(of))
-    )
+/// How the box is filled: what is loose is out, and what is glued in gets water on both sides alike.
+fn filling(of: &GuideOf<'_>) -> String {
+    let loose = first_filling::loose(of.design);
+    let out = if loose.is_empty() {
+        String::new()
+    } else {
+        format!(
+            "Leave out what is loose ({}): it is not tested here, and water stands alike where it will part chambers. ",
+            fit::listed(&loose)
+        )
+    };
+    let both = glued(of, true);
+    let how = match (both.as_slice(), glued(of, false).as_slice()) {
+        ([], []) => "Fill slowly with a hose.".to_owned(),
+        ([], _) => "Fill on both sides of every glued leaf together, with a hose in each chamber or slowly over the lowest crest: \
+             what a leaf holds alone is tested by itself below."
+            .to_owned(),
+        _ => "Fill on both sides of every glued leaf together, with a hose in each chamber or slowly over the lowest crest."
+            .to_owned(),
+    };
+    let why = alone::together(&both).map(|why| format!(" {why}")).unwrap_or_default();
+    format!("{out}{how}{why}")
+}
+
+/// Each glued leaf that bears it with water on one side alone; nothing where there is none.
+fn one_at_a_time(of: &GuideOf<'_>) -> Option<String> {
+    let alone = glued(of, false);
+    let listed = fit::listed(&alone);
+    (!alone.is_empty()).then(|| {
+        format!(
+            "Last, after that day, where {} must hold water back alone: lower the water on one side until the other stands at \
+             the crest, and see what comes through{}. What has a gap below or an opening is left out.",
+            match alone.as_slice() {
+                [one] => (*one).to_owned(),
+                _ => format!("one of {listed}"),
+            },
+            alone::never_beside(&glued(of, true))
+        )
+    })
 }
 
 /// What is closed before water goes in. Nothing where the walls have no hole; notches are told of by [`not_tested`].
@@ -175,26 +212,41 @@ fn stages(of: &GuideOf<'_>, open: &[Opening]) -> Vec<Stage> {
     (1..=STAGES).map(stage).collect()
 }
 
-/// Every level at which water stands in the sump at its highest, in flow and in each rehearsal, at the higher end of its doubt,
-/// mm above the inside of the bottom. Empty where none is known.
-fn levels_mm(of: &GuideOf<'_>) -> Vec<f64> {
-    let known = of.wet.map(|wet| &wet.known);
-    let Some((known, in_flow)) = known.and_then(|known| Some((known, known.in_flow.as_ref()?)))
-    else {
-        return Vec::new();
-    };
-    let basins = &in_flow.report.basins;
-    let running = basins.iter().map(|basin| basin.level_m.high);
-    let reaches = known.outcomes.iter().flat_map(|outcome| &outcome.reaches);
-    let of_sump = reaches.filter(|reach| basins.iter().any(|basin| basin.tank == reach.tank));
-    let levels = running.chain(of_sump.map(|reach| reach.highest_m.high));
-    levels.map(|m| 1e3 * m).filter(|mm| mm.is_finite()).collect()
+/// Levels at which water stands in the sump at its highest, at the higher end of their doubt, mm above the inside of the bottom.
+#[derive(Default)]
+struct Known {
+    /// In flow, of every basin. Empty where none is known.
+    in_flow_mm: Vec<f64>,
+    /// In every rehearsal.
+    in_rehearsals_mm: Vec<f64>,
 }
 
-/// The highest of them that the last stage reaches too, mm. What comes higher runs over, or nearly, and is seen to at once;
-/// nobody leaves it so.
+impl Known {
+    fn of(of: &GuideOf<'_>) -> Self {
+        let known = of.wet.map(|wet| &wet.known);
+        let Some((known, in_flow)) = known.and_then(|known| Some((known, known.in_flow.as_ref()?)))
+        else {
+            return Self::default();
+        };
+        let basins = &in_flow.report.basins;
+        let reaches = known.outcomes.iter().flat_map(|outcome| &outcome.reaches);
+        let of_sump = reaches.filter(|reach| basins.iter().any(|basin| basin.tank == reach.tank));
+        let mm = |m: f64| Some(1e3 * m).filter(|mm| mm.is_finite());
+        Self {
+            in_flow_mm: basins.iter().filter_map(|basin| mm(basin.level_m.high)).collect(),
+            in_rehearsals_mm: of_sump.filter_map(|reach| mm(reach.highest_m.high)).collect(),
+        }
+    }
+
+    fn highest_mm(&self) -> Option<f64> {
+        self.in_flow_mm.iter().chain(&self.in_rehearsals_mm).copied().reduce(f64::max)
+    }
+}
+
+/// The highest level in flow that the last stage reaches too, mm: what comes higher, in a rehearsal, a panel may bear for days or
+/// hours only, and a test of days is not to use that up.
 fn long_mm(of: &GuideOf<'_>, top_mm: f64) -> Option<f64> {
-    levels_mm(of).into_iter().filter(|mm| *mm <= top_mm).reduce(f64::max)
+    Known::of(of).in_flow_mm.into_iter().filter(|mm| *mm <= top_mm).reduce(f64::max)
 }
 
 /// How far it is lowered for the long wait.
@@ -202,10 +254,10 @@ fn lowering(of: &GuideOf<'_>, long_mm: Option<f64>, top_mm: f64) -> String {
     let show = |mm: f64| Length::mm(mm).show(of.design.report);
     let to = match long_mm {
         Some(mm) => format!(
-            "{}, the highest level of flow and rehearsals that the last stage covers",
+            "{}, the highest level in flow that the last stage covers: panels bear that for years, and more for hours or days only",
             show(mm.ceil().min(top_mm))
         ),
-        None => "the highest level that it is to have in use, a power cut included (it is not known from the file)".to_owned(),
+        None => "the highest level that it is to have in flow (it is not known from the file)".to_owned(),
     };
     format!(
         "Look once at every seam at the last stage, in an hour at most; then lower the water to {to}."
@@ -240,7 +292,7 @@ fn not_tested(of: &GuideOf<'_>, open: &[Opening], top: Stage) -> Vec<Block> {
             dry.join("; ")
         ));
     }
-    let highest = levels_mm(of).into_iter().reduce(f64::max).filter(|mm| *mm > top.height_mm);
+    let highest = Known::of(of).highest_mm().filter(|mm| *mm > top.height_mm);
     told.extend(highest.map(|mm| {
         format!(
             "In flow or in a rehearsal water comes up to {}, higher than the last stage: this test says nothing about that.",
@@ -279,7 +331,7 @@ fn stage_table(of: &GuideOf<'_>, stages: &[Stage], long_mm: Option<f64>) -> Bloc
         let litres = top.litres * height_mm / top.height_mm;
         rows.push(row("then lower to".to_owned(), Stage { height_mm, litres }, LONG));
     } else {
-        let unknown = ["then lower to", "highest in use", "", "", LONG];
+        let unknown = ["then lower to", "highest in flow", "", "", LONG];
         rows.push(unknown.map(str::to_owned));
     }
     let columns = [

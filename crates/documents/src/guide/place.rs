@@ -48,7 +48,7 @@ pub(super) fn way(step: &Step) -> &'static str {
 }
 
 /// Least and greatest corner of a part.
-fn bounds(design: &Design, id: PlacedId) -> [DVec3; 2] {
+pub(super) fn bounds(design: &Design, id: PlacedId) -> [DVec3; 2] {
     let placed = &design.placed[id];
     let [lo, hi] = design.pieces[placed.piece].shape.bounds();
     let (p, q) = (placed.pose.transform_point3(lo), placed.pose.transform_point3(hi));

@@ -9,11 +9,13 @@
 use design::Sheet;
 use params::Material;
 use serde_json::{Map, Value, json};
-use strength::material::{Facts, GLASS, crazing_mpa, facts};
+use strength::material::{Facts, GLASS, crazing_mpa, facts, glass_deviation_mm};
 
 /// Thicknesses in trade, mm.
 const THICK_MM: [f64; 14] =
     [1.5, 2.0, 2.5, 3.0, 4.0, 4.5, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0];
+/// The same of float glass, mm.
+const GLASS_THICK_MM: [f64; 9] = [3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 19.0];
 const WARM_C: [f64; 8] = [20.0, 23.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0];
 
 fn main() {
@@ -28,8 +30,8 @@ fn main() {
         let known = facts(material, None);
         println!("{}", of(name, &known, crazing_mpa(material), Map::from_iter(deviations)));
     }
-    // No file can ask for it, and so no thickness is asked for either.
-    println!("{}", of("float glass", &GLASS, None, Map::new()));
+    let deviations = GLASS_THICK_MM.map(|t| (t.to_string(), json!(glass_deviation_mm(t))));
+    println!("{}", of("float glass", &GLASS, None, Map::from_iter(deviations)));
 }
 
 fn of(name: &str, facts: &Facts, crazing: Option<f64>, deviations: Map<String, Value>) -> Value {

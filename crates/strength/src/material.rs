@@ -5,7 +5,7 @@ mod values;
 use design::Sheet;
 use params::{DataSheet, File, Material};
 
-pub use values::{GLASS, crazing_mpa};
+pub use values::{GLASS, crazing_mpa, glass_deviation_mm};
 
 /// Temperature of the tests that lasting values come from, °C: the standard atmosphere of ISO 291.
 pub const TESTED_C: f64 = 23.0;
@@ -42,6 +42,9 @@ pub struct Facts {
 }
 
 /// Values of a material at 23 °C; those of the data sheet win.
+///
+/// A maker's lasting stress is that of a test in air: in water it is scaled as ours of the material, unless one in water is given.
+/// One in water alone leaves the dry value ours, or as high.
 pub fn facts(material: Material, data: Option<&DataSheet>) -> Facts {
     let known = values::of(material);
     let Some(data) = data else { return known };
@@ -49,11 +52,14 @@ pub fn facts(material: Material, data: Option<&DataSheet>) -> Facts {
     // A modulus for minutes below that for years would be none: the one that is given counts.
     let lasting_modulus_mpa =
         data.lasting_modulus.unwrap_or(known.lasting_modulus_mpa.min(modulus_mpa));
+    let dry_mpa = data.lasting_stress.unwrap_or(known.lasting_stress_dry_mpa);
+    let wet_by_dry = known.lasting_stress_mpa / known.lasting_stress_dry_mpa;
+    let wet_mpa = data.lasting_stress_wet.unwrap_or(wet_by_dry * dry_mpa);
     Facts {
         modulus_mpa: modulus_mpa.max(lasting_modulus_mpa),
         lasting_modulus_mpa,
-        lasting_stress_mpa: data.lasting_stress.unwrap_or(known.lasting_stress_mpa),
-        lasting_stress_dry_mpa: data.lasting_stress.unwrap_or(known.lasting_stress_dry_mpa),
+        lasting_stress_mpa: wet_mpa,
+        lasting_stress_dry_mpa: dry_mpa.max(wet_mpa),
         ..known
     }
 }

@@ -13,6 +13,7 @@ pub(super) fn check(rules: &mut Rules<'_>) {
     for (name, sheet) in &file.sheet {
         let Some(data) = sheet.data_sheet else { continue };
         unusual(rules, name, data);
+        wet_above_dry(rules, name, data);
         let (Some(first), Some(lasting)) = (data.modulus, data.lasting_modulus) else { continue };
         if first < lasting {
             let path = format!("sheet.{name}.data_sheet.lasting_modulus");
@@ -49,4 +50,19 @@ fn unusual(rules: &mut Rules<'_>, name: &str, data: crate::DataSheet) {
             .with_hint("see in which unit the data sheet gives it: 1 GPa is 1000 MPa, 1000 psi (1 ksi) are 6.895 MPa");
         rules.add(&[&path], finding);
     }
+}
+
+/// Water never makes a sheet bear more.
+fn wet_above_dry(rules: &mut Rules<'_>, name: &str, data: crate::DataSheet) {
+    let (Some(dry), Some(wet)) = (data.lasting_stress, data.lasting_stress_wet) else { return };
+    if wet <= dry {
+        return;
+    }
+    let path = format!("sheet.{name}.data_sheet.lasting_stress_wet");
+    let other = format!("sheet.{name}.data_sheet.lasting_stress");
+    let message =
+        format!("in water it is to carry {wet} MPa for years, more than the {dry} MPa in air");
+    let finding = Finding::fails("not-larger", &path, message)
+        .with_hint("change `lasting_stress_wet` or `lasting_stress`: the first is that in water");
+    rules.add(&[&path, &other], finding);
 }

@@ -154,3 +154,14 @@ pub const GLASS: Facts = Facts {
     density_kg_m3: 2500.0,
     source: "EN 572-1 and EN 16612",
 };
+
+/// Most that float glass may be off its nominal thickness, mm: EN 572-2, as a supplier tables it for float in tempered panes: 0.2 up
+/// to 6 mm, 0.3 up to 12, 0.5 of 15, and 1.0 of 19 and more. Between two thicknesses in trade that of the thicker.
+pub fn glass_deviation_mm(nominal_mm: f64) -> f64 {
+    match nominal_mm {
+        mm if mm <= 6.0 => 0.2,
+        mm if mm <= 12.0 => 0.3,
+        mm if mm <= 15.0 => 0.5,
+        _ => 1.0,
+    }
+}

@@ -30,33 +30,38 @@ pub(super) fn table(seams: &[Seam], design: &Design) -> Table {
         [
             "seam",
             "bonded width",
-            "pull across",
-            "push along",
-            "peel, at most",
-            "shear",
+            "for years, at most",
+            "under",
+            "of all loads, at most",
+            "about",
+            "pull across, push along",
             "limit, for years",
             "factor, at least",
             "under",
         ],
     );
     let row = |seam: &Seam| {
+        let years = seam.years.as_ref();
+        let most = &seam.most;
         vec![
             seam.words.clone(),
             shown.bend(seam.width_mm),
-            shown.per_length(seam.pull_n_mm),
-            shown.per_length(seam.shear_n_mm),
-            shown.stress(seam.peel_mpa),
-            shown.stress(seam.shear_mpa),
+            years.map_or("–".to_owned(), |years| shown.stress(years.bound_mpa())),
+            years.map_or("–".to_owned(), |years| years.load.clone()),
+            shown.stress(most.bound_mpa()),
+            shown.stress(most.estimate_mpa()),
+            format!("{}, {}", shown.per_length(most.pull_n_mm), shown.per_length(most.shear_n_mm)),
             shown.stress(seam.allowable_mpa),
             show_factor(seam.factor()),
-            seam.load.clone(),
+            most.load.clone(),
         ]
     };
     table.rows = seams.iter().take(MOST).map(row).collect();
     table.notes = vec![
-        "Peel is an upper bound: it takes the seam as clamped alone, while a real one turns a little and passes moment on. A \
-         factor below 1 means that the seam cannot be shown to hold, not that it breaks; pull and shear are there in any \
-         case."
+        "\u{201c}At most\u{201d} is an upper bound: it takes the seam as clamped alone, while a real one turns a little and passes moment \
+         on. \u{201c}About\u{201d} is an estimate: where two panels of the box meet they share the moment by their stiffness (moment \
+         distribution, Cross); elsewhere it is the bound. A factor below 1 means that the seam cannot be shown to hold, not that it \
+         breaks; pull and shear are there in any case."
             .to_owned(),
     ];
     table.notes.extend(limit(seams, shown));

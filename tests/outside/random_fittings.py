@@ -37,7 +37,9 @@ def main():
 
 def draws(dice, kind):
     for _ in range(TRIES):
-        yield [kind["name"], *(f"{m['name']}={drawn(dice, m)}" for m in kind["measures"])]
+        values = {m["name"]: drawn(dice, m) for m in kind["measures"]}
+        counts = [m["name"] for m in kind["measures"] if m["only"] is None or bool(values[m["only"]["choice"]]) == m["only"]["is"]]
+        yield [kind["name"], *(f"{name}={values[name]}" for name in counts)]
 
 
 def drawn(dice, measure):

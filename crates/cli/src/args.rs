@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use fittings::Filament;
 use study::changed::Wanted;
 
-use crate::printed::{USUAL_FILAMENT, asked};
+use crate::printed::{USUAL_FILAMENT, options};
 
 /// From one parameter file to a sump that a shop can cut and a keeper can glue.
 ///
@@ -305,31 +305,31 @@ pub(crate) struct FittingsArgs {
     pub(crate) list: bool,
     /// Thickness of the sheet by caliper, least and greatest, such as `7.7..8.0`; fittings are made for the greatest,
     /// those that are pressed on for the least
-    #[arg(long, value_name = "MM..MM", value_parser = asked::band)]
+    #[arg(long, value_name = "MM..MM", value_parser = options::band)]
     pub(crate) sheet: Option<[units::Length; 2]>,
     /// How many of each [default: 1]
     #[arg(long, value_name = "NUMBER", value_parser = count)]
     pub(crate) count: Option<usize>,
     /// Filament that is printed with, for the advice: PETG, ASA, ABS, PP, PLA, nylon or TPU [default: PETG]
-    #[arg(long, value_parser = asked::filament)]
+    #[arg(long, value_parser = options::filament)]
     pub(crate) filament: Option<Filament>,
     /// Diameter of the nozzle [default: 0.4]
-    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    #[arg(long, value_name = "MM", value_parser = options::length)]
     pub(crate) nozzle: Option<units::Length>,
     /// Height of a layer [default: half the nozzle]
-    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    #[arg(long, value_name = "MM", value_parser = options::length)]
     pub(crate) layer: Option<units::Length>,
     /// Clearance between a printed face and what slides on it, each side, by the clearance coupon [default: 0.25]
-    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    #[arg(long, value_name = "MM", value_parser = options::length)]
     pub(crate) clearance: Option<units::Length>,
     /// How much smaller than drawn upright holes come out in diameter, by the hole coupon [default: 0.2]
-    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    #[arg(long, value_name = "MM", value_parser = options::length)]
     pub(crate) hole_loss: Option<units::Length>,
     /// How far the first layer spreads on the bed, each side [default: 0.2, at most half the nozzle]
-    #[arg(long, value_name = "MM", value_parser = asked::length)]
+    #[arg(long, value_name = "MM", value_parser = options::length)]
     pub(crate) foot: Option<units::Length>,
     /// Length and width of the print bed, and the height of what can be printed [default: 200x200x200]
-    #[arg(long, value_name = "MMxMM[xMM]", value_parser = asked::bed)]
+    #[arg(long, value_name = "MMxMM[xMM]", value_parser = options::bed)]
     pub(crate) bed: Option<[units::Length; 3]>,
     /// Units that sizes are told in [default: metric]
     #[arg(long, value_enum)]

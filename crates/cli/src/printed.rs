@@ -1,15 +1,18 @@
 //! `sumpwright fittings`: what is printed for a sump, or small printed parts by their measures alone.
 
-pub(crate) mod asked;
+mod asked;
 pub(crate) mod expected;
 mod files;
 mod for_sump;
 mod in_water;
 mod list;
+mod on_sheet;
+pub(crate) mod options;
 mod parted;
 mod picture;
 mod standing;
 pub(crate) mod thing;
+mod told;
 pub(crate) mod words;
 
 use std::path::Path;
@@ -17,16 +20,13 @@ use std::path::Path;
 use anyhow::{Context, bail};
 use fittings::{Filament, Fitting, Kind, Printer};
 use rayon::prelude::*;
-use serde_json::{Value, json};
 use solid::{Mesh, Solid};
 use study::parts::CHORD_ERROR_MM;
-use study::told::table::hanging;
 use units::System;
 
 use crate::Outcome;
 use crate::args::{FittingsArgs, Units};
 use crate::folder::Folder;
-use crate::terminal;
 use crate::whole_file::{self, There};
 use asked::Asked;
 use thing::Thing;
@@ -46,75 +46,82 @@ pub(crate) fn run(args: &FittingsArgs) -> anyhow::Result<Outcome> {
 
 /// Without a parameter file.
 fn by_measures(args: &FittingsArgs) -> anyhow::Result<Outcome> {
-    let system = match args.units {
-        Some(Units::Us) => System::UsCustomary,
-        Some(Units::Metric) | None => System::Metric,
-    };
-    let filament = args.filament();
-    let asked = asked::asked(args)?;
-    let printer = asked::printer(args)?;
-    if asked.is_empty() && args.into.is_some() {
-        bail!("there is nothing to write; name kinds, as `sumpwright fittings` lists them");
-    }
-    let (asked, mut said) = parted::parted(asked, &printer, system);
-    let made = made(&asked, &printer, args.count())?;
-    said.extend(in_water::warning(&made, filament));
-    let material = format!("{}, printed", filament.name());
+    let wanted = Wanted::of(args)?;
+    let Wanted { asked, printer, system, .. } = &wanted;
+    let made = made(asked, printer, args.count())?;
+    let material = format!("{}, printed", args.filament().name());
     let things: Vec<Thing<'_>> = made.iter().map(|made| made.thing(&material, COLOUR)).collect();
     // Everything is there before anything is written.
-    let plates = thing::plates(&things, &printer)?;
+    let plates = thing::plates(&things, printer)?;
     let picture = match &args.picture {
-        Some(path) => Some((path, picture::draw(&made, &printer, system)?)),
+        Some(path) => Some((path, picture::draw(&made, printer, *system)?)),
         None => None,
     };
+    let mut said = wanted.said.clone();
+    said.extend(in_water::warning(&made, args.filament()));
     let mut written = Vec::new();
     if let Some(path) = &args.into {
-        let folder = Folder::reserve(path, files::COMMAND)?;
-        let command = command(&asked, args, &printer);
-        if let Some(earlier) = standing::replaced(path, files::COMMAND, &command)? {
-            said.push(format!("`{}` held what `{earlier}` made: it was replaced", path.display()));
-        }
-        let sheet_mm = args.sheet.map(|band| band.map(units::Length::to_mm));
-        let set =
-            files::Set { made: &made, things: &things, plates: &plates, printer, system, sheet_mm };
-        let (files, manifest) = files::of(&set, filament, &command)?;
-        folder.put(&files, &manifest)?;
-        written.extend(files.iter().map(|(name, _)| path.join(name).display().to_string()));
+        let set = files::Set {
+            made: &made,
+            things: &things,
+            plates: &plates,
+            printer: *printer,
+            system: *system,
+            sheet_mm: args.sheet.map(|band| band.map(units::Length::to_mm)),
+        };
+        written.extend(put(path, &set, &command(asked, args, printer), &mut said)?);
     }
     if let Some((path, png)) = picture {
         whole_file::write(path, &png, There::IsReplaced)?;
         written.push(path.display().to_string());
     }
-    if args.json {
-        let mut value = list::as_json();
-        if !args.list {
-            value = json!({ "made": made.iter().zip(&things).map(as_json).collect::<Vec<_>>() });
+    told::tell(args, &wanted, &told::Run { made: &made, things: &things, said, written })
+}
+
+/// What is wanted without a parameter file.
+#[derive(Debug)]
+struct Wanted {
+    asked: Vec<Asked>,
+    printer: Printer,
+    system: System,
+    /// What is to be known of the sheet before anything else.
+    of_sheet: Vec<String>,
+    said: Vec<String>,
+}
+
+impl Wanted {
+    /// # Errors
+    /// What cannot be read, or goes together with nothing.
+    fn of(args: &FittingsArgs) -> anyhow::Result<Self> {
+        let system = match args.units {
+            Some(Units::Us) => System::UsCustomary,
+            Some(Units::Metric) | None => System::Metric,
+        };
+        let mut asked = asked::asked(args)?;
+        let of_sheet = on_sheet::laid(&mut asked, args.sheet, system)?;
+        let printer = options::printer(args)?;
+        if asked.is_empty() && args.into.is_some() {
+            bail!("there is nothing to write; name kinds, as `sumpwright fittings` lists them");
         }
-        value["files"] = json!(written);
-        value["said"] = json!(said);
-        terminal::print(&format!("{value:#}\n"))?;
-        return Ok(Outcome::Fine);
+        let (asked, said) = parted::parted(asked, &printer, system);
+        Ok(Self { asked, printer, system, of_sheet, said })
     }
-    if args.list || (asked.is_empty() && args.picture.is_none()) {
-        let kinds: Vec<&Kind> = asked.iter().map(|asked| asked.kind).collect();
-        terminal::print(&list::text(&kinds, system))?;
-        if !asked.is_empty() && args.into.is_none() && args.picture.is_none() {
-            return Ok(Outcome::Fine);
-        }
+}
+
+/// Everything into the folder; gives the paths.
+fn put(
+    path: &Path,
+    set: &files::Set<'_>,
+    command: &str,
+    said: &mut Vec<String>,
+) -> anyhow::Result<Vec<String>> {
+    let folder = Folder::reserve(path, files::COMMAND)?;
+    if let Some(earlier) = standing::replaced(path, files::COMMAND, command)? {
+        said.push(format!("`{}` held what `{earlier}` made: it was replaced", path.display()));
     }
-    if !made.is_empty() {
-        terminal::print(&told(&made, &things, &printer, system))?;
-    }
-    for words in &said {
-        terminal::say(hanging("note: ", words).trim_end());
-    }
-    for path in &written {
-        terminal::say(&format!("wrote `{path}`"));
-    }
-    if !made.is_empty() && args.into.is_none() {
-        terminal::say("nothing was written: say where with `--into FOLDER`");
-    }
-    Ok(Outcome::Fine)
+    let (files, manifest) = files::of(set, command)?;
+    folder.put(&files, &manifest)?;
+    Ok(files.iter().map(|(name, _)| path.join(name).display().to_string()).collect())
 }
 
 /// A fitting in all the forms that files are written from.
@@ -192,10 +199,10 @@ pub(crate) fn built(
 /// The command that makes the same again, every option written out.
 fn command(asked: &[Asked], args: &FittingsArgs, printer: &Printer) -> String {
     let mut command = "sumpwright fittings".to_owned();
-    for Asked { kind, given } in asked {
-        command += &format!(" {}", kind.name);
-        for measure in kind.measures {
-            command += &format!(" {}={}", measure.name, words::number(measure, given));
+    for one in asked {
+        command += &format!(" {}", one.kind.name);
+        for measure in one.kind.measures.iter().filter(|measure| one.counts(measure)) {
+            command += &format!(" {}={}", measure.name, words::number(measure, &one.given));
         }
     }
     // Every measure is written out; this says how uneven the sheet is for what is checked by it.
@@ -214,48 +221,6 @@ fn command(asked: &[Asked], args: &FittingsArgs, printer: &Printer) -> String {
             printer.hole_loss_mm,
             printer.foot_mm,
         )
-}
-
-/// What was made, in words.
-fn told(made: &[Made], things: &[Thing<'_>], printer: &Printer, system: System) -> String {
-    let mut text = String::new();
-    for (made, thing) in made.iter().zip(things) {
-        text += &hanging(&format!("{} × {}: ", made.count, made.name), made.kind.what_for);
-        text += &hanging("    ", &words::measures(made.kind, &made.given, system));
-        let lies = format!(
-            "{}, {}; {}",
-            words::size(thing.fitting, system),
-            made.fitting.print.orientation,
-            words::filament_used(thing)
-        );
-        text += &hanging("    ", &lies);
-        if !made.kind.advice.is_empty() {
-            text += &hanging("    ", &words::sentence(made.kind.advice));
-        }
-        if let Some(result) = words::result_of(made.kind) {
-            text += &hanging("    ", &result);
-        }
-    }
-    text + &hanging("", &words::printer(printer, system))
-}
-
-fn as_json((made, thing): (&Made, &Thing<'_>)) -> Value {
-    let measures: serde_json::Map<String, Value> = made
-        .kind
-        .measures
-        .iter()
-        .map(|m| (m.name.to_owned(), json!(words::number(m, &made.given))))
-        .collect();
-    let [x, y] = thing.fitting.print.bed_footprint_mm;
-    json!({
-        "kind": made.kind.name,
-        "name": made.name,
-        "count": made.count,
-        "measures": measures,
-        "orientation": made.fitting.print.orientation,
-        "size_mm": [x, y, thing.fitting.print.height_mm],
-        "volume_mm3": made.solid.volume_mm3(),
-    })
 }
 
 /// The filament where none is given: what water suits best.

@@ -85,7 +85,7 @@ fn what_cannot_be_made_is_refused_by_name() {
     );
     check_refused(
         &["pipe-clip", "pipe=200", "--into", "clips"],
-        &["cannot make a `pipe-clip`", "`pipe` is 200; it goes from 4 to 75"],
+        &["cannot make a `pipe-clip`", "`pipe` is 200 mm; it goes from 4 to 75 mm"],
     );
     check_refused(
         &["pipe-clip", "pipe=wide"],
@@ -93,6 +93,20 @@ fn what_cannot_be_made_is_refused_by_name() {
     );
     check_refused(&["pipe-clip", "pipe=40", "pipe=41"], &["`pipe` is given twice"]);
     check_refused(&["pipe=40"], &["`pipe=40` stands before any kind"]);
+    let blanks = "write measure and value without blanks, `pipe=32`";
+    check_refused(&["pipe-clip", "pipe", "=", "32"], &["`pipe = 32`", blanks]);
+    check_refused(&["pipe-clip", "pipe=", "32"], &["`pipe= 32`", blanks]);
+    check_refused(&["pipe-clip", "pipe", "=32"], &["`pipe =32`", blanks]);
+    check_refused(&["pipe-clip", "pipe="], &["`pipe=`", "as in `pipe=32`"]);
+    check_refused(&["pipe-clip", "pipe", "32"], &["`pipe` is a measure; write it as `pipe=32`"]);
+    check_refused(
+        &["lid-handle", "screw=M5"],
+        &["`screw` counts only with `screwed=yes`", "leave `screw` out"],
+    );
+    check_refused(&["corner-block", "--sheet", "9.8-10.1"], &["write `9.8..10.1`, with two dots"]);
+    check_refused(&["./nope.toml"], &["cannot read `./nope.toml`", "No such file"]);
+    check_refused(&["./nope"], &["cannot read `./nope`", "No such file"]);
+    check_refused(&["pipe-clip", "./nope.toml"], &["there is no file `./nope.toml`"]);
     check_refused(&["pipe-clip", "--sheet", "8"], &["`--sheet` is of no use here", "corner-block"]);
     check_refused(&["corner-block", "--sheet", "8..7"], &["such as `7.7..8.0`"]);
     check_refused(
@@ -202,6 +216,62 @@ fn a_filament_that_water_takes_apart_is_told_of_fittings_and_not_of_jigs() {
     assert!(said(&["pipe-clip", "--filament", "nylon"]).contains("nylon needs care in water"));
     assert!(!said(&["corner-block", "--filament", "PLA"]).contains("PLA"));
     assert!(!said(&["pipe-clip"]).contains("PETG"));
+}
+
+/// What is printed to standard output, in one line.
+fn printed(what: &[&str]) -> String {
+    let output = run(empty().path(), &[&["fittings"][..], what].concat());
+    assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+    let text = String::from_utf8(output.stdout).expect("text");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn whoever_tells_no_sheet_is_told_first_which_one_it_is_made_for() {
+    let told = printed(&["guide-channel", "door-stop", "pipe-clip"]);
+    let first = "note: `guide-channel`, `door-stop` are made for a sheet of 8 mm, as usual: give yours with `--sheet 9.8..10.1`";
+    assert!(told.starts_with(first), "{told}");
+    for what in [
+        &["guide-channel", "--sheet", "9.8..10.1"][..],
+        &["guide-channel", "sheet=8"],
+        &["pipe-clip"],
+        &["door-stop", "glued=yes"],
+    ] {
+        assert!(!printed(what).contains("note:"), "{what:?}");
+    }
+    let told = printed(&["probe-holder", "sheet=10", "--sheet", "9.8..10.1"]);
+    let first = "note: this `probe-holder` is made for the sheet of 10 mm that is given with it, not for that of `--sheet`: there it would be 10.1 mm";
+    assert!(told.starts_with(first), "{told}");
+}
+
+#[test]
+fn measures_that_do_not_count_are_not_told() {
+    assert!(!printed(&["lid-handle"]).contains("screw M5"));
+    assert!(printed(&["lid-handle", "screwed=yes"]).contains("screw M5"));
+    let block = printed(&["door-stop", "glued=yes"]);
+    assert!(!block.contains("sheet 8 mm") && block.contains("reach 25 mm"), "{block}");
+}
+
+#[test]
+fn the_slicer_makes_up_only_for_what_is_not_drawn() {
+    let text = |options: &[&str]| {
+        let dir = empty();
+        let output =
+            run(dir.path(), &[&["fittings", "pipe-clip"], options, &["--into", "clip"]].concat());
+        assert_eq!(output.status.code(), Some(0), "{}", all_of(&output));
+        let files = contents(&dir.path().join("clip"));
+        let text = String::from_utf8_lossy(&files["how-to-print.txt"]);
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let both = text(&[]);
+    assert!(both.contains("compensation for the first layer and for holes: both"), "{both}");
+    assert!(both.contains("drawn in by 0.2 mm over one layer alone, a step"), "{both}");
+    let holes = text(&["--foot", "0"]);
+    assert!(holes.contains("compensation for holes, which is drawn"), "{holes}");
+    assert!(holes.contains("edges on the bed drawn as they are to be"), "{holes}");
+    let neither = text(&["--foot", "0", "--hole-loss", "0"]);
+    assert!(neither.contains("leave the slicer's own compensation as it is"), "{neither}");
+    assert!(!neither.contains("Switch off the slicer's own"), "{neither}");
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! The folder of fittings that were made by their measures alone.
 
-use fittings::{Filament, Form, Mate, Printer};
+use fittings::{Form, Mate, Measure, Printer};
 use serde_json::json;
 use study::told::table::{hanging, wrapped};
 use units::System;
@@ -29,11 +29,7 @@ pub(super) const COMMAND: &str = "command.txt";
 ///
 /// # Errors
 /// When a writer refuses.
-pub(super) fn of(
-    set: &Set<'_>,
-    filament: Filament,
-    command: &str,
-) -> anyhow::Result<(Files, Manifest)> {
+pub(super) fn of(set: &Set<'_>, command: &str) -> anyhow::Result<(Files, Manifest)> {
     let mut files = Files::default();
     let mut assemblies = Vec::new();
     for thing in set.things {
@@ -48,11 +44,7 @@ pub(super) fn of(
         files.add("", &name, "3mf", words, plate.threemf(&title)?);
         assemblies.push(expected::assembly(format!("{name}.3mf"), &plate.items, set.things));
     }
-    files.add_fixed(
-        "how-to-print.txt",
-        "what was made, how to print it, what to mind",
-        text(set, filament),
-    );
+    files.add_fixed("how-to-print.txt", "what was made, how to print it, what to mind", text(set));
     files.add_fixed(COMMAND, "the command that makes the same again", format!("{command}\n"));
     let named = |ending: &str| -> Vec<String> {
         set.things
@@ -121,14 +113,15 @@ fn mates(made: &Made, stl: &str, set: &Set<'_>) -> Vec<serde_json::Value> {
 }
 
 /// What was made, how to print it, what to mind.
-fn text(set: &Set<'_>, filament: Filament) -> String {
+fn text(set: &Set<'_>) -> String {
     let mut text = "Fittings to print\n\n".to_owned();
     text += &wrapped(&words::printer(&set.printer, set.system));
     for (made, thing) in set.made.iter().zip(set.things) {
         text += &format!("\n{}, {} to print\n", made.name, made.count);
         let is_jig = if made.kind.is_jig { " (a tool for the workshop)" } else { "" };
         text += &hanging("- ", &(words::sentence(made.kind.what_for) + is_jig));
-        for measure in made.kind.measures {
+        let counts = |measure: &&Measure| made.kind.counts(measure, &made.given);
+        for measure in made.kind.measures.iter().filter(counts) {
             let number = words::value(measure, words::number(measure, &made.given), set.system);
             text += &hanging("- ", &format!("{}: {number}, {}.", measure.name, measure.words));
         }
@@ -144,5 +137,5 @@ fn text(set: &Set<'_>, filament: Filament) -> String {
         text += &hanging("- ", &format!("plate-{}.3mf: {}.", index + 1, plate.words()));
     }
     text += "\n";
-    text + &words::how_to_print(filament)
+    text + &words::how_to_print(&set.printer)
 }

@@ -63,7 +63,14 @@ fn row(measure: &Measure, system: System) -> Vec<String> {
         }
     };
     let usual = value(measure, measure.usual, system);
-    vec![measure.name.to_owned(), usual, limits, measure.words.to_owned()]
+    let words = match measure.only {
+        Some((choice, is_made)) => {
+            let is = if is_made { "yes" } else { "no" };
+            format!("{}; counts with `{choice}={is}`", measure.words)
+        }
+        None => measure.words.to_owned(),
+    };
+    vec![measure.name.to_owned(), usual, limits, words]
 }
 
 /// As data; lengths in mm.
@@ -78,7 +85,7 @@ pub(super) fn as_json() -> Value {
         };
         json!({
             "name": m.name, "words": m.words, "of": of, "least": m.least, "usual": m.usual, "most": m.most,
-            "source": m.source,
+            "source": m.source, "only": m.only.map(|(choice, is_made)| json!({ "choice": choice, "is": is_made })),
         })
     };
     let kind = |kind: &Kind| {

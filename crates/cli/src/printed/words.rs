@@ -1,8 +1,6 @@
 //! What is told of printed things: their measures, how they lie, what they take.
 
-use fittings::{
-    ALWAYS, Advice, COUPONS, Filament, Fitting, Kind, Measure, Of, Printer, UnderWater,
-};
+use fittings::{ALWAYS, Advice, COUPONS, Fitting, Kind, Measure, Of, Printer, UnderWater};
 use study::told::table::{hanging, wrapped};
 use units::{Length, System};
 
@@ -24,7 +22,8 @@ pub(crate) fn value(measure: &Measure, number: f64, system: System) -> String {
 
 /// Measures of a kind with these numbers, in one line: `pipe 32 mm, width 15 mm`.
 pub(crate) fn measures(kind: &Kind, given: &[(&'static str, f64)], system: System) -> String {
-    let told = kind.measures.iter().filter_map(|measure| {
+    let counts = kind.measures.iter().filter(|measure| kind.counts(measure, given));
+    let told = counts.filter_map(|measure| {
         let number = number(measure, given);
         match measure.of {
             // A choice that is made is told by its name, one that is not by nothing.
@@ -65,17 +64,51 @@ pub(crate) fn printer(printer: &Printer, system: System) -> String {
     let [x, y, z] = printer.bed_mm.map(mm);
     format!(
         "Made for a nozzle of {} and layers of {} on a bed of {x} × {y}, {z} high; clearance {} each side of what \
-         slides, upright holes {} wider than they are to be, edges on the bed drawn in by {}.",
+         slides, upright holes {} wider than they are to be; {}.",
         mm(printer.nozzle_mm),
         mm(printer.layer_mm),
         mm(printer.clearance_mm),
         mm(printer.hole_loss_mm),
-        mm(printer.foot_mm),
+        edges_on_bed(printer, system),
     )
 }
 
+/// How edges on the bed are drawn.
+fn edges_on_bed(printer: &Printer, system: System) -> String {
+    if printer.foot_mm > 0.0 {
+        let foot = Length::mm(printer.foot_mm).show_fine(system);
+        format!(
+            "edges on the bed drawn in by {foot} over one layer alone, a step that fills as that layer spreads and no chamfer"
+        )
+    } else {
+        "edges on the bed drawn as they are to be".to_owned()
+    }
+}
+
+/// What the slicer must not do once more, and what it may: holes and edges on the bed are drawn for what the coupons found.
+fn compensation(printer: &Printer) -> &'static str {
+    match (printer.hole_loss_mm > 0.0, printer.foot_mm > 0.0) {
+        (true, true) => {
+            "Switch off the slicer's own compensation for the first layer and for holes: both are drawn already."
+        }
+        (true, false) => {
+            "Switch off the slicer's own compensation for holes, which is drawn already. The one for the first layer is not drawn: \
+             leave it as it is, or give `foot` as a coupon finds it and switch it off."
+        }
+        (false, true) => {
+            "Switch off the slicer's own compensation for the first layer, which is drawn already. The one for holes is not drawn: \
+             leave it as it is, or give `hole_loss` as its coupon finds it and switch it off."
+        }
+        (false, false) => {
+            "Nothing is drawn for a first layer that spreads or for holes that come out narrow: leave the slicer's own compensation \
+             as it is, or give `foot` and `hole_loss` as the coupons find them and switch it off."
+        }
+    }
+}
+
 /// How to print: settings, the filament, what holds for all, and the coupons, as text.
-pub(crate) fn how_to_print(filament: Filament) -> String {
+pub(crate) fn how_to_print(printer: &Printer) -> String {
+    let filament = printer.filament;
     let mut text = String::new();
     text += "How to print\n";
     text += &hanging(
@@ -88,10 +121,7 @@ pub(crate) fn how_to_print(filament: Filament) -> String {
         "Slice with the nozzle and the layers that it is made for: walls are whole lines, heights whole layers. Full, or \
          with four walls at least. (common practice)",
     );
-    text += &hanging(
-        "- ",
-        "Switch off the slicer's own compensation for the first layer and for holes: both are drawn already.",
-    );
+    text += &hanging("- ", compensation(printer));
     let fit = match filament.under_water() {
         UnderWater::Fit => "may stay in the water, as far as is known",
         UnderWater::WithCare => "may stay in the water, with what is said here",

@@ -37,7 +37,7 @@ impl Prints<'_> {
             text += &hanging("- ", &words::sentence(missing));
         }
         text += "\n";
-        Ok(text + &words::how_to_print(design::filament(self.printing)))
+        Ok(text + &words::how_to_print(&self.printer))
     }
 
     /// Files of the beds and what lies on them.

@@ -2,7 +2,8 @@
 
     mating_fittings.py SUMPWRIGHT FOLDER PARAMS.toml ...
 
-One folder of FOLDER for each band of thickness, named after it in mm.
+One folder of FOLDER for each band of thickness and the usual printer, named after it in mm; one for some other printer and
+filament, in turn, named after these too.
 """
 
 import json
@@ -20,6 +21,14 @@ FURTHER = [
     ["door-knob", "screw=M4"],
     ["door-knob", "screw=M6"],
 ]
+# Nozzle, layer, clearance and filament other than usual: stiff and soft, fine and coarse, tight and loose.
+PRINTERS = [
+    ("0.4", "0.28", "0.1", "PETG"),
+    ("0.6", "0.2", "0.3", "ASA"),
+    ("0.6", "0.28", "0.1", "PP"),
+    ("0.4", "0.2", "0.3", "PLA"),
+    ("0.6", "0.28", "0.3", "PETG"),
+]
 # A bed that everything lies on.
 BED = ["--bed", "900x900x400"]
 
@@ -32,10 +41,14 @@ def main():
     if not bands:
         sys.exit("the demos have measured no sheets")
     folder.mkdir(parents=True)
-    for least, most in bands:
-        words = [word for one in usual + FURTHER for word in one]
-        run(binary, *words, "--sheet", f"{least}..{most}", *BED, "--into", str(folder / f"{least:g}-{most:g}"))
-    print(f"made {len(usual + FURTHER)} fittings for each of {len(bands)} sheets")
+    words = [word for one in usual + FURTHER for word in one]
+    for number, (least, most) in enumerate(bands):
+        nozzle, layer, clearance, filament = PRINTERS[number % len(PRINTERS)]
+        other = ["--nozzle", nozzle, "--layer", layer, "--clearance", clearance, "--filament", filament]
+        name = f"{least:g}-{most:g}"
+        for options, into in ([], name), (other, f"{name} {filament} {nozzle} {layer} {clearance}"):
+            run(binary, *words, "--sheet", f"{least}..{most}", *BED, *options, "--into", str(folder / into))
+    print(f"made {len(usual + FURTHER)} fittings for each of {len(bands)} sheets, by two printers")
 
 
 def measured(file):

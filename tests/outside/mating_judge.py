@@ -33,6 +33,7 @@ def judge(folder, rows):
     for path in sorted(folder.rglob("checks/fittings.json")):
         home = path.parents[1]
         printer = json.loads(path.read_text(encoding="utf-8"))
+        rows.equal("mating: there are mates", str(path.relative_to(folder)), True, bool(printer["mates"]))
         meshes = {}
         for mate in printer["mates"]:
             stl = mate["stl"]
@@ -73,6 +74,8 @@ def judge_slot(part, mesh, mate, printer, rows):
             # What is made for the least size is pressed on the greatest.
             asked = mate["made_for_mm"] + min(mate["mouth_mm"], mate["play_mm"])
             rows.number("mating: straight way through a slot, mm", part, asked + mate["loss_mm"], straight, HAIR_MM)
+            if mate["play_mm"] <= 0.0:
+                rows.within("mating: room of the least size where it is pressed, mm", part, float(max(0.0, straight - least)), HAIR_MM)
     if mate["mouth_mm"] is not None and mate["mouth_mm"] >= 0.0 and mate["play_mm"] > 0.0 and here:
         middle = at + 0.5 * (left + right) * across(along)
         for size in (least, most):
@@ -177,8 +180,9 @@ def judge_peg(part, mesh, mate, printer, rows):
         line = shapely.LineString([at - FAR_MM * direction, at + FAR_MM * direction])
         ends = (shapely.get_coordinates(line.intersection(shape)) - at) @ direction
         width = float(numpy.ptp(ends)) if len(ends) else 0.0
-        # What presses is a bow, which chords cut off.
-        limit = HAIR_MM if mate["play_mm"] > 0.0 else 2.0 * CHORD_MM + HAIR_MM
+        # What presses is a bow, and what stands in a round hole is round, which chords cut off.
+        is_flat = mate["play_mm"] > 0.0 and mate["with"] != "hole"
+        limit = HAIR_MM if is_flat else 2.0 * CHORD_MM + HAIR_MM
         rows.number("mating: width of what stands in an opening, mm", part, drawn, width, limit)
 
 
@@ -274,6 +278,14 @@ def thinner_sheet(mate):
     return suits
 
 
+def thinner_pressed_sheet(mate):
+    """The least thickness 0.1 mm less, of a sheet that is pressed in over its whole length."""
+    suits = mate["form"] == "slot" and mate["play_mm"] <= 0.0 and mate["mouth_mm"] == 0.0
+    if suits:
+        mate["size_mm"][0] -= 0.1
+    return suits
+
+
 def another_place(mate):
     """A slot told far beside where it is."""
     suits = mate["form"] == "slot"
@@ -292,6 +304,7 @@ DAMAGES = {
     "a corner block 1 % larger": scale_first("corner"),
     "a sheet that is thicker": change_first(thicker_sheet),
     "a sheet that is thinner": change_first(thinner_sheet),
+    "a pressed sheet that is thinner": change_first(thinner_pressed_sheet),
     "a slot beside its place": change_first(another_place),
 }
 

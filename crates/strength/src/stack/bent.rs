@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use design::PlacedId;
 use glam::DVec2;
 
-use crate::panel::{Load, Panel, Shape};
+use crate::panel::{Duration, Load, Panel, Shape};
 
 /// Along a line the deflection is looked at in so many places.
 const PLACES: u32 = 24;
@@ -31,6 +31,11 @@ impl<'a> Bent<'a> {
     /// Under what, in words.
     pub(super) fn words(&self) -> &'a str {
         &self.load.words
+    }
+
+    /// How long that bears.
+    pub(super) fn duration(&self) -> Duration {
+        self.load.duration
     }
 
     /// The greatest deflection of all, mm.

@@ -2,6 +2,7 @@
 
 use design::{Design, JointKind, PlacedId, Role};
 use glam::{DVec2, DVec3};
+use params::GuideKind;
 use plate::{Contour, Cut, Face, Plate, Shape};
 
 use crate::place::{axis_of, bounds_of};
@@ -10,7 +11,7 @@ use crate::place::{axis_of, bounds_of};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Channel {
     /// What it is.
-    pub(super) kind: Kind,
+    pub(super) kind: GuideKind,
     /// The guide: a strip, a printed channel, or the wall that is grooved.
     pub(super) guide: PlacedId,
     /// The wall or leaf that it is on.
@@ -23,17 +24,6 @@ pub(super) struct Channel {
     pub(super) depth_mm: f64,
     /// From where to where up it holds the leaf, in the sump, mm.
     pub(super) z_mm: [f64; 2],
-}
-
-/// What a channel is made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
-    /// Two glued strips of sheet.
-    Strips,
-    /// One printed part.
-    Printed,
-    /// Cut into a wall.
-    Groove,
 }
 
 /// Where a leaf stands, or would: its corners and its axes in the sump.
@@ -126,7 +116,7 @@ fn channel(design: &Design, place: &LeafBox, guides: &[PlacedId], end: usize) ->
         }
         let groove = pocket_at(design, guide, point, place)?;
         Some(Channel {
-            kind: if is_printed { Kind::Printed } else { Kind::Groove },
+            kind: if is_printed { GuideKind::Printed } else { GuideKind::Groove },
             guide,
             host: if is_printed { host_of(design, guide) } else { Some(guide) },
             z_mm: if is_printed { reach } else { groove.z_mm },
@@ -168,7 +158,7 @@ fn between_strips(
     let high = above.map(|b| b[0][place.across]).reduce(f64::min)?;
     let [lo, hi] = boxes.first()?.map(|corner| corner[place.along]);
     Some(Channel {
-        kind: Kind::Strips,
+        kind: GuideKind::Strips,
         guide: *strips.first()?,
         host: host_of(design, *strips.first()?),
         width_mm: high - low,
@@ -195,7 +185,7 @@ pub(super) fn pocket_at(
     let cut = plate.cuts.iter().find(inside)?;
     let floor = local.truncate().extend(floor_z(plate, cut));
     Some(Channel {
-        kind: Kind::Groove,
+        kind: GuideKind::Groove,
         guide: host,
         host: Some(host),
         width_mm: width_at(&cut.contour, local.truncate(), across)?,

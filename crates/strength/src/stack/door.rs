@@ -1,13 +1,14 @@
 //! Doors over their openings and on their screws.
 
-use design::{JointKind, PlacedId, Role};
+use design::{Design, JointKind, PlacedId, Role};
 use glam::{DVec2, DVec3};
+use params::{Door, File, GuideKind};
 use plate::{Cut, Shape};
 
-use super::channel::{Channel, Kind, LeafBox, channels, partners};
+use super::channel::{Channel, LeafBox, channels, partners};
 use super::parts::{Causes, one_cause};
 use super::round::{hole_radius_mm, turned, widest_above};
-use super::{Part, Stack, Subject};
+use super::{Part, Stack, StackCode, Subject};
 
 pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
     let design = causes.design;
@@ -15,6 +16,11 @@ pub(super) fn stacks(causes: &Causes<'_>) -> Vec<Stack> {
         |placed: &PlacedId| design.pieces[design.placed[*placed].piece].role == Role::Door;
     let doors = (0..design.placed.len()).filter(is_door);
     doors.filter_map(|door| Measured::of(causes, door)).flat_map(|door| door.stacks()).collect()
+}
+
+/// What the file says of a placed door.
+pub(crate) fn spec<'a>(file: &'a File, design: &Design, door: PlacedId) -> Option<&'a Door> {
+    file.leaf.get(design.placed[door].leaf.as_ref()?)?.door.as_ref()
 }
 
 /// A door with its leaf, measured in the leaf's frame.
@@ -40,8 +46,7 @@ impl<'a> Measured<'a> {
         let is_leaf =
             |other: &PlacedId| design.pieces[design.placed[*other].piece].role == Role::Leaf;
         let leaf = partners(design, door, JointKind::Clamped).find(is_leaf)?;
-        let name = placed.parameter.strip_prefix("leaf.")?.strip_suffix(".door")?;
-        let spec = causes.file.leaf.get(name)?.door.as_ref()?;
+        let spec = spec(causes.file, design, door)?;
         let frame = design.placed[leaf].pose.inverse() * placed.pose;
         let [lo, hi] = crate::place::bounds(&design.pieces[placed.piece].shape, &frame);
         let door_mm = [lo.truncate(), hi.truncate()];
@@ -71,7 +76,7 @@ impl<'a> Measured<'a> {
         stacks
     }
 
-    fn subject(&self, code: &'static str, words: &str) -> Subject {
+    fn subject(&self, code: StackCode, words: &str) -> Subject {
         Subject {
             code,
             words: format!("{} {words}", self.name),
@@ -95,7 +100,7 @@ impl<'a> Measured<'a> {
         let play = 0.5 * (self.play_mm[0] + self.play_mm[1]);
         let mut parts = self.lap_parts();
         parts.push(one_cause("play of the screws", [-play, play]));
-        let subject = self.subject("door-covers", "over the sides of its opening");
+        let subject = self.subject(StackCode::DoorCovers, "over the sides of its opening");
         Stack::new(subject, lap, [Some(0.0), None], parts)
     }
 
@@ -105,7 +110,7 @@ impl<'a> Measured<'a> {
         let mut parts = self.lap_parts();
         parts.push(one_cause("play of the screws", [-play, play]));
         let words = "over the lower edge of its opening, set as high as it goes";
-        Stack::new(self.subject("door-covers", words), lap, [Some(0.0), None], parts)
+        Stack::new(self.subject(StackCode::DoorCovers, words), lap, [Some(0.0), None], parts)
     }
 
     /// Two rows of screws through holes of the leaf and slots of the door: what their distances differ by takes from the
@@ -118,7 +123,7 @@ impl<'a> Measured<'a> {
             takes(self.id, "distance of the slots"),
             self.causes.cut(self.id, "width of the slots"),
         ];
-        let subject = self.subject("door-slides", "on its screws");
+        let subject = self.subject(StackCode::DoorSlides, "on its screws");
         Stack::new(subject, self.play_mm[0] + self.play_mm[1], [Some(0.0), None], parts)
     }
 }
@@ -144,11 +149,11 @@ impl Measured<'_> {
             one_cause("play of the leaf at its ends", [-shift, shift]),
             causes.glued("place of the guide"),
         ];
-        let is_printed = |channel: &Channel| channel.kind == Kind::Printed;
+        let is_printed = |channel: &Channel| channel.kind == GuideKind::Printed;
         if ends.iter().any(is_printed) {
             parts.push(causes.printed("mouth of the printed channel"));
         }
-        let subject = self.subject("door-clear", "beside the guides of its leaf");
+        let subject = self.subject(StackCode::DoorClear, "beside the guides of its leaf");
         Some(Stack::new(subject, nominal, [Some(0.0), None], parts))
     }
 }

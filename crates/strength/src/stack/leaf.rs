@@ -2,10 +2,12 @@
 
 use design::tolerance::{HELD_AT_WORST_MM, SLIDES_MM};
 use design::{JointKind, Placed, PlacedId, Removable, RemovableKind, Role, Sheet};
+use params::GuideKind;
 
-use super::channel::{Channel, Kind, LeafBox, channels, partners, pocket_at};
-use super::parts::{Along, Causes, one_cause};
-use super::{Part, Stack, Subject, bent};
+use super::channel::{Channel, LeafBox, channels, partners, pocket_at};
+use super::parts::{Along, Causes, certain};
+use super::{Part, Stack, StackCode, Subject, bent};
+use crate::panel::Duration;
 
 /// A leaf's bow is looked at in so many steps of height.
 const HEIGHTS: u32 = 8;
@@ -56,7 +58,7 @@ struct Fit<'a> {
 }
 
 impl Fit<'_> {
-    fn subject(&self, code: &'static str, words: &str) -> Subject {
+    fn subject(&self, code: StackCode, words: &str) -> Subject {
         let parameter = self.leaf.slot.as_ref().map_or(&self.leaf.parameter, |s| &s.parameter);
         Subject { code, words: format!("{} {words}", self.leaf.name), parameter: parameter.clone() }
     }
@@ -70,22 +72,24 @@ impl Fit<'_> {
             causes.thickness(self.sheet, drawn, -1.0),
             match channel.kind {
                 // The second strip is set by the first and a gauge of the channel's width (common practice).
-                Kind::Strips => causes.glued("distance of the strips"),
-                Kind::Printed => causes.printed_width("width of the printed channel"),
+                GuideKind::Strips => causes.glued("distance of the strips"),
+                GuideKind::Printed => causes.printed_width("width of the printed channel"),
                 // Both of its edges are cut in one go by one tool.
-                Kind::Groove => causes.cut(channel.guide, "width of the groove"),
+                GuideKind::Groove => causes.cut(channel.guide, "width of the groove"),
             },
         ];
         parts.extend(causes.growth_alone(self.sheet, drawn, -1.0));
         let turned = |lasts: bool| self.bow(lasts).map_or(0.0, |bow| bow.turn * channel.depth_mm);
         if self.bow(true).is_some() {
             let words = "turn of the leaf's ends as it bows under water";
-            parts.push(one_cause(words, [-turned(true), 0.0]));
+            parts.push(certain(words, [-turned(true), 0.0]));
         }
         let play = causes.file.tolerance.play.to_mm();
-        let subject = self.subject("leaf-slides", "in its channels, across its thickness");
+        let subject = self.subject(StackCode::LeafSlides, "in its channels, across its thickness");
         Stack::new(subject, channel.width_mm - drawn, [Some(SLIDES_MM), Some(play)], parts)
-            .with_hours(self.under(), turned(false) - turned(true))
+            .with_brief(self.under().0, self.under().1, turned(false) - turned(true))
+            .in_guide(channel.kind)
+            .of_sheet(&self.sheet.name)
     }
 
     /// How its own bow draws its ends together and turns them, under loads that last or under the worst of all: where its
@@ -113,10 +117,10 @@ impl Fit<'_> {
         })
     }
 
-    /// Under what it bows most, in words.
-    fn under(&self) -> &str {
+    /// Under what it bows most, in words, and for how long.
+    fn under(&self) -> (&str, Duration) {
         let bent = self.part.and_then(|part| self.causes.bent(part, false));
-        bent.map_or("water to the rim", |bent| bent.words())
+        bent.map_or(("water to the rim", Duration::Hours), |bent| (bent.words(), bent.duration()))
     }
 
     /// Where its channels hold on to what they are glued to.
@@ -133,7 +137,7 @@ impl Fit<'_> {
         let bulge = self.causes.bulge(&self.along(), lasts);
         let bow = self.bow(lasts).map(|bow| {
             let words = "the leaf's ends drawn together as it bows under water";
-            one_cause(words, [-bow.shorter_mm, 0.0])
+            certain(words, [-bow.shorter_mm, 0.0])
         });
         bulge.into_iter().chain(bow).collect()
     }
@@ -170,14 +174,14 @@ impl Fit<'_> {
         let mut parts = self.ends();
         for channel in self.channels {
             match channel.kind {
-                Kind::Strips => {}
-                Kind::Printed => parts.push(causes.printed("back of a printed channel")),
-                Kind::Groove => parts.push(causes.cut(channel.guide, "depth of a groove")),
+                GuideKind::Strips => {}
+                GuideKind::Printed => parts.push(causes.printed("back of a printed channel")),
+                GuideKind::Groove => parts.push(causes.cut(channel.guide, "depth of a groove")),
             }
         }
         parts.extend(causes.growth(self.sheet, self.place.length_mm(), -1.0));
-        let subject = self.subject("leaf-fits", "between the ends of its channels");
-        Stack::new(subject, self.gap_mm(), [Some(0.0), None], parts)
+        let subject = self.subject(StackCode::LeafFits, "between the ends of its channels");
+        Stack::new(subject, self.gap_mm(), [Some(0.0), None], parts).in_guide(self.channels[0].kind)
     }
 
     /// In the shallower channel, pushed as far as it goes into the other one.
@@ -189,19 +193,20 @@ impl Fit<'_> {
         let mut parts = self.ends();
         match channel.kind {
             // The bottom of the other channel is the wall itself.
-            Kind::Strips => {
+            GuideKind::Strips => {
                 let strip = causes.sheet(&causes.design.placed[channel.guide]);
                 let thickness = |sheet| causes.thickness(sheet, channel.depth_mm, 1.0);
                 parts.extend(strip.map(thickness));
             }
-            Kind::Printed => {
+            GuideKind::Printed => {
                 parts.push(causes.printed("mouth of the printed channel"));
                 parts.push(causes.printed("back of the other printed channel"));
             }
             // The mouth of a groove is the wall's face: only the other one's depth counts.
-            Kind::Groove => parts.push(causes.cut(other.guide, "depth of the other groove")),
+            GuideKind::Groove => parts.push(causes.cut(other.guide, "depth of the other groove")),
         }
         parts.extend(causes.growth(self.sheet, self.place.length_mm(), 1.0));
+        parts.push(causes.swollen_box(self.place.length_mm() + self.gap_mm()));
         parts.extend(self.bends(true));
         let less = |lasts: bool| -self.bends(lasts).iter().map(|part| part.mm[0]).sum::<f64>();
         let words = match self.part {
@@ -210,9 +215,10 @@ impl Fit<'_> {
                 "in one channel when it is pushed into the other (its own bow not counted: it is not in its slot)"
             }
         };
-        let subject = self.subject("leaf-held", words);
+        let subject = self.subject(StackCode::LeafHeld, words);
         Stack::new(subject, channel.depth_mm - self.gap_mm(), [Some(HELD_AT_WORST_MM), None], parts)
-            .with_hours(self.under(), less(false) - less(true))
+            .with_brief(self.under().0, self.under().1, less(false) - less(true))
+            .in_guide(channel.kind)
     }
 }
 
@@ -238,7 +244,7 @@ fn glued(causes: &Causes<'_>) -> Vec<Stack> {
         let groove = width.min_by(|a, b| a.width_mm.total_cmp(&b.width_mm))?;
         let drawn = sheet.thickness_mm();
         let subject = Subject {
-            code: "groove-takes",
+            code: StackCode::GrooveTakes,
             words: format!("{} in the grooves that it is glued into", placed.name),
             parameter: placed.parameter.clone(),
         };
@@ -247,7 +253,8 @@ fn glued(causes: &Causes<'_>) -> Vec<Stack> {
             causes.cut(groove.guide, "width of the groove"),
         ];
         let most = params::Material::SOLVENT_FILLS_MM;
-        Some(Stack::new(subject, groove.width_mm - drawn, [Some(0.0), Some(most)], parts))
+        let stack = Stack::new(subject, groove.width_mm - drawn, [Some(0.0), Some(most)], parts);
+        Some(stack.of_sheet(&sheet.name))
     };
     let is_leaf = |placed: &PlacedId| {
         let part = &design.placed[*placed];

@@ -5,7 +5,7 @@ use plate::Shape;
 
 use super::channel::partners;
 use super::parts::Causes;
-use super::{Stack, Subject};
+use super::{Stack, StackCode, Subject};
 use crate::place::bounds_of;
 
 /// A lid must lie on the rim by so much, mm; our judgement: less slips off when it is touched.
@@ -39,7 +39,7 @@ fn rests(causes: &Causes<'_>, lid: PlacedId) -> Option<Stack> {
         causes.glued("place where it is laid"),
     ];
     let subject = Subject {
-        code: "lid-rests",
+        code: StackCode::LidRests,
         words: format!("{} on the rim at front and back", placed.name),
         parameter: placed.parameter.clone(),
     };

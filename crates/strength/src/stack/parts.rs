@@ -5,8 +5,8 @@ use design::{Design, Placed, PlacedId, Role, Sheet};
 use glam::DVec3;
 use params::File;
 
-use super::Part;
 use super::bent::Bent;
+use super::{Cause, Part};
 use crate::panel::Panel;
 
 /// The causes of all variation, and what they act on.
@@ -64,7 +64,7 @@ impl<'a> Causes<'a> {
         Part {
             words: format!("thickness of sheet {}", sheet.name),
             mm: [off[0].min(off[1]), off[0].max(off[1])],
-            is_shared: true,
+            cause: Cause::OneChance,
         }
     }
 
@@ -79,7 +79,14 @@ impl<'a> Causes<'a> {
         grown(self.tolerances.alone(sheet.material), length_mm, times)
     }
 
-    /// The same of the box, which is wet on one face.
+    /// What a box that is wet already takes from the hold of a part of this length that comes in dry: a spare, or what lay
+    /// outside for weeks.
+    pub(super) fn swollen_box(&self, length_mm: f64) -> Part {
+        let water_mm = self.tolerances.of_box().water * length_mm;
+        certain("the box swollen by water around a dry part", [-water_mm, 0.0])
+    }
+
+    /// What water and warmth make of the box, which is wet on one face, in a gap that it takes from.
     pub(super) fn growth_of_box(&self, length_mm: f64) -> [Part; 2] {
         grown(self.tolerances.of_box(), length_mm, -1.0)
     }
@@ -101,7 +108,7 @@ impl<'a> Causes<'a> {
             Some(bent.most_along(line, is_wall))
         };
         let known: Vec<f64> = along.iter().filter_map(of).collect();
-        let part = one_cause("bulge of the walls under water", [-known.iter().sum::<f64>(), 0.0]);
+        let part = certain("bulge of the walls under water", [-known.iter().sum::<f64>(), 0.0]);
         (!known.is_empty()).then_some(part)
     }
 }
@@ -113,17 +120,22 @@ fn grown(grown: Grown, length_mm: f64, times: f64) -> [Part; 2] {
     let by_water = times * grown.water * length_mm;
     let by_warmth = grown.warmth.map(|share| times * share * length_mm);
     [
-        one_cause("swelling by water", [by_water.min(0.0), by_water.max(0.0)]),
+        certain("swelling by water", [by_water.min(0.0), by_water.max(0.0)]),
         one_cause("warmth", [by_warmth[0].min(by_warmth[1]), by_warmth[0].max(by_warmth[1])]),
     ]
 }
 
 /// The same to both sides.
 fn even(words: &str, mm: f64) -> Part {
-    Part { words: words.to_owned(), mm: [-mm, mm], is_shared: false }
+    Part { words: words.to_owned(), mm: [-mm, mm], cause: Cause::Chance }
 }
 
 /// A part that has one cause wherever it acts in a stack.
 pub(super) fn one_cause(words: &str, mm: [f64; 2]) -> Part {
-    Part { words: words.to_owned(), mm, is_shared: true }
+    Part { words: words.to_owned(), mm, cause: Cause::OneChance }
+}
+
+/// A part that comes with water and years, and then wholly.
+pub(super) fn certain(words: &str, mm: [f64; 2]) -> Part {
+    Part { words: words.to_owned(), mm, cause: Cause::Certain }
 }

@@ -4,7 +4,7 @@ use design::{JointKind, PlacedId, Role};
 
 use super::channel::partners;
 use super::parts::Causes;
-use super::{Part, Stack, Subject};
+use super::{Part, Stack, StackCode, Subject};
 use crate::place::{axis_of, bounds_of};
 
 /// A shelf must lie on each ledge by so much, pushed to the other side, mm; our judgement.
@@ -41,7 +41,7 @@ fn on_ledges(causes: &Causes<'_>, shelf: PlacedId) -> Option<[Stack; 2]> {
             causes.glued("distance of the walls"),
         ]
     };
-    let subject = |code: &'static str, words: &str| Subject {
+    let subject = |code: StackCode, words: &str| Subject {
         code,
         words: format!("{} {words}", placed.name),
         parameter: placed.parameter.clone(),
@@ -51,18 +51,19 @@ fn on_ledges(causes: &Causes<'_>, shelf: PlacedId) -> Option<[Stack; 2]> {
     let mut rests = ends();
     rests.push(causes.cut(one, "edge of the ledge"));
     rests.extend(causes.growth(sheet, size, 1.0));
+    rests.push(causes.swollen_box(room));
     let along = [(one, a), (other, b)]
         .map(|(ledge, corners)| (partners(design, ledge, JointKind::Butt).next(), corners));
     rests.extend(causes.bulge(&along, true));
     Some([
         Stack::new(
-            subject("shelf-fits", "between the walls that carry it"),
+            subject(StackCode::ShelfFits, "between the walls that carry it"),
             room - size,
             [Some(0.0), None],
             fits,
         ),
         Stack::new(
-            subject("shelf-rests", "on one ledge when it is pushed to the other"),
+            subject(StackCode::ShelfRests, "on one ledge when it is pushed to the other"),
             ledge - (room - size),
             [Some(LIES_MM), None],
             rests,

@@ -6,7 +6,7 @@ use glam::DVec3;
 use super::channel::partners;
 use super::parts::{Causes, one_cause};
 use super::round::{hole_radius_mm, turned, widest, widest_above};
-use super::{Stack, Subject};
+use super::{Stack, StackCode, Subject};
 
 /// What a sewn sock differs by from what it is sold as, on the radius, mm; our judgement.
 const SEWN_MM: f64 = 1.0;
@@ -52,7 +52,7 @@ fn sits(causes: &Causes<'_>, sock: PlacedId) -> Option<Stack> {
         one_cause("size of the flange", [-SEWN_MM, SEWN_MM]),
     ];
     let subject = Subject {
-        code: "sock-sits",
+        code: StackCode::SockSits,
         words: format!("flange of {} on its hole, the bag pushed to one side", placed.name),
         parameter: placed.parameter.clone(),
     };
@@ -74,7 +74,7 @@ fn ring_fits(causes: &Causes<'_>, ring: PlacedId) -> Option<Stack> {
         causes.printed_width("width of the printed ring"),
     ];
     let subject = Subject {
-        code: "ring-fits",
+        code: StackCode::RingFits,
         words: format!("{} in its hole", placed.name),
         parameter: placed.parameter.clone(),
     };

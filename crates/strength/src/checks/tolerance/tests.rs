@@ -80,8 +80,8 @@ fn every_kind_is_told_of_and_says_what_to_do_when_it_does_not_hold() {
 
 fn measured(code: &'static str, worst_mm: [f64; 2], likely_mm: [f64; 2]) -> Stack {
     let (_, stacks) = plain();
-    let stack = stacks.into_iter().find(|stack| stack.code == code).expect("it is there");
-    Stack { worst_mm, likely_mm, for_hours: None, ..stack }
+    let stack = stacks.into_iter().find(|stack| stack.code.as_str() == code).expect("it is there");
+    Stack { worst_mm, likely_mm, briefly: None, ..stack }
 }
 
 fn plain() -> (File, Vec<Stack>) {
@@ -132,7 +132,7 @@ fn both_limits_are_told() {
 fn what_gives_way_for_hours_is_told_beside_what_holds_for_years() {
     let for_hours = |mm: f64| {
         let held = measured("leaf-held", [1.0, 9.0], [2.0, 8.0]);
-        check(&[held.with_hours("water to the rim", 1.0 - mm)], &plain().0)
+        check(&[held.with_brief("water to the rim", Duration::Hours, 1.0 - mm)], &plain().0)
     };
     assert_eq!(for_hours(0.5).len(), 1);
     let found = for_hours(0.49);
@@ -141,13 +141,54 @@ fn what_gives_way_for_hours_is_told_beside_what_holds_for_years() {
     assert_eq!(found[0].limit.as_ref().map(|l| (l.measured, l.limit)), Some((0.49, 0.5)));
 }
 
+#[test]
+fn how_long_it_gives_way_is_said() {
+    let (file, _) = plain();
+    for (duration, words) in
+        [(Duration::Hours, "for hours under"), (Duration::Days, "for days, until")]
+    {
+        let held = measured("leaf-held", [1.0, 9.0], [2.0, 8.0]);
+        let found = check(&[held.with_brief("no top-up", duration, 0.9)], &file);
+        assert!(found[0].message.contains(words), "{}", found[0].message);
+    }
+}
+
+/// The hint names what the file has: strips, a printed channel, a groove.
+#[test]
+fn hints_speak_of_the_guides_that_the_file_has() {
+    let hint = |guide: &str, code: &str| {
+        let slot = format!("{SLOT}\nguide = \"{guide}\"\nclearance = 0.1");
+        let (file, design) = changed(&[(SLOT, &slot)]);
+        let all = stacks(&file, &design, &[]);
+        let stack = all.iter().find(|stack| stack.code.as_str() == code).expect("it is there");
+        hint(stack, true, 1.0, &file).into_owned()
+    };
+    assert!(hint("strips", "leaf-slides").contains("glue the strips"));
+    assert!(hint("printed", "leaf-slides").contains("print one channel"));
+    assert!(hint("groove", "leaf-slides").contains("cut one groove"));
+    assert!(hint("strips", "leaf-held").contains("`guide = \"printed\"`"));
+    assert!(hint("printed", "leaf-held").starts_with("make `guide_depth` larger by 1 mm"));
+}
+
+/// Before the sheet is measured, that comes first, and nothing is said of a clearance that should be larger and smaller.
+#[test]
+fn an_unmeasured_sheet_is_measured_first() {
+    let found = found(&[("measured = 8", ""), (SLOT, &format!("{SLOT}\nclearance = 0.2"))]);
+    let bad = found.iter().filter(|f| f.code == "leaf-slides" && f.grade != Grade::Holds);
+    let hints: Vec<&str> = bad.filter_map(|f| f.hint.as_deref()).collect();
+    assert_eq!(hints.len(), 1);
+    assert!(hints[0].starts_with("measure sheet `clear` and write `measured`"), "{hints:?}");
+}
+
 /// Two slots alike are one finding, and another that is not alike is one of its own.
 #[test]
 fn alike_fits_are_told_of_once() {
     let (file, _) = changed(&[("[box]", "[tolerance]\nassembly = 4\n[box]")]);
     let (_, design) = changed(&[]);
-    let fits: Vec<Stack> =
-        stacks(&file, &design, &[]).into_iter().filter(|s| s.code == "leaf-fits").collect();
+    let fits: Vec<Stack> = stacks(&file, &design, &[])
+        .into_iter()
+        .filter(|s| s.code.as_str() == "leaf-fits")
+        .collect();
     let two = [fits[0].clone(), fits[0].clone()];
     let findings = check(&two, &file);
     assert_eq!(findings.len(), 1);

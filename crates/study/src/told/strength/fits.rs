@@ -34,7 +34,8 @@ pub(super) fn table(stacks: &[Stack], design: &Design) -> Table {
     table.rows = stacks.iter().map(row).collect();
     table.notes = vec![
         "Gaps and laps while sheet, cuts, places, water and warmth vary within what `tolerance` says. At worst: everything \
-         at its bad end at once. Likely: independent causes added by their squares."
+         at its bad end at once. Likely: independent causes added by their squares, and in full what comes with water and years: swelling, \
+         lasting bends."
             .to_owned(),
     ];
     table

@@ -1,6 +1,8 @@
 //! What is said of the weight of the empty sump and of what is lifted out of it, and of the floor that its way takes.
 
-use design::{MOST_PEOPLE, Removable, RemovableKind, people_to_lift};
+use design::{
+    LIFTING_SOURCE, MOST_PEOPLE, Removable, RemovableKind, people_to_lift, who_lifts_alone,
+};
 use findings::Finding;
 use units::Mass;
 
@@ -29,7 +31,7 @@ fn of_sump(c: &Checks<'_>, sump: usize) -> Option<Finding> {
         n => format!(", and {n} fittings and printed parts whose mass is not known"),
     };
     let who = match people_to_lift(kg, alone) {
-        Some(1) => "one person lifts it at best".to_owned(),
+        Some(1) => who_lifts_alone(kg, alone).to_owned(),
         Some(n) => format!("it takes {n} people to lift it"),
         None => format!(
             "even {MOST_PEOPLE} people should not lift it: move it on a trolley or with lifting straps, or glue it together \
@@ -45,10 +47,8 @@ fn of_sump(c: &Checks<'_>, sump: usize) -> Option<Finding> {
     });
     let message =
         format!("the empty sump weighs about {}: its sheet{more}; {who}{floor}", show(c, kg));
-    let source = "revised NIOSH lifting equation (Waters et al. 1993): 23 kg for one person in the best posture; teams by HSE \
-                  L23 (from memory)";
     let finding = Finding::holds("sump-weight", removable.parameter.clone(), message);
-    Some(finding.with_limit(kg, alone, "kg").with_source(source).with_hint(
+    Some(finding.with_limit(kg, alone, "kg").with_source(LIFTING_SOURCE).with_hint(
         "carry it by its bottom, never by its rim, braces or fittings; take every loose part out first",
     ))
 }
@@ -126,7 +126,7 @@ mod tests {
             let told = findings.into_iter().find(|f| f.code == "sump-weight");
             told.expect("it is told").message
         };
-        assert!(told(40.0).contains("one person lifts it at best"));
+        assert!(told(40.0).contains("one person lifts it, close to the body"));
         assert!(told(2.0).contains("even 4 people should not lift it"), "{}", told(2.0));
     }
 

@@ -1,6 +1,6 @@
 //! What a sump weighs: who carries it, what stands under it, and whether it stands.
 
-use design::{Design, MOST_PEOPLE, Role, people_to_lift};
+use design::{Design, LIFTING_SOURCE, MOST_PEOPLE, Role, people_to_lift, who_lifts_alone};
 use findings::Finding;
 use params::File;
 use units::{Mass, System};
@@ -29,12 +29,11 @@ fn to_carry(weight: &Weight, file: &File) -> Finding {
     let (kg, alone) = (weight.carried.total_kg(), file.strength.lift);
     let show = |kg: f64| show_kg(kg, file.report.system());
     let head = format!("empty, with all loose parts out, the sump weighs {}", show(kg));
-    let source = "revised NIOSH lifting equation (NIOSH 94-110): 23 kg at best, close to the body and at knuckle height";
     if kg <= alone {
-        let message = format!("{head}; one person lifts up to {}", show(alone));
+        let message = format!("{head}; {}", who_lifts_alone(kg, alone));
         return Finding::holds("weight-to-carry", "strength.lift", message)
             .with_limit(kg, alone, "kg")
-            .with_source(source);
+            .with_source(LIFTING_SOURCE);
     }
     let (people, hint) = match people_to_lift(kg, alone) {
         Some(n) => (
@@ -46,10 +45,13 @@ fn to_carry(weight: &Weight, file: &File) -> Finding {
             "move it on a trolley or with lifting straps, and only empty; or glue it together where it stands".to_owned(),
         ),
     };
-    let message = format!("{head}, more than the {} that one person lifts: {people}", show(alone));
+    let message = format!(
+        "{head}, more than the {} that one strong person lifts at best: {people}",
+        show(alone)
+    );
     Finding::tight("weight-to-carry", "strength.lift", message)
         .with_limit(kg, alone, "kg")
-        .with_source(format!("{source}; teams by HSE L23 (from memory)"))
+        .with_source(LIFTING_SOURCE)
         .with_hint(hint)
 }
 

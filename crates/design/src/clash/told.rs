@@ -19,8 +19,13 @@ pub(super) fn finding(
     [lo, hi]: [DVec3; 2],
 ) -> Finding {
     let (a, c) = (&b.drafts[i], &b.drafts[j]);
-    // The part that is easier to move is the one to speak of.
-    let is_easier = a.role.is_bought() || (a.loose.is_some() && c.loose.is_none());
+    // The part that is easier to move is the one to speak of: what has a spot of its own in the file first.
+    let is_placed = |draft: &Draft| draft.role.is_bought() && chamber_of(b, draft).is_some();
+    let is_easier = match (is_placed(a), is_placed(c)) {
+        (false, true) => false,
+        (true, _) => true,
+        (false, false) => a.role.is_bought() || (a.loose.is_some() && c.loose.is_none()),
+    };
     let (mover, other) = if is_easier { (i, j) } else { (j, i) };
     let name = |id: DraftId| {
         let draft = &b.drafts[id];

@@ -55,6 +55,10 @@ class Rows:
         """Two things must be the same."""
         self._add(quantity, part, ours, theirs, None, None, "equal", ours == theirs)
 
+    def not_compared(self, quantity, part, ours):
+        """Nothing was found to compare ours with: told, but never counted as agreement."""
+        self._add(quantity, part, ours, "nothing published", None, None, "apart", True)
+
     def readable(self, quantity, part, read):
         """Runs `read` and returns what it returns; an exception is a failed row, and `None`."""
         try:

@@ -41,8 +41,10 @@ def main():
 
     rows = [json.loads(line) for path in arguments.rows for line in path.read_text(encoding="utf-8").splitlines()]
     if arguments.count:
-        passed = sum(1 for row in rows if row["ok"])
-        print(passed, len(rows) - passed)
+        # What is told apart, as nothing was found to compare it with, is neither.
+        compared = [row for row in rows if row.get("kind") != "apart"]
+        passed = sum(1 for row in compared if row["ok"])
+        print(passed, len(compared) - passed)
     table = table_of(rows)
     if arguments.write:
         arguments.write.write_text(as_markdown(table), encoding="utf-8")
@@ -66,6 +68,9 @@ def line_of(quantity, source, rows):
     is_ok = all(row["ok"] for row in rows)
     worst = max(rows, key=share_of_limit)
     deviation, limit, where = "none" if is_ok else "differs", "equal", "" if is_ok else place(worst)
+    is_apart = all(row.get("kind") == "apart" for row in rows)
+    if is_apart:
+        deviation, limit, where = "not compared", "", place(worst)
     if is_number:
         deviation = f"{rounded_up(worst['deviation'])} {worst.get('kind') or 'absolute'}"
         limit, where = rounded_up(worst["limit"]), place(worst)
@@ -78,7 +83,7 @@ def line_of(quantity, source, rows):
         "deviation": deviation,
         "limit": limit,
         "worst on": where,
-        "ok": "yes" if is_ok else "**no**",
+        "ok": "not compared" if is_apart else "yes" if is_ok else "**no**",
     }
 
 

@@ -17,7 +17,7 @@ use crate::frame::{Host, pose};
 use crate::gluing;
 use crate::guide::height::Stack;
 use crate::model::{JointKind, Role};
-use crate::printing::printer;
+use crate::printing::{glue_note, printer};
 
 /// Width of a guide strip, common practice: enough to glue and to see.
 const STRIP_WIDTH_MM: f64 = 15.0;
@@ -209,12 +209,12 @@ impl Guides<'_> {
         let middle = 0.5 * (self.slot.through[0] + self.slot.through[1]);
         let back = self.slot.place.axis.point(middle, side.plane).extend(z);
         let name = self.name(b, Role::GuideChannel, "guide channel");
-        let id = b.add(
-            Draft::new(Role::GuideChannel, name, self.slot.parameter, fitting.shape)
-                .piece(format!("guide channel {}{which}", self.slot.divider))
-                .pose(pose(DVec3::Z.cross(side.inward), DVec3::Z, back))
-                .lies(fitting.print.orientation),
-        );
+        let mut draft = Draft::new(Role::GuideChannel, name, self.slot.parameter, fitting.shape)
+            .piece(format!("guide channel {}{which}", self.slot.divider))
+            .pose(pose(DVec3::Z.cross(side.inward), DVec3::Z, back))
+            .lies(fitting.print.orientation);
+        draft.notes.push(glue_note(b, b.drafts[side.draft].sheet.as_ref()));
+        let id = b.add(draft);
         b.touch(JointKind::Slides, self.leaf, id);
         id
     }

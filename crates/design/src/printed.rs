@@ -12,7 +12,7 @@ use params::{PrintedFitting, listed, nearest};
 use crate::draft::{Builder, Draft};
 use crate::enclosure::Enclosure;
 use crate::model::Role;
-use crate::printing::printer;
+use crate::printing::{glue_note, printer};
 use crate::spaces::Layout;
 use measures::Known;
 
@@ -125,6 +125,9 @@ fn draft(wanted: &Wanted<'_>, b: &Builder<'_>) -> Draft {
         draft.notes.push(measures::words(b, known));
     }
     let mut draft = draft.lies(&fitting.print.orientation);
+    if kind.stand.is_glued(|name| measures::is_made(known, name)) {
+        draft.notes.push(glue_note(b, measures::own_sheet(b, spec)));
+    }
     if !kind.advice.is_empty() {
         draft.notes.push(kind.advice.to_owned());
     }

@@ -1,5 +1,7 @@
 //! The printer of the file, and whether what is printed suits it and the water.
 
+mod glued;
+
 use findings::Finding;
 use fittings::{Filament, InPieces, Kind, Printer, UnderWater, thinnest_of_turned_mm};
 use params::Printing;
@@ -8,6 +10,8 @@ use plate::{Defect, Shape, Tolerance, arrange};
 use crate::draft::{Builder, Draft};
 use crate::model::Role;
 use crate::removables::index_in;
+
+pub(crate) use glued::note as glue_note;
 
 /// The printer that the file tells of.
 pub fn printer(printing: &Printing) -> Printer {
@@ -43,6 +47,7 @@ pub(crate) fn check(b: &mut Builder<'_>) {
     if b.drafts.iter().any(|draft| draft.role.is_printed() && draft.role != Role::Jig) {
         found.extend(in_water(b));
     }
+    found.extend(glued::check(b));
     for draft in b.drafts.iter().filter(|draft| draft.role.is_printed()) {
         found.extend(on_bed(b, draft, &printer));
         // Fittings made from their measures have whole lines; between the strokes of their text there is less.

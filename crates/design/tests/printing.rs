@@ -196,3 +196,55 @@ fn a_clearance_below_that_of_the_printer_is_told() {
         assert!(!text.contains("clearance-below-printer"), "{text}");
     }
 }
+
+/// Guides and fittings that are glued, of what no glue holds on; those that are hung or pressed do not mind.
+#[test]
+fn what_is_glued_is_not_printed_of_what_sheds_glue() {
+    let with = |filament: &str, guide: &str, fitting: &str| {
+        let text = PLAIN
+            .replacen("slot = [\"loose\"]", &format!("slot = [\"loose\"]\nguide = \"{guide}\""), 1)
+            .replacen("[box]", &format!("[printing]\nfilament = \"{filament}\"\n[box]"), 1);
+        common::found_in(&format!("{text}{fitting}"))
+    };
+    let clip = "[[fitting]]\nkind = \"pipe-clip\"\nwall = \"back\"\nat = 600\nheight = 150\nmeasures = { pipe = 20 }\n";
+    let text = with("PP", "printed", clip);
+    assert!(
+        text.contains(
+            "Fails filament-not-glued printing.filament: `guide channel first 1`, `guide channel first 2` and `pipe-clip` would be \
+             glued, printed in PP: no glue holds on it"
+        ),
+        "{text}"
+    );
+    let text = with("nylon", "groove", clip);
+    assert!(text.contains("Tight filament-not-glued printing.filament: `pipe-clip`"), "{text}");
+    let hung =
+        "[[fitting]]\nkind = \"probe-holder\"\nleaf = \"gate\"\nchamber = \"return\"\nat = 300\n";
+    for (filament, guide, fitting) in
+        [("PP", "groove", hung), ("PETG", "printed", clip), ("ASA", "printed", clip)]
+    {
+        let text = with(filament, guide, fitting);
+        assert!(!text.contains("filament-not-glued"), "{text}");
+    }
+}
+
+/// The words are those of filament and sheet, and none are said of what is not glued.
+#[test]
+fn notes_tell_how_a_part_is_glued() {
+    let notes = |material: &str, filament: &str, kind: &str| {
+        let text = PLAIN.replacen("cast acrylic", material, 1).replacen(
+            "[box]",
+            &format!("[printing]\nfilament = \"{filament}\"\n[box]"),
+            1,
+        );
+        let design =
+            common::resolved(&format!("{text}[[fitting]]\nkind = \"{kind}\"\nloose = true\n"));
+        design.pieces.iter().find(|p| p.name == kind).expect("it is made").notes.join("\n")
+    };
+    let acrylic = notes("cast acrylic", "PETG", "pipe-clip");
+    let [epoxy, gel, crazes] =
+        ["two-part epoxy", "cyanoacrylate gel", "can craze acrylic"].map(|w| acrylic.find(w));
+    assert!(epoxy.is_some() && epoxy < gel && gel < crazes, "{acrylic}");
+    assert!(!notes("PVC", "PETG", "pipe-clip").contains("craze"));
+    assert!(notes("cast acrylic", "PP", "pipe-clip").contains("no glue holds on it"));
+    assert!(!notes("cast acrylic", "PETG", "probe-holder").contains("epoxy"));
+}

@@ -207,12 +207,12 @@ impl Stand {
         }
     }
 
-    /// Whether it can be glued somewhere, by any choice.
-    pub fn can_be_glued(&self) -> bool {
-        self.on_face.is_some_and(|face| face.held == Held::Glued)
-            || self.on_bottom.is_some_and(|bottom| bottom.is_glued)
-            || self.on_lid == Some(OnLid::Foot)
-            || self.instead.is_some_and(|(_, instead)| instead.can_be_glued())
+    /// Whether it is glued, with the choices that are made among its measures.
+    pub fn is_glued(&self, is_made: impl Fn(&str) -> bool) -> bool {
+        let stand = self.with(&is_made);
+        stand.on_face.is_some_and(|face| face.held == Held::Glued)
+            || stand.on_bottom.is_some_and(|bottom| bottom.is_glued)
+            || stand.on_lid == Some(OnLid::Foot) && !is_made("screwed")
     }
 }
 
@@ -272,8 +272,13 @@ mod tests {
         let stop = Kind::named("door-stop").expect("there");
         let (clip, block) = (stop.stand.with(|_| false), stop.stand.with(|name| name == "glued"));
         assert!(clip.on_edge.is_some() && clip.on_face.is_none());
-        assert!(block.on_edge.is_none() && block.can_be_glued() && stop.stand.can_be_glued());
-        let strainer = Kind::named("strainer").expect("there");
-        assert!(!strainer.stand.can_be_glued());
+        assert!(block.on_edge.is_none() && block.on_face.is_some());
+        let is_glued = |kind: &str, choice: &str| {
+            Kind::named(kind).expect("there").stand.is_glued(|name| name == choice)
+        };
+        assert!(is_glued("door-stop", "glued") && !is_glued("door-stop", ""));
+        assert!(is_glued("guide-channel", "stop") && !is_glued("guide-channel", "pressed"));
+        assert!(is_glued("lid-handle", "") && !is_glued("lid-handle", "screwed"));
+        assert!(is_glued("egg-crate-ledge", "") && !is_glued("strainer", ""));
     }
 }

@@ -239,8 +239,8 @@ pub fn supplies(design: &Design) -> Vec<Supply> {
             Bond::Printed => all.push(supply(
                 "adhesive for printed parts",
                 seam,
-                "what the glue-up guide names for your filament, mostly two-part epoxy; safe for animals once cured, and its \
-                 maker names both plastics (common practice)",
+                "two-part epoxy, as the notes of each printed part tell for its filament and sheet; safe for animals once cured, and \
+                 its maker names both plastics (common practice); cyanoacrylate only holds a part until that is hard",
             )),
         }
     }

@@ -36,6 +36,12 @@ pub(super) fn choosing(known: &[Known], choice: &str, why: &str) -> Option<Vec<K
     Some(all)
 }
 
+/// Whether a choice among measures is made.
+pub(super) fn is_made(known: &[Known], choice: &str) -> bool {
+    let of = |k: &&Known| k.measure.of == Of::Choice && k.measure.name == choice;
+    known.iter().find(of).is_some_and(|k| k.value > 0.5)
+}
+
 /// Names of all measures of a kind, for hints.
 pub(super) fn names(kind: &Kind) -> String {
     listed(kind.measures.iter().map(|measure| measure.name), "and")
@@ -241,7 +247,7 @@ fn known_how(sheet: &Sheet) -> &'static str {
 }
 
 /// The sheet that what a fitting is on has for its own; `None` where that is the box's.
-fn own_sheet<'f>(b: &Builder<'f>, spec: &PrintedFitting) -> Option<&'f String> {
+pub(super) fn own_sheet<'f>(b: &Builder<'f>, spec: &PrintedFitting) -> Option<&'f String> {
     let file = b.file;
     if let Some(leaf) = &spec.leaf {
         return file.leaf.get(leaf)?.sheet.as_ref();

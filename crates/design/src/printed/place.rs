@@ -12,8 +12,7 @@ use glam::{DAffine3, DVec2, DVec3};
 use params::FittingAt;
 use plate::Shape;
 
-use super::Wanted;
-use super::stand;
+use super::{Wanted, measures, stand};
 use crate::draft::{Builder, Draft, DraftId};
 use crate::enclosure::Enclosure;
 use crate::frame::Host;
@@ -117,8 +116,7 @@ pub(super) fn of(
     if spec.loose {
         return None;
     }
-    let is_set = |name: &str| wanted.known.iter().any(|k| k.measure.name == name && k.value > 0.5);
-    let stand = wanted.kind.stand.with(is_set);
+    let stand = wanted.kind.stand.with(|name| measures::is_made(&wanted.known, name));
     let asked = Asked { enclosure, wanted, stand };
     if let (Some(chamber), Some(sock)) = (&spec.chamber, spec.sock) {
         return asked.in_holder(b, chamber, sock);

@@ -2,7 +2,8 @@
 
 use std::io;
 
-use study::parts;
+use study::told::one_line;
+use study::{Strong, parts};
 
 use crate::args::CheckArgs;
 use crate::terminal::{self, Progress};
@@ -24,13 +25,15 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
     progress.next("Laying parts on sheets");
     more.extend(reading.of_shop(reading.shopped(wet.as_ref()).as_ref()));
     progress.next("Loading the panels");
-    more.extend(reading.of_strength(reading.strong(wet.as_ref()).as_ref()));
+    let strong = reading.strong(wet.as_ref());
+    more.extend(reading.of_strength(strong.as_ref()));
     drop(progress);
     more.extend(reading.of_water(wet.as_ref()));
     let report = reading.report_of_fit(&more, fitted.as_ref().map(|fitted| &fitted.fit));
     if args.json {
         terminal::print(&format!("{:#}\n", report.to_json()))?;
     } else {
+        terminal::print(&does_it_hold(strong.as_ref()))?;
         let is_coloured = terminal::has_colour(&io::stdout());
         terminal::print(&draw::report(
             &report,
@@ -39,6 +42,13 @@ pub(crate) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         terminal::print(&holding(report.counts().holds, args.all))?;
     }
     Ok(Outcome::of(&reading, &report))
+}
+
+/// The answer in one line, before all else; nothing where no design could be loaded.
+fn does_it_hold(strong: Option<&Strong>) -> String {
+    strong.map_or(String::new(), |strong| {
+        format!("Does it hold? {}\n\n", one_line(&strong.verdict.answer))
+    })
 }
 
 /// A line that tells how to see what holds; nothing where it is shown or nothing holds.

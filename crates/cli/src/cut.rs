@@ -67,7 +67,12 @@ pub(crate) fn run(args: &CutArgs) -> anyhow::Result<Outcome> {
         let tables = shop::tables(file, &wet.design, shopped);
         let text: Vec<String> =
             tables.iter().map(study::told::table::Table::text_in_width).collect();
-        terminal::print(&format!("{}\n\n{}", one_line(&wet.design.title), text.join("\n")))?;
+        let not_alone = strong.as_ref().map_or(&[][..], |strong| &strong.not_alone);
+        let both_sides = documents::both_sides(not_alone)
+            .map(|words| format!("\n{}\n", one_line(&words)))
+            .unwrap_or_default();
+        let title = one_line(&wet.design.title);
+        terminal::print(&format!("{title}\n\n{}{both_sides}", text.join("\n")))?;
         for path in &written {
             terminal::say(&format!("wrote `{path}`"));
         }

@@ -3,7 +3,7 @@
 use crate::prose::capital;
 
 /// What is done about leaves of these names; nothing where there are none.
-pub(crate) fn together<S: AsRef<str>>(names: &[S]) -> Option<String> {
+pub fn together<S: AsRef<str>>(names: &[S]) -> Option<String> {
     let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
     let (leaves, it) = match names.as_slice() {
         [] => return None,

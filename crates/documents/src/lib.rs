@@ -20,6 +20,7 @@ mod prose;
 mod safety;
 mod title_block;
 
+pub use alone::together as both_sides;
 pub use commissioning::commissioning;
 pub use costs::costs_of;
 pub use cutting_sheet::{CuttingSheets, cutting_sheet};

@@ -4,6 +4,8 @@ use std::ops::Range;
 
 use serde::Serialize;
 
+use crate::family::Family;
+
 /// How a check came out. Ordered from worst to best.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -127,11 +129,12 @@ impl Finding {
         self
     }
 
-    /// The order in which findings are read: worst first, then by their place in the file, then by
-    /// parameter (`along[2]` before `along[10]`) and code. Those without a place come after those with one.
+    /// The order in which findings are read: worst first, of one grade what is graver ([`Family`]), then
+    /// by their place in the file, then by parameter (`along[2]` before `along[10]`) and code. Those without a place come after those with one.
     pub fn reading_order(&self, other: &Self) -> Ordering {
         let place = |f: &Self| f.span.as_ref().map_or(usize::MAX, |span| span.start);
         (self.grade.cmp(&other.grade))
+            .then_with(|| Family::of(self.code).cmp(&Family::of(other.code)))
             .then_with(|| place(self).cmp(&place(other)))
             .then_with(|| pieces(&self.parameter).cmp(pieces(&other.parameter)))
             .then_with(|| (self.code, &self.message).cmp(&(other.code, &other.message)))
@@ -220,6 +223,18 @@ mod tests {
             Finding::fails("a", "c", "").at(3..4),
         ];
         assert_eq!(sorted(findings), ["c", "b", "a"]);
+    }
+
+    #[test]
+    fn of_one_grade_what_is_graver_comes_first_wherever_it_stands() {
+        let findings = vec![
+            Finding::tight("small-part-under-vacuum", "d", "").at(0..1),
+            Finding::tight("hole-near-edge", "c", "").at(1..2),
+            Finding::tight("power-cut", "b", "").at(2..3),
+            Finding::tight("panel-strength", "a", "").at(3..4),
+            Finding::fails("price-of-nothing", "first", "").at(9..10),
+        ];
+        assert_eq!(sorted(findings), ["first", "a", "b", "c", "d"]);
     }
 
     #[test]

@@ -14,8 +14,10 @@
 //! assert_eq!(finding.margin(), Some(-32.0));
 //! ```
 
+mod family;
 mod finding;
 mod sentence;
 
+pub use family::Family;
 pub use finding::{Finding, Grade, Limit};
 pub use sentence::capital;

@@ -46,7 +46,7 @@ pub fn is_missing_check(finding: &Finding) -> bool {
 }
 
 impl<'a> Report<'a> {
-    /// Sorts findings: the worst first, those of one grade in the order of the file.
+    /// Sorts findings: the worst first, of one grade what is graver, then in the order of the file.
     pub fn new(source: &'a Source, spans: &Spans, findings: Vec<Finding>) -> Self {
         let place = |mut finding: Finding| {
             let place =

@@ -18,8 +18,13 @@ pub(crate) struct Caution {
     pub(crate) text: String,
 }
 
-/// The cautions that a design calls for, with its water in flow where that is known.
-pub(crate) fn of(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Caution> {
+/// The cautions that a design calls for, with its water in flow where that is known, and the names of leaves that must not
+/// hold water on one side alone.
+pub(crate) fn of(
+    design: &Design,
+    in_flow: Option<&InFlow<'_>>,
+    not_alone: &[String],
+) -> Vec<Caution> {
     let mut cautions = vec![cutting(design)];
     if design.joints.iter().any(|joint| joint.kind.is_glued()) {
         cautions.push(caution(
@@ -43,6 +48,8 @@ pub(crate) fn of(design: &Design, in_flow: Option<&InFlow<'_>>) -> Vec<Caution> 
          day at least; the glue-up guide says how. Stay clear of the panels while it is full. Test again after every \
          change.",
     ));
+    let both_sides = documents::both_sides(not_alone);
+    cautions.extend(both_sides.map(|words| caution("Water on both sides", words)));
     cautions.push(floor_load(design));
     cautions.push(power_cut(design, in_flow));
     cautions.push(caution(

@@ -61,8 +61,10 @@ pub(crate) struct Index<'a> {
 /// Heads of the columns of [`Index::chambers`].
 pub(crate) const CHAMBERS_HEAD: [&str; 5] =
     ["chamber", "clear length × width", "water above the floor", "holds", "because"];
-/// Title of the section about strength.
+/// Title of the verdict, which stands first.
 pub(crate) const WILL_IT_HOLD: &str = "Will it hold";
+/// Title of the section with the numbers behind it.
+pub(crate) const STRENGTH: &str = "Strength: panels, seams, weight, tolerances";
 /// Levels in flow.
 const IN_FLOW: &str = "Water with the pump running, by the best estimate; the tables below give the doubt of each \
     level. What stands in a chamber is taken off; water in hanging socks, and in the space between the leaves of a \
@@ -138,7 +140,7 @@ impl<'a> Index<'a> {
             summary: report.summary(),
             not_checked: report.not_checked().map(|finding| finding.message.clone()).collect(),
             findings: findings(report),
-            cautions: cautions::of(design, in_flow),
+            cautions: cautions::of(design, in_flow, &strong.not_alone),
             parts: study::parts::listed(parts).map(|part| part_row(design, part, files)).collect(),
             chambers: chambers(design, in_flow.map(|in_flow| &in_flow.report)),
             chambers_note: if in_flow.is_some() { IN_FLOW } else { AT_REST },

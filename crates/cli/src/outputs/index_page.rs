@@ -6,7 +6,9 @@ use study::told::strength::CAUTIONS;
 use study::told::table::Table;
 use study::told::ways_out::{self, ToldStep, WayOut};
 
-use super::index::{CHAMBERS_HEAD, Entry, Group, Index, PartRow, WILL_IT_HOLD, courses_note};
+use super::index::{
+    CHAMBERS_HEAD, Entry, Group, Index, PartRow, STRENGTH, WILL_IT_HOLD, courses_note,
+};
 use super::setting_out::{self, Setting};
 use crate::fit_files;
 use crate::html::escaped;
@@ -22,12 +24,13 @@ pub(crate) fn write(index: &Index<'_>) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n\
-         <p class=\"lead\">{outside} · {summary}</p>\n{pictures}{tour}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{strength}{shop}{setting_out}{findings}{files}\
+         <p class=\"lead\">{outside} · {summary}</p>\n{verdict}{pictures}{tour}{not_checked}{cautions}{parts}{chambers}{rehearsals}{levels}{fit}{strength}{shop}{setting_out}{findings}{files}\
          <footer>Made by sumpwright {version} from <a href=\"{parameters}\">{parameters}</a>. The same file gives the \
          same folder, byte for byte; <a href=\"manifest.json\">manifest.json</a> lists every file with its hash.</footer>\n\
          </body>\n</html>\n",
         outside = escaped(&index.outside),
         summary = escaped(&index.summary),
+        verdict = verdict(index),
         pictures = pictures(index),
         tour = tour(index),
         not_checked = not_checked(index),
@@ -258,7 +261,15 @@ fn fit(index: &Index<'_>) -> String {
     section("Fit and access", "fit", &body)
 }
 
-/// The verdict, what to mind, the tables of strength folded away under their titles, and the drawing of every panel that bends.
+/// Does it hold, what decides, what to change first, what it weighs.
+fn verdict(index: &Index<'_>) -> String {
+    let line = |(head, words): &(&str, String)| {
+        format!("<p><strong>{}</strong> {}</p>\n", escaped(head), escaped(words))
+    };
+    section(WILL_IT_HOLD, "hold", &index.verdict.iter().map(line).collect::<String>())
+}
+
+/// What to mind, the tables of strength folded away under their titles, and the drawing of every panel that bends.
 fn strength(index: &Index<'_>) -> String {
     let caution = |words: &&str| format!("<li>{}</li>\n", escaped(words));
     let cautions: String = CAUTIONS.iter().map(caution).collect();
@@ -274,14 +285,9 @@ fn strength(index: &Index<'_>) -> String {
         )
     };
     let drawings: String = drawings.map(drawn).collect();
-    let line = |(head, words): &(&str, String)| {
-        format!("<p><strong>{}</strong> {}</p>\n", escaped(head), escaped(words))
-    };
-    let verdict: String = index.verdict.iter().map(line).collect();
-    let body = format!(
-        "{verdict}<ul class=\"cautions\">\n{cautions}</ul>\n{tables}<h3>Drawings</h3>\n{drawings}"
-    );
-    section(WILL_IT_HOLD, "strength", &body)
+    let body =
+        format!("<ul class=\"cautions\">\n{cautions}</ul>\n{tables}<h3>Drawings</h3>\n{drawings}");
+    section(STRENGTH, "strength", &body)
 }
 
 /// One way out, folded away.

@@ -2,7 +2,7 @@
 
 use study::told::table::{Table, columns, wrapped};
 
-use super::index::{CHAMBERS_HEAD, Index, PartRow, WILL_IT_HOLD, courses_note};
+use super::index::{CHAMBERS_HEAD, Index, PartRow, STRENGTH, WILL_IT_HOLD, courses_note};
 use super::setting_out;
 use crate::strength_files;
 use study::told::one_line;
@@ -12,6 +12,8 @@ use study::told::strength;
 pub(crate) fn write(index: &Index<'_>) -> String {
     let mut text = heading(&one_line(index.title), '=');
     text += &format!("{}\n{}\n", index.outside, index.summary);
+    text += &heading(WILL_IT_HOLD, '-');
+    text += &strength_files::verdict(&index.verdict);
     text += &heading("Before you begin", '-');
     for caution in &index.cautions {
         text += &wrapped(&format!("{}. {}", caution.title, caution.text));
@@ -41,8 +43,7 @@ pub(crate) fn write(index: &Index<'_>) -> String {
     }
     text += &heading("Fit and access", '-');
     text += &index.fit.text();
-    text += &heading(WILL_IT_HOLD, '-');
-    text += &(strength_files::verdict(&index.verdict) + "\n");
+    text += &heading(STRENGTH, '-');
     text.extend(strength::CAUTIONS.iter().map(|words| wrapped(words) + "\n"));
     let tables: Vec<String> = index.strength.iter().map(Table::text_in_width).collect();
     text += &tables.join("\n");

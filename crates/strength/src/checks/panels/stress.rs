@@ -9,6 +9,8 @@ use crate::keeps;
 use crate::panel::{Duration, Panel};
 
 const CODE: &str = "panel-strength";
+/// Stresses that differ by less are told once, as from either side of a leaf.
+const SAME: f64 = 1.005;
 
 impl Teller<'_> {
     pub(in crate::checks) fn stress(&self, panel: &Panel) -> Finding {
@@ -61,7 +63,9 @@ impl Teller<'_> {
             show(worst.lasting_mpa),
             for_less(worst),
         );
-        if let Some(most) = Strained::greatest(panel).filter(|most| most != worst) {
+        let share = |strained: &Strained| strained.mpa / strained.lasting_mpa;
+        let greatest = Strained::greatest(panel);
+        if let Some(most) = greatest.filter(|most| share(most) > SAME * share(worst)) {
             told.push_str(&format!("; most is {}{}", of(&most), for_less(&most)));
         }
         told

@@ -20,7 +20,7 @@ impl Told<'_> {
             Case::Holds if self.seams.open > 0 => super::BOND_MORE.to_owned(),
             Case::Holds => "nothing".to_owned(),
             Case::Fails | Case::MayBreak if one_sided => format!(
-                "never fill or drain one side of {name} alone, for it may break; better {}",
+                "never fill or drain one side of {name} alone, for it may break; besides, {}",
                 self.change()
             ),
             Case::Fails | Case::Scant | Case::MayBreak => self.change(),
@@ -50,7 +50,7 @@ impl Told<'_> {
 
     fn change(&self) -> String {
         let panel = self.worst.panel;
-        let sheet = || remedies::sheet(panel, self.design, self.system());
+        let sheet = || remedies::sheet(panel, self.system());
         if self.is_of(Role::Bottom) {
             return format!("{}; or {}", remedies::LAY_FLAT, sheet());
         }

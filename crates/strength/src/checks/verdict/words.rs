@@ -44,15 +44,13 @@ impl Told<'_> {
         ]
     }
 
-    /// Panels of which a matter is so, each once, the worst first.
-    fn panels(&self, is: impl Fn(&Matter<'_>) -> bool) -> Vec<&str> {
-        let mut names: Vec<&str> = Vec::new();
-        for matter in self.matters.iter().filter(|matter| is(matter)) {
-            if !names.contains(&matter.panel.name.as_str()) {
-                names.push(&matter.panel.name);
-            }
-        }
-        names
+    /// How many panels fail beside the worst.
+    fn others_fail(&self) -> usize {
+        let fails = |panel: &&Panel| {
+            let mut own = self.matters.iter().filter(|m| m.panel.name == panel.name);
+            own.any(|m| m.case == Case::Fails)
+        };
+        self.strength.panels.iter().filter(fails).count().saturating_sub(1)
     }
 
     pub(super) fn answer(&self) -> String {
@@ -60,7 +58,7 @@ impl Told<'_> {
         let all = self.strength.panels.len();
         let mut told = match self.worst.case {
             Case::Fails => {
-                let others = match self.panels(|m| m.case == Case::Fails).len() - 1 {
+                let others = match self.others_fail() {
                     0 => String::new(),
                     n => format!(", and {n} more of {all} panels fail"),
                 };
@@ -102,33 +100,50 @@ impl Told<'_> {
         }
     }
 
-    /// All is well in flow; what is borne for days and for hours, and what bends then.
+    /// All is well in flow; what may break, is borne for days or for hours, or bends then: each panel by its worst.
     fn daily(&self) -> String {
-        let is_brief =
-            |m: &Matter<'_>, duration: Duration| m.case == Case::Brief && m.duration() == duration;
-        let may_break = self.panels(|m| m.case == Case::MayBreak);
-        let days = self.panels(|m| is_brief(m, Duration::Days));
-        let hours = self.panels(|m| is_brief(m, Duration::Hours));
-        let bends = self.panels(|m| m.case == Case::Bends && m.duration() != Duration::Years);
+        let mut left: Vec<&Matter<'_>> = Vec::new();
+        for matter in self.matters.iter().filter(|m| m.case < Case::Holds) {
+            if left.iter().all(|other| other.panel.name != matter.panel.name) {
+                left.push(matter);
+            }
+        }
+        let of = |is: &dyn Fn(&Matter<'_>) -> bool| -> Vec<&str> {
+            left.iter().filter(|m| is(m)).map(|m| m.panel.name.as_str()).collect()
+        };
         let named = |names: &[&str], one: &str, many: &str| match names.len() {
             0 => None,
             1 => Some(format!("{} {one}", names[0])),
             n if n <= NAMED => Some(format!("{} {many}", listed(names))),
             n => Some(format!("{n} of {} panels {many}", self.strength.panels.len())),
         };
+        let is_brief =
+            |m: &Matter<'_>, duration: Duration| m.case == Case::Brief && m.duration() == duration;
+        let breaks = format!(
+            "may break with {}; it is loose, so that no water leaves the box",
+            self.worst.load().words
+        );
         let all = [
             named(
-                &may_break,
-                "may break while one load or another bears for less than years",
-                "may break while one load or another bears for less than years",
+                &of(&|m| m.case == Case::MayBreak),
+                &breaks,
+                "may break under loads of hours or days; they are loose, so that no water leaves the box",
             ),
-            named(&days, "bears a failure for some days only", "bear a failure for some days only"),
             named(
-                &hours,
+                &of(&|m| is_brief(m, Duration::Days)),
+                "bears a failure for some days only",
+                "bear a failure for some days only",
+            ),
+            named(
+                &of(&|m| is_brief(m, Duration::Hours)),
                 "bears filling, draining or water to the rim for hours only",
                 "bear filling, draining or water to the rim for hours only",
             ),
-            named(&bends, "bends more than wanted meanwhile", "bend more than wanted meanwhile"),
+            named(
+                &of(&|m| m.case == Case::Bends && m.duration() != Duration::Years),
+                "bends more than wanted meanwhile",
+                "bend more than wanted meanwhile",
+            ),
         ];
         let all: Vec<String> = all.into_iter().flatten().collect();
         let but = if all.is_empty() { String::new() } else { format!(" But {}.", all.join("; ")) };

@@ -43,6 +43,8 @@ pub(crate) struct Draft {
     pub(crate) spare_for: Option<DraftId>,
     /// For a leaf: where it stands, or would.
     pub(crate) slot: Option<LeafSlot>,
+    /// For a leaf, and its door with screws and knobs: the leaf's name in the file.
+    pub(crate) leaf: Option<String>,
     /// The parameter of each engraving of the shape.
     pub(crate) engraved_by: Vec<String>,
     pub(crate) notes: Vec<String>,
@@ -81,6 +83,7 @@ impl Draft {
             grips: None,
             spare_for: None,
             slot: None,
+            leaf: None,
             engraved_by: Vec::new(),
             notes: Vec::new(),
             lies: None,

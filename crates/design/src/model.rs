@@ -233,6 +233,8 @@ pub struct Placed {
     pub name: String,
     /// Path of the parameter it comes from.
     pub parameter: String,
+    /// Of a leaf, and of its door with screws and knobs: the leaf's name in the file.
+    pub leaf: Option<String>,
     /// From the piece's own frame to the sump's: a rotation and a move.
     pub pose: DAffine3,
     /// Where it belongs when it is loose: `None` for what is glued in.

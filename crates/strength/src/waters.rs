@@ -10,7 +10,9 @@ pub struct Waters {
     pub density_kg_m3: f64,
     /// One for each of `design.waterworks.basins`, in their order. Empty where levels in flow are not known.
     pub basins: Vec<Levels>,
-    /// For pairs of basins, the moment of all rehearsals at which water presses hardest from the first towards the second.
+    /// For pairs of basins, moments of the rehearsals at which water stands higher in the first than in the second: all that no
+    /// other one outdoes, with a higher level in the first and a lower one in the second. A board feels the one or the other
+    /// hardest, by its height.
     pub heads: Vec<Head>,
 }
 
@@ -19,9 +21,9 @@ pub struct Waters {
 pub struct Head {
     /// Basin with the higher level, and that with the lower.
     pub basins: [BasinId; 2],
-    /// Their levels at that moment, mm.
+    /// Their levels at that moment, the higher and the lower end of their bands, mm.
     pub levels_mm: [f64; 2],
-    /// In which rehearsal; empty when it is so in flow.
+    /// In which rehearsal.
     pub name: String,
 }
 

@@ -1,9 +1,11 @@
 //! Whether it holds: from what is known of the water to the strength of a sump.
 
+mod heads;
+
 use design::{BasinId, Design};
 use findings::Finding;
 use params::File;
-use strength::{Head, Levels, Strength, Verdict, Waters};
+use strength::{Levels, Strength, Verdict, Waters};
 use water::Outcome;
 use water::seawater::Water;
 
@@ -43,18 +45,17 @@ impl Strong {
 
 /// How high water comes, by levels in flow and by every rehearsal.
 ///
-/// Levels are the higher ends of their bands. Heads between two chambers are of the best estimate: both chambers share most
-/// of what is doubtful, and a chamber that is drained altogether bears on the same leaf in any case.
+/// Levels are the higher ends of their bands, and so are heads: a higher level at the higher end, a lower one at the lower end.
 pub fn waters(design: &Design, known: Option<&Known<'_>>) -> Waters {
     let Some((in_flow, known)) = known.and_then(|known| Some((known.in_flow.as_ref()?, known)))
     else {
         return Waters { density_kg_m3: density_kg_m3(design), ..Waters::default() };
     };
-    let running_mm = running_mm(in_flow);
+    let basins = highest(&running_mm(in_flow), &known.outcomes);
     Waters {
         density_kg_m3: in_flow.report.water.density_kg_m3,
-        heads: heads(&in_flow.running.levels_m, &known.outcomes, running_mm.len()),
-        basins: highest(&running_mm, &known.outcomes),
+        heads: heads::heads(&in_flow.running.levels_m, &basins, &known.outcomes),
+        basins,
     }
 }
 
@@ -100,36 +101,6 @@ fn highest(running_mm: &[[f64; 2]], outcomes: &[Outcome]) -> Vec<Levels> {
         }
     };
     running_mm.iter().enumerate().map(of_basin).collect()
-}
-
-/// For every two basins, the moment at which water thrusts hardest from the one towards the other: the thrust on what
-/// stands between them goes with the difference of the squares of their levels.
-fn heads(in_flow_m: &[f64], outcomes: &[Outcome], n_basins: usize) -> Vec<Head> {
-    let thrust = |levels_m: &[f64], [a, b]: [BasinId; 2]| {
-        let [a, b] = [a, b].map(|basin| levels_m[basin].max(0.0));
-        a * a - b * b
-    };
-    let least = SAME_MM * 1e-3;
-    let of_pair = |basins: [BasinId; 2]| {
-        let mut most = (in_flow_m, "");
-        for outcome in outcomes {
-            for sample in &outcome.samples {
-                let more = thrust(&sample.levels_m, basins) - thrust(most.0, basins);
-                // A change of a level by dh changes its square by 2 h dh.
-                if more > 2.0 * least * sample.levels_m[basins[0]].abs() {
-                    most = (&sample.levels_m, &outcome.name);
-                }
-            }
-        }
-        let head = Head {
-            basins,
-            levels_mm: basins.map(|basin| 1e3 * most.0[basin].max(0.0)),
-            name: most.1.to_owned(),
-        };
-        (thrust(most.0, basins) > 0.0).then_some(head)
-    };
-    let pairs = (0..n_basins).flat_map(|a| (0..n_basins).map(move |b| [a, b]));
-    pairs.filter(|[a, b]| a != b).filter_map(of_pair).collect()
 }
 
 #[cfg(test)]

@@ -36,6 +36,7 @@ pub(super) fn add(
         leaf: leaf.draft,
         of: &of,
         parameter: format!("leaf.{}.door", leaf.name),
+        leaf_name: leaf.name,
         lift_mm: b.drafts[leaf.draft].loose.map_or(DOOR_LIFT_MM, |loose| loose.lift_mm),
         is_spare: b.drafts[leaf.draft].is_spare,
     };
@@ -88,6 +89,8 @@ struct Kit<'a> {
     /// Name of the leaf's part.
     of: &'a str,
     parameter: String,
+    /// Name of the leaf in the file.
+    leaf_name: &'a str,
     lift_mm: f64,
     is_spare: bool,
 }
@@ -97,6 +100,7 @@ impl Kit<'_> {
         let id = b.add(draft.lifts(self.lift_mm));
         b.drafts[id].is_spare = self.is_spare;
         b.drafts[id].part_of = Some(self.leaf);
+        b.drafts[id].leaf = Some(self.leaf_name.to_owned());
         id
     }
 

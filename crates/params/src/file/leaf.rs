@@ -1,3 +1,5 @@
+use std::fmt;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use units::Length;
@@ -236,4 +238,14 @@ pub enum ScrewSize {
     M5,
     /// 6 mm.
     M6,
+}
+
+impl fmt::Display for ScrewSize {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::M4 => "M4",
+            Self::M5 => "M5",
+            Self::M6 => "M6",
+        })
+    }
 }

@@ -5,7 +5,8 @@ use glam::DVec2;
 use params::File;
 use serde::Serialize;
 
-use super::hung;
+use super::bearing::Way;
+use super::doors;
 use super::judge::{Judge, MPA};
 use super::props::edges;
 use super::solve::{Model, Moduli};
@@ -93,8 +94,12 @@ pub(crate) fn as_plate(
     panel: &Panel,
 ) -> Option<AsPlate> {
     let placed = panel.placed;
-    let model = match &panel.screws {
-        Some(_) => hung::hung(file, design, waters, placed)?.model,
+    let model = match panel.set {
+        Some(set) => {
+            let way = if panel.screws.is_some() { Way::Off } else { Way::On };
+            let placings = doors::placings(file, design, waters, placed, way)?;
+            placings.into_iter().find(|placing| placing.set == set)?.model
+        }
         None => super::model(file, design, waters, placed)?,
     };
     let edges = edges(&model.board, &model.props);

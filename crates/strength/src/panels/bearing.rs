@@ -4,6 +4,8 @@ use design::{BasinId, Design, Role};
 use glam::DVec2;
 
 use super::board::Board;
+use super::heads::{self, Push};
+use super::mount::Mount;
 use crate::panel::{Duration, Held};
 use crate::waters::{Head, Waters};
 
@@ -45,25 +47,40 @@ pub(crate) fn bearings(
         Role::Bottom => sides.under(design),
         Role::Wall => sides.one(),
         Role::Leaf => sides.both(edges),
-        Role::Door => sides.pressed_on(design, board),
         _ => Vec::new(),
     }
 }
 
-/// What pushes a door off the leaf that it lies on. `own` is the leaf's face that it lies on, 0 for the upper one, and
-/// `own_is_before` whether water on that side stands at the door's upper face.
-pub(crate) fn pushing_off(
+/// Which way water pushes a door.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Way {
+    /// On to the leaf that it lies on.
+    On,
+    /// Off it.
+    Off,
+}
+
+/// What pushes a door one way. `board` is the door where it is set.
+pub(crate) fn on_door(
     design: &Design,
     waters: &Waters,
-    [door, leaf]: [&Board; 2],
-    own: usize,
-    own_is_before: bool,
-    is_downstream: bool,
+    board: &Board,
+    mount: &Mount<'_>,
+    way: Way,
 ) -> Vec<Bearing> {
-    let of_door = Sides::of(design, waters, door);
     // Between door and leaf there is no basin: both sides are the leaf's.
-    let sides = Sides { basins: Sides::of(design, waters, leaf).basins, ..of_door };
-    sides.pushed_off(own, own_is_before, is_downstream)
+    let leaf = Sides::of(design, waters, &mount.on);
+    let upper_edge_mm = leaf.top_mm;
+    let one_sided = leaf.one_sided(leaf.gap_mm <= STANDS_MM);
+    let door = Sides { basins: leaf.basins, ..Sides::of(design, waters, board) };
+    door.pushed(mount, way, [upper_edge_mm, one_sided.low_mm])
+}
+
+/// One side full and the other not.
+struct OneSided {
+    words: String,
+    /// Where water stands on the other side, mm.
+    low_mm: f64,
 }
 
 /// What stands at both faces.
@@ -80,9 +97,8 @@ struct Sides<'a> {
 
 impl<'a> Sides<'a> {
     fn of(design: &'a Design, waters: &'a Waters, board: &Board) -> Self {
-        let height = |p: DVec2| {
-            design.placed[board.placed].pose.transform_point3(p.extend(0.0)).z - design.floor_z
-        };
+        let height =
+            |p: DVec2| board.pose(design).transform_point3(p.extend(0.0)).z - design.floor_z;
         // Water stands up to the tips of teeth; what presses on the teeth themselves is left out.
         let (top_mm, gap_mm) = (height(DVec2::new(board.hi.x, board.top)), height(board.lo));
         let basins = [1.0, -1.0].map(|side| against(design, board, side));
@@ -120,7 +136,10 @@ impl<'a> Sides<'a> {
         let rim = "water to the rim".to_owned();
         let (Some([_, running]), Some((highest, name))) = (self.in_flow(0), self.highest(0)) else {
             // Where no level is known the rim is all that can be reckoned with for years.
-            return vec![inside(rim, self.rim_mm(0), Duration::Years)];
+            let words = format!(
+                "{rim}, taken for years as levels in flow are not computed (what is said of the water tells why)"
+            );
+            return vec![inside(words, self.rim_mm(0), Duration::Years)];
         };
         let mut all = vec![inside(rim, self.rim_mm(0), Duration::Hours)];
         if highest > running {
@@ -141,100 +160,96 @@ impl<'a> Sides<'a> {
             duration,
         };
         let mut all = Vec::new();
-        if let (Some(before), Some(behind)) = (self.in_flow(0), self.in_flow(1)) {
-            let words = "the levels in flow";
-            if before[1] > behind[0] {
-                all.push(bearing(words, before[1], behind[0], Duration::Years));
-            }
-            if behind[1] > before[0] {
-                all.push(bearing(words, before[0], behind[1], Duration::Years));
+        for [from, to] in [[0, 1], [1, 0]] {
+            if let Some([high, low]) = self.flow(from, to) {
+                let (before, behind) = if from == 0 { (high, low) } else { (low, high) };
+                all.push(bearing("the levels in flow", before, behind, Duration::Years));
             }
         }
         for [from, to] in [[0, 1], [1, 0]] {
-            if let Some(head) = self.head(from, to) {
-                let words = format!("the greatest head of any rehearsal ({})", head.name);
-                let [a, b] = head.levels_mm;
-                let (before, behind) = if from == 0 { (a, b) } else { (b, a) };
+            for (words, [high, low]) in self.in_rehearsals(from, to) {
+                let (before, behind) = if from == 0 { (high, low) } else { (low, high) };
                 all.push(bearing(&words, before, behind, Duration::Days));
             }
         }
-        let stands = edges[2] != Held::Free || self.gap_mm <= STANDS_MM;
-        let head = units::Length::mm(LEAST_HEAD_MM).show(self.design.report);
-        let (words, low) = if stands {
-            ("water to its upper edge on one side and none on the other".to_owned(), 0.0)
-        } else {
-            let words = format!(
-                "{head} more water on one side than on the other (our judgement: water passes beneath)"
-            );
-            (words, self.top_mm - LEAST_HEAD_MM)
-        };
-        all.push(bearing(&words, self.top_mm, low, Duration::Hours));
-        all.push(bearing(&words, low, self.top_mm, Duration::Hours));
+        let OneSided { words, low_mm } =
+            self.one_sided(edges[2] != Held::Free || self.gap_mm <= STANDS_MM);
+        all.push(bearing(&words, self.top_mm, low_mm, Duration::Hours));
+        all.push(bearing(&words, low_mm, self.top_mm, Duration::Hours));
         all
     }
 
-    /// The greatest head of any rehearsal from one face to the other.
-    fn head(&self, from: usize, to: usize) -> Option<&'a Head> {
+    /// A leaf that is filled on one side alone; one that does not stand on the bottom lets water through.
+    fn one_sided(&self, stands: bool) -> OneSided {
+        if stands {
+            let words = "water to its upper edge on one side and none on the other".to_owned();
+            return OneSided { words, low_mm: 0.0 };
+        }
+        let head = units::Length::mm(LEAST_HEAD_MM).show(self.design.report);
+        let words = format!(
+            "{head} more water on one side than on the other (our judgement: water passes beneath)"
+        );
+        OneSided { words, low_mm: self.top_mm - LEAST_HEAD_MM }
+    }
+
+    /// Levels in flow, the higher end of the band on the side that presses and the lower one on the other; `None` where water
+    /// does not press that way.
+    fn flow(&self, from: usize, to: usize) -> Option<[f64; 2]> {
+        let (Some([_, high]), Some([low, _])) = (self.in_flow(from), self.in_flow(to)) else {
+            return None;
+        };
+        (high > low && high > self.gap_mm).then_some([high, low])
+    }
+
+    /// The moments of all rehearsals that press it hardest from one face to the other, and harder than flow does: in words, with
+    /// the levels on either side.
+    fn in_rehearsals(&self, from: usize, to: usize) -> Vec<(String, [f64; 2])> {
         let is_between = |head: &&Head| {
             let [a, b] = head.basins;
-            self.basins[from].contains(&a) && self.basins[to].contains(&b) && !head.name.is_empty()
+            self.basins[from].contains(&a) && self.basins[to].contains(&b)
         };
-        let thrust = |head: &Head| {
-            let [a, b] = head.levels_mm;
-            a * a - b * b
-        };
-        let heads = self.waters.heads.iter().filter(is_between);
-        heads.max_by(|a, b| thrust(a).total_cmp(&thrust(b))).filter(|head| thrust(head) > 0.0)
+        let span = [self.gap_mm, self.top_mm];
+        let flow = Push::of(self.flow(from, to).unwrap_or_default(), span);
+        let chosen = heads::hardest(self.waters.heads.iter().filter(is_between), span, &flow);
+        let ways = ["the greatest head of any rehearsal", "what presses highest in any rehearsal"];
+        let told = |(head, way): (&Head, &str)| (format!("{way} ({})", head.name), head.levels_mm);
+        chosen.into_iter().zip(ways).map(told).collect()
     }
 
-    /// A door: water on its own side of the leaf to its upper edge, none behind.
-    fn pressed_on(&self, design: &Design, board: &Board) -> Vec<Bearing> {
-        let leaf = design.joints.iter().find_map(|joint| {
-            let other = match board.placed {
-                a if joint.a == a => joint.b,
-                b if joint.b == b => joint.a,
-                _ => return None,
-            };
-            (design.pieces[design.placed[other].piece].role == Role::Leaf).then_some(other)
-        });
-        let Some(leaf) = leaf else { return Vec::new() };
-        let pose = &design.placed[board.placed].pose;
-        let towards_leaf = design.block(leaf).middle() - design.block(board.placed).middle();
-        let words = "water to its upper edge on its own side of the leaf".to_owned();
-        let is_below = pose.matrix3.z_axis.dot(towards_leaf) < 0.0;
-        let (before_mm, behind_mm) = if is_below { (self.top_mm, 0.0) } else { (0.0, self.top_mm) };
-        // It closes its opening as long as the sump stands.
-        vec![Bearing { words, before_mm, behind_mm, duration: Duration::Years }]
-    }
-
-    /// A door: more water on the other side of its leaf than on its own.
-    fn pushed_off(&self, own: usize, own_is_before: bool, is_downstream: bool) -> Vec<Bearing> {
-        let other = 1 - own;
-        let bearing = |words: String, own_mm: f64, other_mm: f64, duration: Duration| {
-            let (before_mm, behind_mm) =
-                if own_is_before { (own_mm, other_mm) } else { (other_mm, own_mm) };
-            let pushes_off = other_mm > own_mm && other_mm > self.gap_mm;
-            pushes_off.then_some(Bearing { words, before_mm, behind_mm, duration })
+    /// A door, one way: levels in flow, rehearsals, and its leaf filled to the upper edge on one side alone.
+    fn pushed(&self, mount: &Mount<'_>, way: Way, [high_mm, low_mm]: [f64; 2]) -> Vec<Bearing> {
+        let own = mount.own;
+        let (from, to) = if way == Way::On { (own, 1 - own) } else { (1 - own, own) };
+        // Water that presses it on stands at the face away from the leaf.
+        let is_before = (way == Way::On) == (mount.face < 0.0);
+        let bearing = |words: &str, [high, low]: [f64; 2], duration: Duration| {
+            let (before_mm, behind_mm) = if is_before { (high, low) } else { (low, high) };
+            Bearing { words: words.to_owned(), before_mm, behind_mm, duration }
         };
         let mut all = Vec::new();
-        let mut drained = Duration::Hours;
-        match (self.in_flow(own), self.in_flow(other)) {
-            (Some([low, _]), Some([_, high])) => {
-                let words = "the levels in flow".to_owned();
-                all.extend(bearing(words, low, high, Duration::Years));
-            }
-            // Where no level is known, a door that flow pushes off may be pushed so for years.
-            _ if is_downstream => drained = Duration::Years,
-            _ => {}
+        all.extend(
+            self.flow(from, to).map(|flow| bearing("the levels in flow", flow, Duration::Years)),
+        );
+        for (words, levels) in self.in_rehearsals(from, to) {
+            all.push(bearing(&words, levels, Duration::Days));
         }
-        if let Some(head) = self.head(other, own) {
-            let words = format!("the greatest head of any rehearsal ({})", head.name);
-            let [high, low] = head.levels_mm;
-            all.extend(bearing(words, low, high, Duration::Days));
+        // Where no level is known, what flow pushes may be pushed so for years.
+        let is_known = self.in_flow(from).is_some() && self.in_flow(to).is_some();
+        let is_with_flow = (way == Way::On) != mount.is_downstream();
+        let duration = if is_with_flow && !is_known { Duration::Years } else { Duration::Hours };
+        let [own, other] = ["its own side", "the other side"];
+        let [full, empty] = if way == Way::On { [own, other] } else { [other, own] };
+        let words = if low_mm > 0.0 {
+            let head = units::Length::mm(LEAST_HEAD_MM).show(self.design.report);
+            format!(
+                "water to the leaf's upper edge on {full} of it and {head} less on {empty} (our judgement: water passes beneath)"
+            )
+        } else {
+            format!("water to the leaf's upper edge on {full} of it and none on {empty}")
+        };
+        if high_mm > self.gap_mm {
+            all.push(bearing(&words, [high_mm, low_mm.max(0.0)], duration));
         }
-        let words =
-            "water to its upper edge on the other side of the leaf and none on its own".to_owned();
-        all.extend(bearing(words, 0.0, self.top_mm, drained));
         all
     }
 

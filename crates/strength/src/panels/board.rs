@@ -1,7 +1,7 @@
 //! A sheet part in its place as a plate theory sees it: a rectangle with openings and thin places.
 
 use design::{Design, PlacedId};
-use glam::DVec2;
+use glam::{DAffine3, DVec2, DVec3};
 use plate::{Contour, Cut, Plate, Shape};
 
 /// A row across the sheet belongs to the rectangle that bends where at least so much of it is material; what stands out
@@ -22,6 +22,8 @@ const SMALL: f64 = 0.15;
 #[derive(Clone, Debug)]
 pub(crate) struct Board {
     pub(crate) placed: PlacedId,
+    /// How far it is raised above its place in the design, mm: a door can be set.
+    pub(crate) raised_mm: f64,
     /// Corners of the rectangle that bends.
     pub(crate) lo: DVec2,
     pub(crate) hi: DVec2,
@@ -83,6 +85,7 @@ impl Board {
         small.extend(holes);
         Some(Self {
             placed,
+            raised_mm: 0.0,
             lo,
             hi,
             least_mm,
@@ -108,6 +111,11 @@ impl Board {
 
     pub(crate) fn size(&self) -> DVec2 {
         self.hi - self.lo
+    }
+
+    /// From its frame to the sump's.
+    pub(crate) fn pose(&self, design: &Design) -> DAffine3 {
+        DAffine3::from_translation(DVec3::Z * self.raised_mm) * design.placed[self.placed].pose
     }
 }
 

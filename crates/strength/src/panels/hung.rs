@@ -8,13 +8,13 @@
 //! clamped (`Run::SidesClamped`: it pulls its screws most). Nothing is counted of the knobs' pressing on before the water
 //! comes, and the door is one whole sheet: its slots lie in the lap. Water is taken to get into the lap and push all of it.
 
-use design::{Design, JointKind, PlacedId, Role};
+use design::{Design, PlacedId, Role};
 use glam::{DVec2, DVec3};
-use params::{DoorSide, File, ScrewSize};
+use params::{File, ScrewSize};
 use plate::Shape;
 
-use super::bearing::{Bearing, pushing_off};
 use super::board::Board;
+use super::mount::{Mount, clamped};
 use super::props;
 use super::solve::Model;
 use crate::panel::Run;
@@ -49,75 +49,45 @@ impl Screwed {
     }
 }
 
-/// A door that is pushed off, with what pushes.
-pub(super) struct Hung {
-    pub(super) model: Model,
-    pub(super) bearings: Vec<Bearing>,
-}
-
 /// What a door that is pushed off is called.
 pub(super) fn name(door: &str) -> String {
     format!("{door}, pushed off")
 }
 
-/// `None` where leaf, opening, screws or knobs are not to be found.
-pub(super) fn hung(file: &File, design: &Design, waters: &Waters, door: PlacedId) -> Option<Hung> {
-    let leaf = joined(design, door, Role::Leaf).next()?;
-    let spec = design.placed[door].parameter.strip_prefix("leaf.")?.strip_suffix(".door")?;
-    let spec = file.leaf.get(spec)?.door.as_ref()?;
-    let mut board = Board::of(design, door)?;
+/// A door as it hangs where its board is set; `None` where opening, screws or knobs are not to be found.
+pub(super) fn model(
+    file: &File,
+    design: &Design,
+    waters: &Waters,
+    mut board: Board,
+    mount: &Mount<'_>,
+) -> Option<Model> {
     board.openings.clear();
     board.small.clear();
     board.thin.clear();
-    let on = Board::of(design, leaf)?;
-    // The leaf's middle in the door's frame, and the door's in the leaf's.
-    let side = |of: PlacedId, other: PlacedId| {
-        let way = design.block(other).middle() - design.block(of).middle();
-        design.placed[of].pose.matrix3.z_axis.dot(way).signum()
-    };
-    let face = side(door, leaf);
-    let own = usize::from(side(leaf, door) < 0.0);
-    let is_downstream = spec.side == DoorSide::Downstream;
-    let bearings = pushing_off(design, waters, [&board, &on], own, face < 0.0, is_downstream);
-    let mut screwed = screwed(file, design, [door, leaf], face, spec.screw)?;
-    screwed.stops_mm = stops(design, &board, &on, &screwed.at_mm)?;
+    let mut screwed = screwed(file, design, &board, mount)?;
+    screwed.stops_mm = stops(design, &board, &mount.on, &screwed.at_mm)?;
     let model = super::held_model(file, design, waters, board, Vec::new())?;
-    Some(Hung { model: Model { screwed: Some(screwed), ..model }, bearings })
+    Some(Model { screwed: Some(screwed), ..model })
 }
 
-/// Parts of a role that are clamped to another.
-fn joined(design: &Design, to: PlacedId, role: Role) -> impl Iterator<Item = PlacedId> + '_ {
-    let clamped = design.joints.iter().filter(|joint| joint.kind == JointKind::Clamped);
-    let others = clamped.filter_map(move |joint| match to {
-        a if joint.a == a => Some(joint.b),
-        b if joint.b == b => Some(joint.a),
-        _ => None,
-    });
-    others.filter(move |other| design.pieces[design.placed[*other].piece].role == role)
-}
-
-fn screwed(
-    file: &File,
-    design: &Design,
-    [door, leaf]: [PlacedId; 2],
-    face: f64,
-    size: ScrewSize,
-) -> Option<Screwed> {
+fn screwed(file: &File, design: &Design, door: &Board, mount: &Mount<'_>) -> Option<Screwed> {
     let seat = |screw: PlacedId| design.placed[screw].pose.transform_point3(DVec3::ZERO);
-    let to_door = design.placed[door].pose.inverse();
-    let screws: Vec<PlacedId> = joined(design, leaf, Role::Screw).collect();
+    let to_door = door.pose(design).inverse();
+    let leaf = mount.on.placed;
+    let screws: Vec<PlacedId> = clamped(design, leaf, Role::Screw).collect();
     let first = *screws.first()?;
     let (head, _) = round::widest(round::turned(design, &design.placed[first])?);
     let hole = round::hole_radius_mm(design, leaf, seat(first))?;
-    let knob = joined(design, door, Role::Knob).next()?;
+    let knob = clamped(design, door.placed, Role::Knob).next()?;
     let sheet = &design.sheets[design.pieces[design.placed[leaf].piece].sheet.as_ref()?];
     Some(Screwed {
-        size,
+        size: mount.spec.screw,
         stops_mm: [Vec::new(), Vec::new()],
         at_mm: screws.iter().map(|s| to_door.transform_point3(seat(*s)).truncate()).collect(),
-        face,
+        face: mount.face,
         head_mm2: std::f64::consts::PI * (head * head - hole * hole),
-        knob_mm2: beside_slot_mm2(foot_radius_mm(design, knob)?, slot_mm(design, door)?),
+        knob_mm2: beside_slot_mm2(foot_radius_mm(design, knob)?, slot_mm(design, door.placed)?),
         leaf_mpa: crate::material::of_sheet(file, sheet).lasting_stress_mpa,
     })
 }
@@ -146,7 +116,7 @@ fn beside_slot_mm2(radius: f64, slot: f64) -> f64 {
 /// opening; and along the door's own edges. Of each line its ends and what is beside the screws: there it is touched.
 fn stops(design: &Design, door: &Board, on: &Board, screws: &[DVec2]) -> Option<[Vec<DVec2>; 2]> {
     let [open_lo, open_hi] = props::opening_behind(design, door, on.placed)?;
-    let [leaf_lo, leaf_hi] = props::in_frame(design, door.placed, on.placed, [on.lo, on.hi]);
+    let [leaf_lo, leaf_hi] = props::in_frame(design, door, on.placed, [on.lo, on.hi]);
     // No farther than the leaf reaches.
     let (lo, hi) = (door.lo.max(leaf_lo), door.hi.min(leaf_hi));
     let upright = |x: f64, [from, to]: [f64; 2]| {

@@ -162,7 +162,7 @@ fn door_rest(design: &Design, board: &Board) -> Vec<Prop> {
 pub(super) fn opening_behind(design: &Design, door: &Board, leaf: PlacedId) -> Option<[DVec2; 2]> {
     let open = Board::of(design, leaf)?;
     let all = open.openings.iter().chain(&open.small);
-    let moved = all.map(|o| in_frame(design, door.placed, leaf, [o.lo, o.hi]));
+    let moved = all.map(|o| in_frame(design, door, leaf, [o.lo, o.hi]));
     let overlap = |o: &[DVec2; 2]| {
         let size = o[1].min(door.hi) - o[0].max(door.lo);
         size.max(DVec2::ZERO).element_product()
@@ -171,15 +171,14 @@ pub(super) fn opening_behind(design: &Design, door: &Board, leaf: PlacedId) -> O
     (overlap(&best) > 0.0).then_some(best)
 }
 
-/// A rectangle of one part in the frame of another that lies flat on it.
+/// A rectangle of a part in the frame of a board that lies flat on it.
 pub(super) fn in_frame(
     design: &Design,
-    of: PlacedId,
+    of: &Board,
     from: PlacedId,
     corners: [DVec2; 2],
 ) -> [DVec2; 2] {
-    let pose = |placed: PlacedId| &design.placed[placed].pose;
-    let moves = pose(of).inverse() * *pose(from);
+    let moves = of.pose(design).inverse() * design.placed[from].pose;
     let [p, q] = corners.map(|corner| moves.transform_point3(corner.extend(0.0)).truncate());
     [p.min(q), p.max(q)]
 }

@@ -2,11 +2,11 @@
 //! without trials of other sheets and rims.
 
 use bending::{Plate, Pressure};
-use design::Design;
+use design::{Design, Role};
 use params::File;
 
-use super::bearing::{self, Bearing};
-use super::hung::{self, Hung};
+use super::bearing::{self, Bearing, Way};
+use super::doors;
 use super::judge::Judge;
 use super::props;
 use super::solve::Model;
@@ -21,8 +21,8 @@ pub struct Task {
     pub loads: Vec<Vec<Pressure>>,
 }
 
-/// Every panel that water bends, once for each way that its seams can hold it, with all its loads; doors also as they hang on
-/// their screws.
+/// Every panel that water bends, once for each way that its seams can hold it, with all its loads; doors both as they are
+/// pressed on and as they hang on their screws, wherever they can be set.
 pub fn tasks(file: &File, design: &Design, waters: &Waters) -> Vec<Task> {
     let of_model = |model: &Model, bearings: &[Bearing]| -> Vec<Task> {
         if bearings.is_empty() {
@@ -41,12 +41,15 @@ pub fn tasks(file: &File, design: &Design, waters: &Waters) -> Vec<Task> {
     };
     let of_part = |placed: usize| -> Vec<Task> {
         let mut tasks = Vec::new();
-        if let Some(model) = super::model(file, design, waters, placed) {
+        if design.pieces[design.placed[placed].piece].role == Role::Door {
+            for way in [Way::On, Way::Off] {
+                let placings = doors::placings(file, design, waters, placed, way);
+                let all = placings.into_iter().flatten();
+                tasks.extend(all.flat_map(|door| of_model(&door.model, &door.bearings)));
+            }
+        } else if let Some(model) = super::model(file, design, waters, placed) {
             let edges = props::edges(&model.board, &model.props);
             let bearings = bearing::bearings(design, waters, &model.board, &edges);
-            tasks.extend(of_model(&model, &bearings));
-        }
-        if let Some(Hung { model, bearings }) = hung::hung(file, design, waters, placed) {
             tasks.extend(of_model(&model, &bearings));
         }
         tasks

@@ -1,5 +1,7 @@
 use super::*;
-use crate::panel::{Duration, Panel, Run};
+use crate::panel::{DoorAt, Duration, Panel, Run};
+use crate::panels::bearing::Way;
+use crate::panels::doors::{Placing, panel, placings};
 use crate::panels::solve::Moduli;
 use crate::sample::changed;
 use crate::{Levels, Strength};
@@ -20,12 +22,23 @@ fn door(changes: &[(&str, &str)], basins: Vec<Levels>) -> Panel {
     hung.unwrap_or_else(|| panic!("{:?}", strength.not_assessed))
 }
 
-/// The door of the plain sump as it hangs, no level known.
-fn sample() -> Hung {
-    let (file, design) = changed(&[]);
+/// The door of the plain sump as it hangs where it is set so, no level known.
+fn sample(at: DoorAt) -> Placing {
+    sample_of(&[], at)
+}
+
+fn sample_of(changes: &[(&str, &str)], at: DoorAt) -> Placing {
+    let (file, design) = changed(changes);
     let is_door = |p: &PlacedId| design.pieces[design.placed[*p].piece].role == Role::Door;
     let door = (0..design.placed.len()).find(is_door).expect("a door");
-    hung(&file, &design, &waters(Vec::new()), door).expect("it hangs")
+    let all = placings(&file, &design, &waters(Vec::new()), door, Way::Off).expect("it hangs");
+    all.into_iter().find(|placing| placing.set.at == at).expect("it has a range")
+}
+
+/// Height of the lower edge of the plain sump's door above the inside of the bottom, mm.
+fn foot_mm(panel: &Panel, set_mm: f64) -> f64 {
+    let [lo, hi] = panel.rectangle_mm;
+    set_mm + panel.set.expect("a door").raised_mm - (hi.y - lo.y)
 }
 
 /// A thrust, what screws carry and what the leaf pushes, of the only load.
@@ -40,43 +53,69 @@ fn is_near(value: f64, want: f64, by: f64) {
     assert!((value / want - 1.0).abs() <= by, "{value} against {want}");
 }
 
-/// Water to its upper edge pushes with `ρ g b h² / 2` on all of it, lap included; screws less what the leaf pushes back.
+/// Water to the upper edge of its leaf, 280 mm high, covers it: the pressure at its middle on all of it, lap included, is what
+/// screws carry less what the leaf pushes back.
 #[test]
 fn screws_and_leaf_balance_the_water() {
-    for changes in [&[][..], &TWO_PAIRS] {
+    for (changes, set_mm) in [(&[][..], 185.0), (&TWO_PAIRS, 205.0)] {
         let panel = door(changes, Vec::new());
         let [lo, hi] = panel.rectangle_mm;
         let size = (hi - lo) * 1e-3;
         let load = only(&panel);
-        is_near(load.thrust_n, 0.5 * DENSITY * G * size.x * size.y * size.y, 1e-6);
+        let depth = (280.0 - foot_mm(&panel, set_mm)) * 1e-3 - 0.5 * size.y;
+        assert!(depth > 0.5 * size.y, "the door is wholly under water");
+        is_near(load.thrust_n, DENSITY * G * depth * size.x * size.y, 1e-6);
         let pulls: f64 = load.pulls_n.iter().sum();
         assert!(load.prying_n >= -1e-9);
         is_near(pulls - load.prying_n, load.thrust_n, 1e-9);
     }
 }
 
-/// One pair half way up: the water's middle is a third up, so that the upper end levers against the leaf. With soft screws it does
-/// so nowhere else, and about the screws `T (y − h / 3) = P (h − y)`; with rigid ones it pries at its sides as well.
+/// One pair of screws, which stay where they are while the door is set lower or higher. With soft screws it turns about them until
+/// one end levers against the leaf: its upper end, or where the opening begins below. The water's middle lies `h² / (12 d)`
+/// below the door's, d deep; about the screws `T |y − y_w| = P |e − y|` with the end e.
 #[test]
-fn a_door_on_one_pair_levers_on_its_upper_end() {
-    let Hung { model, bearings } = sample();
-    let size = model.board.size();
-    let screws = &model.screwed.as_ref().expect("screws").at_mm;
-    assert_eq!(screws.len(), 2);
-    let y = screws[0].y - model.board.lo.y;
-    let moduli = Moduli { panel: 3e9, rim: 3e9 };
-    let pulls = |run: Run| -> Vec<f64> {
-        let solved = model.solve(run, moduli, 0.0074, &bearings).expect("it stands");
-        solved.bending.fields[0].reactions.points.iter().map(|n| n.abs()).collect()
-    };
-    let thrust = 0.5 * DENSITY * G * size.x * 1e-3 * (size.y * 1e-3).powi(2);
-    let prying = thrust * (y - size.y / 3.0) / (size.y - y);
-    let soft = pulls(Run::Hinged);
-    for pull in &soft[..2] {
-        is_near(*pull, 0.5 * (thrust + prying), 1e-5);
+fn a_door_on_one_pair_levers_on_one_end() {
+    for (at, foot_mm, from_above) in
+        [(DoorAt::Lowest, 45.0, true), (DoorAt::AsSet, 70.0, true), (DoorAt::Highest, 95.0, false)]
+    {
+        let Placing { model, bearings, .. } = sample(at);
+        let height = model.board.size().y;
+        let screws = &model.screwed.as_ref().expect("screws").at_mm;
+        assert_eq!(screws.len(), 2);
+        let y = screws[0].y - model.board.lo.y;
+        is_near(y, 127.5 - foot_mm, 1e-9);
+        let moduli = Moduli { panel: 3e9, rim: 3e9 };
+        let pulls = |run: Run| -> Vec<f64> {
+            let solved = model.solve(run, moduli, 0.0074, &bearings).expect("it stands");
+            solved.bending.fields[0].reactions.points.iter().map(|n| n.abs()).collect()
+        };
+        let depth = 280.0 - foot_mm - 0.5 * height;
+        let area = model.board.size().element_product() * 1e-6;
+        let thrust = DENSITY * G * depth * 1e-3 * area;
+        let water = 0.5 * height - height * height / (12.0 * depth);
+        let end = if from_above { height } else { 120.0 - foot_mm };
+        assert!((y > water) == from_above, "{at:?}");
+        let prying = thrust * (y - water).abs() / (end - y).abs();
+        // Where the upper end is free, what is faint there carries a little.
+        let by = if from_above { 1e-5 } else { 1e-3 };
+        let soft = pulls(Run::Hinged);
+        for pull in &soft[..2] {
+            is_near(*pull, 0.5 * (thrust + prying), by);
+        }
+        is_near(soft[2..].iter().sum::<f64>(), prying, 10.0 * by);
+        // Its own lower edge is a longer lever than the edge of the opening, on which a soft one turns.
+        assert_eq!(pulls(Run::SidesClamped)[0] > soft[0], from_above, "{at:?}");
     }
-    is_near(soft[2..].iter().sum::<f64>(), prying, 1e-5);
-    assert!(pulls(Run::SidesClamped)[0] > soft[0]);
+}
+
+/// Told is the place at which screws are pulled hardest: the lowest, for there the water stands highest above it and it levers
+/// most.
+#[test]
+fn it_is_told_of_where_it_is_strained_most() {
+    let panel = door(&[], Vec::new());
+    assert_eq!(panel.set.expect("a door").at, DoorAt::Lowest);
+    assert!(panel.loads[0].words.ends_with("the door as low as it goes"), "{:?}", panel.loads);
 }
 
 #[test]
@@ -97,11 +136,16 @@ fn a_door_that_is_alike_on_both_sides_pulls_its_screws_alike() {
     assert!(sum(true) > sum(false), "water presses harder below: {pulls:?}");
 }
 
-/// The same door on either face of its leaf, pushed off by water of the same height.
+/// The same door on either face of its leaf, as it is set, pushed off by water of the same height.
 #[test]
 fn it_does_not_matter_which_face_it_lies_on() {
-    let up = door(&[], Vec::new());
-    let down = door(&[("highest = 210", "highest = 210\nside = \"downstream\"")], Vec::new());
+    let of = |changes: &[(&str, &str)]| {
+        let (file, design) = changed(changes);
+        let set = sample_of(changes, DoorAt::AsSet);
+        panel(&file, &design, &[set]).expect("it stands").expect("it is pushed")
+    };
+    let up = of(&[]);
+    let down = of(&[("highest = 210", "highest = 210\nside = \"downstream\"")]);
     is_near(only(&up).most_n(), only(&down).most_n(), 1e-6);
     is_near(up.stress.value, down.stress.value, 1e-6);
     // Flow pushes a door on the downstream face off for years; where no level is known all of it does.
@@ -126,11 +170,14 @@ fn levels_in_flow_push_it_off_for_years_where_they_are_higher_behind() {
     let lasting = off.loads.iter().position(|load| load.is_lasting).expect("pushed off");
     let screws = off.screws.as_ref().expect("a door");
     let [lo, hi] = off.rectangle_mm;
-    let foot = 185.0 - (hi.y - lo.y);
-    let wet = |mm: f64| (mm - foot) * 1e-3;
-    // Both levels on the whole width; the higher one runs over the door's upper edge.
-    let higher = wet(185.0) * (wet(190.0) - 0.5 * wet(185.0));
-    let thrust = DENSITY * G * (hi.x - lo.x) * 1e-3 * (higher - 0.5 * wet(120.0).powi(2));
+    let foot = foot_mm(&off, 185.0);
+    let top = foot + hi.y - lo.y;
+    // How much of the square above the lower edge a level wets.
+    let pushes = |mm: f64| {
+        let wet = (mm.min(top) - foot).max(0.0) * 1e-3;
+        wet * ((mm - foot) * 1e-3 - 0.5 * wet)
+    };
+    let thrust = DENSITY * G * (hi.x - lo.x) * 1e-3 * (pushes(190.0) - pushes(120.0));
     is_near(screws.loads[lasting].thrust_n, thrust, 1e-6);
     assert!(screws.lasting_factor() > screws.factor());
 }
@@ -140,7 +187,7 @@ fn levels_in_flow_push_it_off_for_years_where_they_are_higher_behind() {
 /// each corner carries a quarter.
 #[test]
 fn without_a_leaf_it_is_a_plate_on_points() {
-    let Hung { mut model, mut bearings } = sample();
+    let Placing { mut model, mut bearings, .. } = sample(DoorAt::AsSet);
     let side = 200.0;
     (model.board.lo, model.board.hi) = (DVec2::ZERO, DVec2::splat(side));
     (model.poisson, model.foot_mm, model.own_weight_pa) = (0.3, None, 0.0);

@@ -95,6 +95,7 @@ pub(super) fn loads(strength: &Strength, design: &Design) -> Table {
             "on the lower face",
             "bears for",
             "stress",
+            "for so long",
             "bends",
             "seams",
         ],
@@ -107,6 +108,7 @@ pub(super) fn loads(strength: &Strength, design: &Design) -> Table {
             shown.length(load.behind_mm),
             duration(load).to_owned(),
             shown.stress_of(load.stress_mpa, load.allowable_mpa),
+            shown.stress(load.limit_mpa),
             shown.bend(load.deflection_mm),
             run(load.run).to_owned(),
         ]
@@ -115,7 +117,9 @@ pub(super) fn loads(strength: &Strength, design: &Design) -> Table {
     table.rows = panels.flat_map(|panel| panel.loads.iter().map(|load| row(panel, load))).collect();
     table.notes = vec![
         "Heights of water above the inside of the bottom. The upper face of a wall is its inner one. Several chambers \
-         against one wall: the highest level is taken over its whole width, which is on the safe side."
+         against one wall: the highest level is taken over its whole width, which is on the safe side. Stress: of what may be \
+         carried for years; beside it, what may be carried for as long as the load bears. Days are some days, until somebody \
+         mends what failed; hours a day at most."
             .to_owned(),
     ];
     table

@@ -8,7 +8,7 @@ use units::Length;
 
 use crate::panel::Duration;
 use crate::stack::{Part, Stack, StackCode};
-use words::{hint, too_much, trouble, what};
+use words::{hint, measure_first, too_much, trouble, what};
 
 /// One finding for each fit that is out of its limits, as it is likely or at worst, and one for all others of its kind.
 pub(crate) fn check(stacks: &[Stack], file: &File) -> Vec<Finding> {
@@ -38,7 +38,10 @@ fn of_kind(stacks: &[Stack], code: StackCode, file: &File) -> Vec<Finding> {
             out_of_limits(bad[i], alike, file)
         })
         .collect();
-    let over_briefly = good.iter().chain(&bad).filter(|stack| is_over_briefly(stack));
+    // Of a leaf whose sheet is to be measured first, nothing more is said until it is.
+    let is_told = |stack: &&&Stack| bad.contains(*stack) && measure_first(stack, file).is_some();
+    let over_briefly =
+        good.iter().chain(&bad).filter(|stack| is_over_briefly(stack) && !is_told(stack));
     findings.extend(over_briefly.filter_map(|stack| briefly(stack, file)));
     let closest = good.iter().min_by(|a, b| a.margins_mm()[0].total_cmp(&b.margins_mm()[0]));
     findings.extend(closest.map(|stack| holds(stack, good.len(), file)));

@@ -178,6 +178,11 @@ fn an_unmeasured_sheet_is_measured_first() {
     let hints: Vec<&str> = bad.filter_map(|f| f.hint.as_deref()).collect();
     assert_eq!(hints.len(), 1);
     assert!(hints[0].starts_with("measure sheet `clear` and write `measured`"), "{hints:?}");
+    // Nor is anything said of what a load of hours makes of it.
+    let (file, _) = changed(&[("measured = 8", "")]);
+    let slides =
+        measured("leaf-slides", [-1.0, 4.0], [0.0, 3.0]).with_brief("water", Duration::Hours, 0.5);
+    assert_eq!(check(&[slides], &file).len(), 1);
 }
 
 /// Two slots alike are one finding, and another that is not alike is one of its own.

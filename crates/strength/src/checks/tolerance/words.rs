@@ -94,7 +94,7 @@ pub(super) fn hint(stack: &Stack, is_low: bool, short_mm: f64, file: &File) -> C
 
 /// Where a sheet was not measured and its band takes a leaf's channel beyond a limit, there is nothing else to do first: what
 /// is right for its thickest place is wrong for its thinnest.
-fn measure_first(stack: &Stack, file: &File) -> Option<String> {
+pub(super) fn measure_first(stack: &Stack, file: &File) -> Option<String> {
     let name = stack.sheet.as_ref()?;
     let is_measured = file.sheet.get(name)?.measured.is_some();
     let is_of_leaf = stack.code == StackCode::LeafSlides;

@@ -1,12 +1,14 @@
 //! The glue-up guide: what you need, every step with its picture, the leak test.
 
 mod beware;
+mod doing;
 mod first_filling;
 mod jigs;
 mod leak_test;
 mod needs;
 mod openings;
 mod place;
+mod stages;
 mod step;
 mod stubs;
 mod stuck;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use design::{Design, JointKind, PlacedId, Role};
+use design::{Design, JointKind, PlacedId};
 use glam::{DVec2, DVec3};
 use paper::{Block, Figure, Form, Mark, flow};
 use shop::glue_up::{Bond, FedJoint, Feed, JointId, STEADY_DEG, Step, StepPlace, bond, plastic};
@@ -10,7 +10,8 @@ use study::told::sheets::paper_form;
 use units::Length;
 
 use super::beware::{Said, cautions};
-use super::{GuideOf, place, stubs, wait};
+use super::doing::doing;
+use super::{GuideOf, place, wait};
 use crate::prose::{Kind, capital, items, part, table, words};
 
 /// Size of a step's picture on paper, mm.
@@ -40,71 +41,77 @@ pub(super) fn blocks(
     said: &mut Said,
 ) -> Vec<Block> {
     let design = of.design;
-    let name = heading(design, step);
     let pictures: Vec<Arc<[u8]>> = pictures.into_iter().map(Into::into).collect();
-    let head = part(format!("Step {}: {name}", k + 1));
-    let shown = shown(design, step);
-    let has_pictures = !pictures.is_empty();
-    let alt = format!("Step {}: {name}", k + 1);
-    let picture = |size: DVec2| {
-        let first = pictures.first().cloned();
-        first.map(|png| figure(png, size, alt.clone(), shown.clone()))
+    let alt = format!("Step {}: {}", k + 1, heading(design, step));
+    let joints: Vec<JointId> = step.joints().collect();
+    let told = ToldStep {
+        k,
+        step,
+        head: part(alt.clone()),
+        alt,
+        shown: shown(design, step),
+        pictures: &pictures,
+        cautions: cautions(of, step, said),
+        wait: words(wait::words(design, &joints)),
     };
-    let all: Vec<JointId> = step.joints().collect();
-    let wait = words(wait::words(design, &all));
-    let cautions = cautions(of, step, said);
-    let stood = |words_of: String| (!has_pictures).then(|| words(words_of));
-    if step.place == StepPlace::Bench {
-        // Small parts: picture and words side by side.
-        let mut told = doing(of, step);
-        told.extend(step.feeds.iter().flat_map(|feed| joint_words(design, step, feed)));
-        if !has_pictures {
-            let all = [head, words(shown.replacen("Shown:", "It lies so:", 1)), items(told), wait];
-            return vec![Block::Together(all.into_iter().chain(cautions).collect())];
-        }
-        let columns =
-            vec![(0.5, picture(BENCH_MM).into_iter().collect()), (0.5, vec![items(told), wait])];
-        let beside = [head, Block::Beside(columns)];
-        return vec![Block::Together(beside.into_iter().chain(cautions).collect())];
+    match step.place {
+        StepPlace::Bench => on_bench(of, told),
+        StepPlace::Box => in_box(of, told),
     }
-    let mut blocks: Vec<Block> = cautions;
-    blocks.extend(stood(shown.replacen("Shown:", "It lies so:", 1)));
-    blocks.push(items(doing(of, step)));
-    if let Some(feed) = step.feeds.first() {
-        if is_turned(feed.down) {
-            blocks.push(words(format!(
-                "Nothing new is glued yet: tape it on either side, and over its upper edge, so that it cannot slip when blocks under it fall away. Turn the box: {}. Check its place again, then feed:",
-                turned(feed)
-            )));
-        }
-        blocks.push(joints(design, step, feed));
+}
+
+/// What is told of a step wherever it is done.
+struct ToldStep<'a> {
+    /// Its index.
+    k: usize,
+    step: &'a Step,
+    head: Block,
+    /// The words of its heading.
+    alt: String,
+    /// What its first picture shows.
+    shown: String,
+    /// A picture for each position; none in a guide without.
+    pictures: &'a [Arc<[u8]>],
+    cautions: Vec<Block>,
+    wait: Block,
+}
+
+impl ToldStep<'_> {
+    /// The first picture, this large.
+    fn picture(&self, size: DVec2) -> Option<Block> {
+        let first = self.pictures.first().cloned();
+        first.map(|png| figure(png, size, self.alt.clone(), self.shown.clone()))
     }
-    let further = step.feeds.iter().enumerate().skip(1).map(|(i, feed)| {
-        let turn = format!(
-            "When it may be turned (the times are below), turn the box: {}. Then feed:",
-            turned(feed)
-        );
-        let told = vec![words(turn), items(joint_words(design, step, feed))];
-        let Some(png) = pictures.get(i).cloned() else { return told };
-        let alt = format!("Step {}, position {}", k + 1, i + 1);
-        let caption = format!("Shown: {}.", position(design, step, feed));
-        let picture = figure(png, TURNED_MM, alt, caption);
-        vec![Block::Beside(vec![(0.45, vec![picture]), (0.55, told)])]
-    });
-    let mut positions: Vec<Vec<Block>> = std::iter::once(blocks).chain(further).collect();
-    let last = positions.last_mut().into_iter();
-    last.for_each(|last| {
-        last.push(wait.clone());
-        if step.feeds.last().is_some_and(|feed| is_turned(feed.down)) {
-            last.push(words(
-                "When it may be turned, turn the box back: onto its bottom. What comes next begins with the box standing.",
-            ));
+
+    /// How it lies, in words, where no picture shows it.
+    fn lies(&self) -> Option<Block> {
+        let lies = || words(self.shown.replacen("Shown:", "It lies so:", 1));
+        self.pictures.is_empty().then(lies)
+    }
+}
+
+/// Small parts on what lies flat: picture and words side by side.
+fn on_bench(of: &GuideOf<'_>, told: ToldStep<'_>) -> Vec<Block> {
+    let mut all = doing(of, told.step);
+    all.extend(told.step.feeds.iter().flat_map(|feed| joint_words(of.design, told.step, feed)));
+    let (lies, picture) = (told.lies(), told.picture(BENCH_MM));
+    let ToldStep { head, wait, cautions, .. } = told;
+    let first = match lies {
+        Some(lies) => vec![head, lies, items(all), wait],
+        None => {
+            let columns = vec![(0.5, picture.into_iter().collect()), (0.5, vec![items(all), wait])];
+            vec![head, Block::Beside(columns)]
         }
-    });
-    // On one page, if one can hold it; else what is read at one position of the box.
+    };
+    vec![Block::Together(first.into_iter().chain(cautions).collect())]
+}
+
+/// A part that goes into the box: on one page, if one can hold it; else what is read at one position of the box.
+fn in_box(of: &GuideOf<'_>, told: ToldStep<'_>) -> Vec<Block> {
+    let mut positions = positions(of, &told);
     let page = Form::text(paper_form(of.file), "", "");
     for size in [PICTURE_MM, SMALLER_MM] {
-        let first = std::iter::once(head.clone()).chain(picture(size));
+        let first = std::iter::once(told.head.clone()).chain(told.picture(size));
         let all = Block::Together(first.chain(positions.iter().flatten().cloned()).collect());
         if flow(std::slice::from_ref(&all), &page).len() == 1 {
             return vec![all];
@@ -112,12 +119,61 @@ pub(super) fn blocks(
     }
     for (i, position) in positions.iter_mut().enumerate() {
         if i == 0 {
-            position.splice(0..0, std::iter::once(head.clone()).chain(picture(PICTURE_MM)));
+            let head = std::iter::once(told.head.clone());
+            position.splice(0..0, head.chain(told.picture(PICTURE_MM)));
         } else {
-            position.insert(0, part(format!("Still step {}: turned", k + 1)));
+            position.insert(0, part(format!("Still step {}: turned", told.k + 1)));
         }
     }
     positions.into_iter().map(Block::Together).collect()
+}
+
+/// What is told at each position of the box: the first with all that comes before it, the last with the wait.
+fn positions(of: &GuideOf<'_>, told: &ToldStep<'_>) -> Vec<Vec<Block>> {
+    let feeds = &told.step.feeds;
+    let further = feeds.iter().enumerate().skip(1);
+    let further = further.map(|(i, feed)| further_position(of.design, told, i, feed));
+    let mut positions: Vec<Vec<Block>> =
+        std::iter::once(first_position(of, told)).chain(further).collect();
+    if let Some(last) = positions.last_mut() {
+        last.push(told.wait.clone());
+        if feeds.last().is_some_and(|feed| is_turned(feed.down)) {
+            last.push(words(
+                "When it may be turned, turn the box back: onto its bottom. What comes next begins with the box standing.",
+            ));
+        }
+    }
+    positions
+}
+
+/// What is minded and done, and the joints that are fed first.
+fn first_position(of: &GuideOf<'_>, told: &ToldStep<'_>) -> Vec<Block> {
+    let mut blocks = told.cautions.clone();
+    blocks.extend(told.lies());
+    blocks.push(items(doing(of, told.step)));
+    let Some(feed) = told.step.feeds.first() else { return blocks };
+    if is_turned(feed.down) {
+        blocks.push(words(format!(
+            "Nothing new is glued yet: tape it on either side, and over its upper edge, so that it cannot slip when blocks under it fall away. Turn the box: {}. Check its place again, then feed:",
+            turned(feed)
+        )));
+    }
+    blocks.push(joints(of.design, told.step, feed));
+    blocks
+}
+
+/// Joints that are fed after the box was turned, with their picture.
+fn further_position(design: &Design, told: &ToldStep<'_>, i: usize, feed: &Feed) -> Vec<Block> {
+    let turn = format!(
+        "When it may be turned (the times are below), turn the box: {}. Then feed:",
+        turned(feed)
+    );
+    let fed = vec![words(turn), items(joint_words(design, told.step, feed))];
+    let Some(png) = told.pictures.get(i).cloned() else { return fed };
+    let alt = format!("Step {}, position {}", told.k + 1, i + 1);
+    let caption = format!("Shown: {}.", position(design, told.step, feed));
+    let picture = figure(png, TURNED_MM, alt, caption);
+    vec![Block::Beside(vec![(0.45, vec![picture]), (0.55, fed)])]
 }
 
 /// Whether the box does not stand on its bottom.
@@ -188,105 +244,6 @@ fn steadied(feed: &Feed) -> Option<String> {
 fn figure(png: Arc<[u8]>, size: DVec2, alt: String, caption: String) -> Block {
     let marks = vec![Mark::Picture { at: DVec2::ZERO, size, png, alt }];
     Block::Figure { figure: Figure { size, marks }, may_shrink: true, caption }
-}
-
-/// What is done, from preparing to holding.
-fn doing(of: &GuideOf<'_>, step: &Step) -> Vec<String> {
-    let design = of.design;
-    let show = |mm: f64| Length::mm(mm).show(design.report);
-    let from = match step.place {
-        StepPlace::Bench => "",
-        StepPlace::Box => ", the box standing on its bottom",
-    };
-    let mut all = vec![format!("Way in: {}{from}.", place::way(step))];
-    let measures = place::measures(design, step);
-    if !measures.is_empty() {
-        all.push(format!("Place: {}.", measures.join("; ")));
-    }
-    if let Some(gap) = place::channel(design, step) {
-        all.push(format!(
-            "Between the two strips leave {} clear over their whole length; set them with the leaf itself and paper on \
-             either side, and take the leaf out before solvent comes near.",
-            show(gap)
-        ));
-    }
-    all.push(format!("Prepare: {}.", edges(design, step)));
-    all.extend(stubs::of_step(design, of.works, step));
-    all.extend(straight(design, step));
-    all.push(hold(design, step));
-    if step.parts.iter().any(|&id| design.pieces[design.placed[id].piece].role == Role::Rim) {
-        all.push(
-            "Before the rim closes the box, look for drips and threads of cement inside, and try every lift-out leaf in its \
-             guides: now is the last time to reach everything with ease."
-                .to_owned(),
-        );
-    }
-    all
-}
-
-/// The edges and faces that are bonded, part by part.
-fn edges(design: &Design, step: &Step) -> String {
-    let mut by_part: Vec<(PlacedId, Vec<&str>)> = Vec::new();
-    for id in step.joints() {
-        let joint = &design.joints[id];
-        for (part, face) in [joint.a, joint.b].into_iter().zip(&joint.faces) {
-            match by_part.iter_mut().find(|(p, _)| *p == part) {
-                Some((_, faces)) if !faces.contains(&face.as_str()) => faces.push(face),
-                Some(_) => {}
-                None => by_part.push((part, vec![face])),
-            }
-        }
-    }
-    // What is new first.
-    by_part.sort_by_key(|(part, _)| !step.parts.contains(part));
-    let told = by_part.iter().map(|(part, faces)| {
-        let name = &design.placed[*part].name;
-        format!("{name}: {}", fit::listed(faces))
-    });
-    told.collect::<Vec<_>>().join("; ")
-}
-
-/// A wall that closes on edges of what stands: they must all reach it.
-fn straight(design: &Design, step: &Step) -> Option<String> {
-    let role = |id: &PlacedId| design.pieces[design.placed[*id].piece].role;
-    let is_wall = step.parts.first().is_some_and(|id| role(id) == Role::Wall);
-    let meets = step.joints().filter(|&id| {
-        let joint = &design.joints[id];
-        let other = if step.parts.contains(&joint.a) { joint.b } else { joint.a };
-        matches!(role(&other), Role::Leaf)
-    });
-    (step.place == StepPlace::Box && is_wall && meets.count() > 0).then(|| {
-        "Before it goes in: lay a straight edge over all edges that it is to meet, low and high. Where one stands back, paper \
-         slips through; where one stands out, scrape it down. Dry-fit the wall, then go on."
-            .to_owned()
-    })
-}
-
-fn hold(design: &Design, step: &Step) -> String {
-    let names: Vec<&str> =
-        step.square_to.iter().map(|&id| design.placed[id].name.as_str()).collect();
-    let role = step.parts.first().map(|&id| design.pieces[design.placed[id].piece].role);
-    match step.place {
-        StepPlace::Bench => "Hold: its own weight, and tape or a straight batten along its line. Check its place from \
-            both ends."
-            .to_owned(),
-        StepPlace::Box if role == Some(Role::Rim) => "Hold: flush with the outer faces all round, tape at every corner, \
-            flat weights of a kilogram (two pounds) each between; no clamps."
-            .to_owned(),
-        StepPlace::Box if names.is_empty() => "Hold: two squares, one near each end, and tape over its upper edge. Check \
-            the right angle at both ends."
-            .to_owned(),
-        // It comes to rest on what it is fed to when the box is turned.
-        StepPlace::Box if step.feeds.first().is_some_and(|feed| is_turned(feed.down)) => format!(
-            "Hold: square to {}; tape it there and check the right angle.",
-            fit::listed(&names)
-        ),
-        StepPlace::Box => format!(
-            "Hold: push it up against {}, which {} it square; tape it there and check the right angle.",
-            fit::listed(&names),
-            if names.len() == 1 { "holds" } else { "hold" }
-        ),
-    }
 }
 
 /// The joints of one position, as a table.

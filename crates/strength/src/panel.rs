@@ -351,8 +351,18 @@ pub struct Shape {
 /// What would make a panel hold, or hold better.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Remedies {
-    /// Thinnest sheet, as ordered, of its material's usual thicknesses that would hold; `None` when none does.
+    /// Thinnest sheet, as ordered, of the file's own and its material's usual thicknesses that would hold; `None` when none does.
     pub thinnest_mm: Option<f64>,
+    /// Thickness that such a sheet was reckoned with, mm: its least.
+    pub thinnest_least_mm: Option<f64>,
+    /// The thickest that was tried, as ordered, mm.
+    pub tried_to_mm: f64,
+    /// Whether the rim was tried of the same new sheet, as it is of the panel's own.
+    pub with_its_rim: bool,
+    /// Whether it hangs on screws, which another sheet leaves as they are: they were left out.
+    pub without_screws: bool,
+    /// Of a leaf whose guides are shorter than it: whether guides over its full height would do alone.
+    pub longer_guides: Option<bool>,
     /// Of a wall without a rim, with one as wide as [`TRIED_RIM_MM`]: factor and greatest bulge, mm.
     pub with_rim: Option<[f64; 2]>,
     /// With the rim half as wide again: factor and greatest bulge, mm.

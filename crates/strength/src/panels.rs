@@ -30,6 +30,7 @@ use solve::{Model, Rim};
 pub(crate) use as_plate::as_plate;
 pub use as_plate::{AsBeam, AsLine, AsPlate, AsScrews};
 pub(crate) use judge::{SeamLoad, Worst};
+pub(crate) use remedy::sizes;
 pub use task::{Task, tasks};
 
 /// All that is told of panels.

@@ -18,6 +18,8 @@ pub(crate) struct ShortGuides {
     pub(crate) height_mm: f64,
     /// Path of the parameter that makes them longer.
     pub(crate) parameter: String,
+    /// Whether guides over the leaf's full height were found not to be enough.
+    pub(crate) is_not_enough: bool,
 }
 
 impl ShortGuides {
@@ -43,6 +45,7 @@ impl ShortGuides {
             held_mm,
             height_mm,
             parameter: format!("{}.guide_height", guide.parameter),
+            is_not_enough: panel.remedies.longer_guides == Some(false),
         })
     }
 
@@ -54,8 +57,11 @@ impl ShortGuides {
 
     /// What to do about it. Guides are left low where the leaf could not be lifted out past the rim.
     pub(crate) fn remedy(&self) -> String {
+        if self.is_not_enough {
+            return "longer guides alone will not do here, not even over its full height: take thicker sheet as well, or glue the leaf in".to_owned();
+        }
         format!(
-            "longer guides hold more of it: raise `{}` as far as the leaf can still be lifted out past the rim (`sumpwright fit` tells), or glue the leaf in",
+            "longer guides hold more of it: raise `{}` as far as the leaf can still be lifted out past the rim (`sumpwright fit` tells; over its full height they would be enough alone, lower ones perhaps not), or glue the leaf in",
             self.parameter
         )
     }
@@ -82,7 +88,9 @@ mod tests {
         let short = of("guide_height = 100").expect("100 of 240 mm is little");
         assert_eq!(short.parameter, "along[1].guide_height");
         assert!((90.0..=101.0).contains(&short.held_mm), "{short:?}");
-        assert!(short.remedy().contains("`along[1].guide_height`"));
+        assert!(short.is_not_enough && short.remedy().contains("alone will not do here"));
+        let enough = ShortGuides { is_not_enough: false, ..short };
+        assert!(enough.remedy().contains("`along[1].guide_height`"));
         assert_eq!(of("guide_height = 235"), None, "nearly all of it");
     }
 }

@@ -1,10 +1,11 @@
 //! What would make a panel hold, in words, from what was tried.
 
-use design::{Design, Role, Sheet};
+use design::{Design, Role};
 use units::{Length, System};
 
 use super::guides::ShortGuides;
 use crate::panel::{Panel, TRIED_RIM_MM};
+use crate::panels::sizes;
 
 /// What helps a bottom on a frame first.
 pub(crate) const LAY_FLAT: &str = "lay it on a flat board all over, with the mat that the sheet's maker wants, and write `bottom = \"flat\"` under `[strength]`";
@@ -17,7 +18,7 @@ pub(crate) fn words(panel: &Panel, design: &Design, system: System) -> String {
     if design.pieces[panel.piece].role == Role::Bottom {
         told.push(LAY_FLAT.to_owned());
     }
-    told.push(sheet(panel, design, system));
+    told.push(sheet(panel, system));
     // Seen as it is told: 0.996 is 1.00.
     let tried = |[factor, bulge]: [f64; 2]| {
         let enough = if factor < 0.995 { ", not enough alone" } else { "" };
@@ -40,27 +41,28 @@ pub(crate) fn words(panel: &Panel, design: &Design, system: System) -> String {
 }
 
 /// The thinnest sheet that would hold, with the thickness that was taken for it.
-pub(crate) fn sheet(panel: &Panel, design: &Design, system: System) -> String {
-    let show = |mm: f64| Length::mm(mm).show(system);
-    match panel.remedies.thinnest_mm {
-        Some(mm) => {
-            let least = least_mm(panel, design, mm).map_or(String::new(), |least| {
-                format!(
-                    "reckoned with {}, its nominal thickness less the usual tolerance; ",
-                    show(least)
-                )
-            });
-            format!(
-                "sheet of {} would hold the loads that decide ({least}corners of openings and seams left out)",
-                show(mm)
-            )
-        }
-        None => "no sheet up to 30 mm was found to hold".to_owned(),
+pub(crate) fn sheet(panel: &Panel, system: System) -> String {
+    let remedies = &panel.remedies;
+    let (Some(mm), Some(least)) = (remedies.thinnest_mm, remedies.thinnest_least_mm) else {
+        let most = sizes::words(remedies.tried_to_mm, system);
+        return format!("no sheet up to {most} was found to hold");
+    };
+    let mut left_out = vec!["corners of openings", "seams"];
+    if remedies.without_screws {
+        left_out.push("screws");
     }
+    let rim = if remedies.with_its_rim { ", with the rim of the same sheet," } else { "" };
+    format!(
+        "sheet of {}{rim} would hold the loads that decide (reckoned with {}, the least that it may be; {} left out)",
+        sizes::words(mm, system),
+        Length::mm(least).show(system),
+        and(&left_out)
+    )
 }
 
-/// Thickness that a sheet of the panel's material may have at least when it is ordered so thick, mm.
-fn least_mm(panel: &Panel, design: &Design, nominal_mm: f64) -> Option<f64> {
-    let material = design.sheets.get(&panel.sheet)?.material;
-    Some(nominal_mm - Sheet::deviation_of(material, nominal_mm))
+fn and(words: &[&str]) -> String {
+    match words {
+        [all @ .., last] if !all.is_empty() => format!("{} and {last}", all.join(", ")),
+        _ => words.concat(),
+    }
 }

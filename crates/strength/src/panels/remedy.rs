@@ -1,17 +1,20 @@
-//! What would make a panel hold: another thickness, a wider rim, one more brace.
+//! What would make a panel hold: another thickness, a wider rim, one more brace, longer guides.
 
-use design::{Role, Sheet};
+pub(crate) mod sizes;
+
+use design::Role;
 
 use super::bearing::Bearing;
 use super::judge::{Bend, Judge, Stressed};
 use super::props::Prop;
 use super::solve::{Model, Rim};
 use crate::panel::{Held, Remedies, Run, TRIED_RIM_MM};
+use sizes::Size;
 
 /// How much wider a rim is tried; the words of `Remedies` say it.
 const WIDER: f64 = 1.5;
-/// Thicknesses that sheet is sold in, mm (common practice).
-const SOLD_MM: [f64; 12] = [2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0];
+/// A guide that leaves less than this share of a leaf's height free is not made longer.
+const NEARLY_ALL: f64 = 0.95;
 
 /// What a trial gave.
 #[derive(Clone, Copy, Debug)]
@@ -29,6 +32,8 @@ struct Trials<'a> {
     runs: Vec<Run>,
     /// As it is.
     now: Trial,
+    /// What is tried of other sheets, ascending.
+    sizes: Vec<Size>,
 }
 
 pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent: &Bend<'_>) -> Remedies {
@@ -42,7 +47,9 @@ pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent: &Bend<'_>) 
     }
     let now =
         Trial { share: stressed.share(), deflection_mm: bent.depth_mm(), bulge_mm: bent.edge_mm() };
-    let trials = Trials { judge, bearings, runs, now };
+    let sizes = sizes::tried(judge.file, judge.design, judge.sheet().material);
+    let tried_to_mm = sizes.last().map_or(0.0, |size| size.nominal_mm);
+    let trials = Trials { judge, bearings, runs, now, sizes };
     let wider = judge.model.rim.as_ref().and_then(|rim| {
         let mut model = judge.model.clone();
         model.rim = Some(Rim { width: WIDER * rim.width, ..rim.clone() });
@@ -51,8 +58,16 @@ pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent: &Bend<'_>) 
     let braced = with_one_more_brace(judge.model).and_then(|model| trials.made(&model));
     let rimmed = with_a_rim(judge).and_then(|model| trials.made(&model));
     let told = |trial: Trial| [1.0 / trial.share, trial.bulge_mm];
+    let guided = with_longer_guides(judge.model).and_then(|model| trials.made(&model));
+    let is_enough = |trial: Trial| trials.is_enough(&trial, judge.model.board.least_mm);
+    let thinnest = trials.thinnest();
     Remedies {
-        thinnest_mm: trials.thinnest(),
+        thinnest_mm: thinnest.map(|size| size.nominal_mm),
+        thinnest_least_mm: thinnest.map(|size| size.least_mm),
+        tried_to_mm,
+        with_its_rim: trials.is_of_rims_sheet(),
+        without_screws: judge.model.screwed.is_some(),
+        longer_guides: guided.map(is_enough),
         with_rim: rimmed.map(told),
         wider_rim: wider.map(told),
         one_more_brace: braced.map(told),
@@ -61,37 +76,34 @@ pub(crate) fn remedies(judge: &Judge<'_>, stressed: &Stressed, bent: &Bend<'_>) 
 
 impl Trials<'_> {
     /// A guess as if nothing but the sheet were stiff, then up or down from there: a thicker sheet never bears less.
-    fn thinnest(&self) -> Option<f64> {
-        let guess = SOLD_MM.partition_point(|&mm| !self.is_enough(&self.scaled(mm), mm));
+    fn thinnest(&self) -> Option<Size> {
+        let scaled = |size: &Size| self.is_enough(&self.scaled(size.least_mm), size.least_mm);
+        let guess = self.sizes.partition_point(|size| !scaled(size));
         if self.judge.model.rim.is_none() {
-            return SOLD_MM.get(guess).copied();
+            return self.sizes.get(guess).copied();
         }
         let holds = |index: usize| {
-            let mm = SOLD_MM[index];
-            self.with_sheet(mm).is_some_and(|trial| self.is_enough(&trial, mm))
+            let least_mm = self.sizes[index].least_mm;
+            self.with_sheet(least_mm).is_some_and(|trial| self.is_enough(&trial, least_mm))
         };
-        let mut index = guess.min(SOLD_MM.len() - 1);
+        let mut index = guess.min(self.sizes.len().checked_sub(1)?);
         if holds(index) {
             while index > 0 && holds(index - 1) {
                 index -= 1;
             }
-            return Some(SOLD_MM[index]);
+            return Some(self.sizes[index]);
         }
-        (index + 1..SOLD_MM.len()).find(|&k| holds(k)).map(|k| SOLD_MM[k])
+        (index + 1..self.sizes.len()).find(|&k| holds(k)).map(|k| self.sizes[k])
     }
 
-    fn least_mm(&self, nominal: f64) -> f64 {
-        nominal - Sheet::deviation_of(self.judge.sheet().material, nominal)
-    }
-
-    fn is_enough(&self, trial: &Trial, nominal: f64) -> bool {
-        let most = self.judge.deflection_limit_mm().min(2.0 * self.least_mm(nominal));
+    fn is_enough(&self, trial: &Trial, least_mm: f64) -> bool {
+        let most = self.judge.deflection_limit_mm().min(2.0 * least_mm);
         trial.share <= 1.0 && trial.deflection_mm <= most
     }
 
     /// Moments stay, so stress goes with the square of the thickness and deflection with its third power.
-    fn scaled(&self, nominal: f64) -> Trial {
-        let ratio = self.judge.model.board.least_mm / self.least_mm(nominal);
+    fn scaled(&self, least_mm: f64) -> Trial {
+        let ratio = self.judge.model.board.least_mm / least_mm;
         let Trial { share, deflection_mm, bulge_mm } = self.now;
         let cube = ratio * ratio * ratio;
         Trial {
@@ -101,9 +113,18 @@ impl Trials<'_> {
         }
     }
 
-    fn with_sheet(&self, nominal: f64) -> Option<Trial> {
+    /// Whether the rim is of the panel's own sheet, so that another sheet for the box is another one for the rim.
+    fn is_of_rims_sheet(&self) -> bool {
+        let own = &self.judge.sheet().name;
+        self.judge.model.rim.as_ref().is_some_and(|rim| rim.sheet == *own)
+    }
+
+    fn with_sheet(&self, least_mm: f64) -> Option<Trial> {
         let mut model = self.judge.model.clone();
-        model.board.least_mm = self.least_mm(nominal);
+        model.board.least_mm = least_mm;
+        if let Some(rim) = model.rim.as_mut().filter(|_| self.is_of_rims_sheet()) {
+            rim.thickness = least_mm * 1e-3;
+        }
         self.made(&model)
     }
 
@@ -137,6 +158,31 @@ fn with_one_more_brace(model: &Model) -> Option<Model> {
     Some(model)
 }
 
+/// Guides over the full height of a leaf whose own are shorter.
+fn with_longer_guides(model: &Model) -> Option<Model> {
+    let (lo, hi) = (model.board.lo.y, model.board.hi.y);
+    let is_short = |prop: &Prop| {
+        let held = prop.span[1] - prop.span[0];
+        prop.held == Held::Guided && !prop.along_x && held < NEARLY_ALL * (hi - lo)
+    };
+    if !model.props.iter().any(is_short) {
+        return None;
+    }
+    let mut model = model.clone();
+    // Of guides in pieces the first goes over all.
+    let mut full: Vec<f64> = Vec::new();
+    model.props.retain_mut(|prop| {
+        if prop.held != Held::Guided || prop.along_x {
+            return true;
+        }
+        let is_new = full.iter().all(|at| (at - prop.at).abs() > 0.5);
+        full.push(prop.at);
+        prop.span = [lo, hi];
+        is_new
+    });
+    Some(model)
+}
+
 /// A rim of the wall's own sheet on a wall whose upper edge is free.
 fn with_a_rim(judge: &Judge<'_>) -> Option<Model> {
     let is_wall = judge.role() == Role::Wall && judge.edges[3] == Held::Free;
@@ -165,3 +211,6 @@ fn with_a_rim(judge: &Judge<'_>) -> Option<Model> {
     });
     Some(model)
 }
+
+#[cfg(test)]
+mod tests;

@@ -547,6 +547,75 @@ fn a_strainer_takes_its_size_from_the_opening() {
     assert_eq!(beside, found);
 }
 
+/// A strainer in the only opening of the loose leaf, with the hint of what is found.
+fn strainer(opening: &str, fitting: &str) -> (String, String) {
+    let fitting = format!("[[fitting]]\nleaf = \"loose\"\nchamber = \"inlet\"\n{fitting}\n");
+    let text = format!("{PLAIN}{fitting}")
+        .replace("[leaf.loose]\n", &format!("[leaf.loose]\nopenings = [{{ {opening} }}]\n"));
+    let file = params::read(&text).file.expect("it reads");
+    let all = design::resolve(&file).findings;
+    let off: Vec<_> = all.iter().filter(|f| f.code == "fitting-off-hole").collect();
+    assert!(off.len() <= 1, "{off:?}");
+    off.first().map_or_else(Default::default, |f| {
+        (format!("{}: {}", f.parameter, f.message), f.hint.clone().unwrap_or_default())
+    })
+}
+
+const LETTERBOX: &str = "letterbox = { bottom = 100, width = 60, height = 60 }";
+
+/// What is told to be written is the place.
+#[test]
+fn a_strainer_beside_its_opening_is_told_where_to_go() {
+    let kind = "kind = \"strainer\"";
+    let at = |at: f64, height: f64| {
+        strainer(LETTERBOX, &format!("{kind}\nat = {at}\nheight = {height}"))
+    };
+    assert_eq!(at(192.0, 130.0), Default::default());
+    // Within its own opening.
+    assert_eq!(at(192.1, 130.4), Default::default());
+    let (what, hint) = at(192.1, 125.0);
+    assert!(what.starts_with("fitting[0].height: here leaf loose has no opening"), "{what}");
+    assert_eq!(hint, "the nearest is an opening of 60 mm × 60 mm: write `height = 130`");
+    let (what, hint) = at(180.0, 130.1);
+    assert!(what.starts_with("fitting[0].at: "), "{what}");
+    assert!(hint.ends_with(": write `at = 192`"), "{hint}");
+    let (_, hint) = at(180.0, 125.0);
+    assert!(hint.ends_with(": write `at = 192` and `height = 130`"), "{hint}");
+}
+
+/// Nothing round goes into a square as wide, nothing square into a hole, and corners are to be the opening's.
+#[test]
+fn an_opening_has_the_form_of_what_is_pressed_into_it() {
+    let spot = "at = 192\nheight = 130";
+    let (what, hint) = strainer(
+        LETTERBOX,
+        &format!("kind = \"round-strainer\"\n{spot}\nmeasures = {{ hole = 60 }}"),
+    );
+    assert!(what.contains("has no hole of 60 mm for this `round-strainer`"), "{what}");
+    assert!(hint.ends_with("60 mm × 60 mm: a `round-strainer` has another form"), "{hint}");
+    let hole = "holes = { bottom = 100, diameter = 60, spacing = 80, columns = 1 }";
+    let (what, hint) = strainer(
+        hole,
+        &format!("kind = \"strainer\"\n{spot}\nmeasures = {{ width = 60, height = 60 }}"),
+    );
+    assert!(what.contains("has no opening of 60 mm × 60 mm for this `strainer`"), "{what}");
+    assert!(hint.contains("a hole of 60 mm"), "{hint}");
+    // Heights of holes are those of their middles.
+    let round = "kind = \"round-strainer\"\nat = 192\nheight = 100";
+    assert_eq!(strainer(hole, round), Default::default());
+    let corner = |mm: f64| {
+        strainer(LETTERBOX, &format!("kind = \"strainer\"\n{spot}\nmeasures = {{ corner = {mm} }}"))
+    };
+    // As thick as the sheet: corners of the box's 8 mm where the file says nothing else.
+    assert_eq!(corner(8.0), Default::default());
+    let (what, hint) = corner(3.0);
+    assert_eq!(
+        what,
+        "fitting[0].measures: the opening of leaf loose has corners of a radius of 8 mm, and this `strainer` is made for 3 mm"
+    );
+    assert!(hint.starts_with("leave `corner` out of `measures`"), "{hint}");
+}
+
 #[test]
 fn every_kind_can_be_wanted_in_a_sump() {
     for kind in fittings::KINDS {

@@ -34,8 +34,8 @@ pub(crate) const STRAINER: Kind = Kind {
         .follows(Follows::OpeningHeight),
         Measure::mm(
             "corner",
-            "radius of the opening's corners: the router's, or 0 for a laser",
-            [0.0, 3.0, 7.0],
+            "radius of the opening's corners: the router's or more, or 0 for a laser",
+            [0.0, 3.0, 12.0],
             "common practice: a router of 6 mm",
         )
         .follows(Follows::OpeningCorner),
@@ -62,7 +62,7 @@ pub(crate) const FLANGE_MM: f64 = 2.4;
 /// Thickness of the collar in the opening and of bars, mm; common practice.
 pub(crate) const WALL_MM: f64 = 1.6;
 /// Between slots up to this width bars are of two lines: thicker ones would leave too little free. Our judgement.
-const NARROW_MM: f64 = 2.0;
+pub(crate) const NARROW_MM: f64 = 2.0;
 /// Bars longer than so many times their thickness are held by one across; our judgement: 1.6 mm are still stiff over 40 mm.
 const LONGEST_BARS: f64 = 25.0;
 /// With less free than this a strainer is more wall than strainer, %; our judgement.
@@ -249,7 +249,7 @@ mod tests {
     /// In the corner the opening's arc is a clearance away from the collar's, whatever the router.
     #[test]
     fn the_collar_clears_the_openings_corners() {
-        for corner in [0.0, 0.3, 1.0, 3.0, 7.0] {
+        for corner in [0.0, 0.3, 1.0, 3.0, 7.0, 12.0] {
             let made = STRAINER.made([("corner", corner)], &FLAT).expect("a strainer");
             let Shape::Sheet(plate) = &made.shape else { panic!("it is flat") };
             let far = 0.5 * dvec2(60.0, 40.0) - corner;
@@ -290,7 +290,7 @@ mod tests {
     #[test]
     fn openings_and_corners_beyond_its_limits_are_refused_by_name() {
         for (name, value, words) in [
-            ("corner", 7.5, "`corner` is 7.5 mm; it goes from 0 to 7 mm"),
+            ("corner", 12.5, "`corner` is 12.5 mm; it goes from 0 to 12 mm"),
             ("width", 27.0, "`width` is 27 mm; it goes from 28 to 120 mm"),
             ("slot", 9.0, "`slot` is 9 mm; it goes from 1 to 8 mm"),
         ] {

@@ -5,6 +5,7 @@ use fittings::{OnLid, Side};
 use glam::{DAffine3, DVec2, DVec3};
 use plate::{Contour, Cut, Plate};
 
+use super::in_opening::MovedBy;
 use super::{Asked, Place, ROUNDING_MM, contact_mm, flange_z};
 use crate::draft::{Builder, DraftId};
 use crate::model::{JointKind, Role};
@@ -36,7 +37,7 @@ impl Asked<'_> {
         let foot = 0.5 * contact_mm(shape, Side::Top)[0];
         match stands {
             OnLid::Foot => self.is_on_lid(b, lid, &plate, at, foot)?,
-            OnLid::Plug => self.is_in_opening(b, lid, at, "at")?,
+            OnLid::Plug => self.is_in_opening(b, lid, at, &MovedBy::At)?,
         }
         let (z, kind) = match stands {
             OnLid::Foot => (shape.bounds()[1].z, JointKind::Stuck),

@@ -5,6 +5,7 @@ use fittings::{Held, OnEdge, OnFace, Side};
 use glam::{DAffine3, DVec2, DVec3, dvec2, dvec3};
 use plate::{Cut, Face, Plate, Shape};
 
+use super::in_opening::MovedBy;
 use super::{Asked, LIFT_MM, Place, ROUNDING_MM, flange_z};
 use crate::draft::Builder;
 use crate::frame::{Host, bounds};
@@ -33,7 +34,9 @@ impl Asked<'_> {
                 let place = self.on_face(host, spot, stands);
                 self.is_on_sheet(b, host, &place.pose, true)?;
                 if let Held::Pressed(_) = stands.held {
-                    self.is_in_opening(b, host.draft, host.local(spot), "at")?;
+                    let along = if host.inward.x.abs() < 0.5 { DVec3::X } else { DVec3::Y };
+                    let moved = MovedBy::AtAndHeight(along);
+                    self.is_in_opening(b, host.draft, host.local(spot), &moved)?;
                 }
                 place
             }

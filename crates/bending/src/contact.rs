@@ -20,14 +20,30 @@ const ROUNDS: usize = 120;
 /// rounding.
 const ROUNDING: f64 = 1e-9;
 
-/// The unknowns of a plate that lies against its supports.
-pub(crate) fn settle(system: &System, load: &[f64]) -> Result<Vec<f64>, Error> {
+/// The unknowns of a plate that lies against its supports, under each load. Loads of one plate are alike, so each begins with
+/// the nodes that the one before has closed; where it ends does not hang on where it begins.
+pub(crate) fn settle(system: &System, loads: &[Vec<f64>]) -> Result<Vec<Vec<f64>>, Error> {
     let mut closed = vec![true; system.touches.len()];
+    let mut all = Vec::with_capacity(loads.len());
+    for load in loads {
+        let (settled, u) = settle_from(system, closed, load)?;
+        closed = settled;
+        all.push(u);
+    }
+    Ok(all)
+}
+
+/// Which nodes end closed, and the unknowns.
+fn settle_from(
+    system: &System,
+    mut closed: Vec<bool>,
+    load: &[f64],
+) -> Result<(Vec<bool>, Vec<f64>), Error> {
     let mut u = solve(system, &closed, load)?;
     for round in 0..ROUNDS {
         let wrong = wrong(system, &u, load, &closed);
         let Some(worst) = wrong.iter().max_by(|a, b| a.1.total_cmp(&b.1)) else {
-            return Ok(u);
+            return Ok((closed, u));
         };
         let one = [*worst];
         let changes = if round < ALL_AT_ONCE { &wrong[..] } else { &one };

@@ -44,7 +44,7 @@ pub(crate) fn bend_keeping(
     let loads: Vec<Vec<f64>> =
         cases.iter().map(|case| load::on_nodes(&system.grid, case)).collect();
     let deflections = if plate.has_rests() {
-        loads.iter().map(|load| contact::settle(&system, load)).collect::<Result<Vec<_>, _>>()?
+        contact::settle(&system, &loads)?
     } else {
         system.solve(&[], &loads)?
     };

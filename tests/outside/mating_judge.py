@@ -62,6 +62,8 @@ def judge_slot(part, mesh, mate, printer, rows):
         here = free(shape, at, along)
         width = here[1] - here[0] if here else math.inf
         rows.number("mating: width of a slot at its ground, mm", part, drawn, width, HAIR_MM)
+        if mate["mouth_mm"] is None and mate["play_mm"] < 0.0:
+            rows.equal("mating: the least size is held", part, True, bool(width < least))
         if mate["mouth_mm"] is None or here is None:
             continue
         left, right, end = passage(shape, at, along, here)

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use findings::Finding;
+use fittings::PrintNotes;
 use glam::{DAffine3, DVec3};
 use params::File;
 use plate::{Cut, Engraving, Plate, Shape};
@@ -48,8 +49,8 @@ pub(crate) struct Draft {
     /// The parameter of each engraving of the shape.
     pub(crate) engraved_by: Vec<String>,
     pub(crate) notes: Vec<String>,
-    /// For what is printed: how it lies on the bed.
-    pub(crate) lies: Option<String>,
+    /// For what is printed: how it lies on the bed, and what it mates.
+    pub(crate) print: Option<PrintNotes>,
     /// Of what is bought; sheet and printed parts look like their material.
     pub(crate) colour: [u8; 3],
 }
@@ -86,7 +87,7 @@ impl Draft {
             leaf: None,
             engraved_by: Vec::new(),
             notes: Vec::new(),
-            lies: None,
+            print: None,
             colour: GREY,
         }
     }
@@ -111,10 +112,10 @@ impl Draft {
         self
     }
 
-    /// How it lies as it is printed, which is also a note.
-    pub(crate) fn lies(mut self, how: impl Into<String>) -> Self {
-        let how = how.into();
-        self.lies = Some(how.clone());
+    /// How it is printed; how it lies is also a note.
+    pub(crate) fn printed(mut self, print: PrintNotes) -> Self {
+        let how = print.orientation.clone();
+        self.print = Some(print);
         self.note(how)
     }
 

@@ -212,11 +212,16 @@ impl Guides<'_> {
         let mut draft = Draft::new(Role::GuideChannel, name, self.slot.parameter, fitting.shape)
             .piece(format!("guide channel {}{which}", self.slot.divider))
             .pose(pose(DVec3::Z.cross(side.inward), DVec3::Z, back))
-            .lies(fitting.print.orientation);
+            .printed(fitting.print.meeting("sheet", self.leaf_mm(b)));
         draft.notes.push(glue_note(b, b.drafts[side.draft].sheet.as_ref()));
         let id = b.add(draft);
         b.touch(JointKind::Slides, self.leaf, id);
         id
+    }
+
+    /// Least and greatest thickness of the leaf.
+    fn leaf_mm(&self, b: &Builder<'_>) -> [f64; 2] {
+        b.sheet(b.drafts[self.leaf].sheet.as_ref()).band_mm
     }
 
     fn glue(&self, b: &mut Builder<'_>, part: DraftId, side: &Host, z: [f64; 2], width: f64) {

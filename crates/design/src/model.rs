@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use fittings::PrintNotes;
 use glam::{DAffine3, DVec2, DVec3};
 use params::Material;
 use plate::Shape;
@@ -220,8 +221,8 @@ pub struct Piece {
     pub body_of: Option<PieceId>,
     /// What to know when making or buying it; may be empty.
     pub notes: Vec<String>,
-    /// For what is printed: how it lies on the bed, in words; one of the notes.
-    pub lies: Option<String>,
+    /// For what is printed: how it lies on the bed, one of the notes in words, and what it mates.
+    pub print: Option<PrintNotes>,
 }
 
 /// A piece in its place.

@@ -6,7 +6,7 @@ mod place;
 mod stand;
 
 use findings::Finding;
-use fittings::{Error, Fitting, KINDS, Kind};
+use fittings::{Error, Fitting, KINDS, Kind, Mate, PrintNotes};
 use params::{PrintedFitting, listed, nearest};
 
 use crate::draft::{Builder, Draft};
@@ -115,6 +115,13 @@ fn lower<'f>(b: &mut Builder<'_>, wanted: &Wanted<'f>) -> Option<Wanted<'f>> {
     Some(Wanted { kind: wanted.kind, spec: wanted.spec, fitting, known, parameter })
 }
 
+/// Made for the thickest or the thinnest place of its sheet, it meets all of it.
+fn on_sheet(b: &Builder<'_>, spec: &PrintedFitting, print: &PrintNotes) -> PrintNotes {
+    let [least, most] = b.sheet(measures::own_sheet(b, spec)).band_mm;
+    let over = |mate: &Mate| if mate.with == "sheet" { mate.over([least, most]) } else { *mate };
+    PrintNotes { mates: print.mates.iter().map(over).collect(), ..print.clone() }
+}
+
 fn draft(wanted: &Wanted<'_>, b: &Builder<'_>) -> Draft {
     let Wanted { kind, spec, fitting, known, parameter } = wanted;
     let role = if kind.is_jig { Role::Jig } else { Role::Fitting };
@@ -124,7 +131,7 @@ fn draft(wanted: &Wanted<'_>, b: &Builder<'_>) -> Draft {
     if !known.is_empty() {
         draft.notes.push(measures::words(b, known));
     }
-    let mut draft = draft.lies(&fitting.print.orientation);
+    let mut draft = draft.printed(on_sheet(b, spec, &fitting.print));
     if kind.stand.is_glued(|name| measures::is_made(known, name)) {
         draft.notes.push(glue_note(b, measures::own_sheet(b, spec)));
     }

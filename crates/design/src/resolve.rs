@@ -240,6 +240,6 @@ fn piece(b: &Builder<'_>, draft: &Draft, earlier: &[Piece]) -> Piece {
         only_made: 0,
         body_of: None,
         notes: draft.notes.clone(),
-        lies: draft.lies.clone(),
+        print: draft.print.clone(),
     }
 }

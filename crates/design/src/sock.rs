@@ -123,7 +123,7 @@ fn add_ring(
         .piece(format!("sock ring {}", hole.chamber))
         .pose(pose(DVec3::X, -DVec3::Y, seat))
         .lifts(HOLDER_LIFT_MM)
-        .lies(ring.fitting.print.orientation),
+        .printed(ring.fitting.print),
     );
     b.drafts[id].part_of = Some(hole.shelf);
     b.touch(JointKind::Rests, id, hole.shelf);

@@ -260,6 +260,7 @@ mod tests {
                 orientation: String::new(),
                 bed_footprint_mm: [x, y],
                 height_mm: z,
+                mates: Vec::new(),
             },
         }
     }

@@ -4,6 +4,7 @@ use plate::Shape;
 
 use crate::error::Error;
 use crate::foot::with_step;
+use crate::mate::Mate;
 use crate::printable::check_as_drawn;
 use crate::printer::Printer;
 
@@ -25,6 +26,19 @@ pub struct PrintNotes {
     pub bed_footprint_mm: [f64; 2],
     /// Height above the bed.
     pub height_mm: f64,
+    /// Where it meets what it is made for, and how much room that has.
+    pub mates: Vec<Mate>,
+}
+
+impl PrintNotes {
+    /// The same, made for another of this name whose size goes from the least to the greatest: what is drawn stays.
+    #[must_use]
+    pub fn meeting(mut self, with: &str, band_mm: [f64; 2]) -> Self {
+        for mate in self.mates.iter_mut().filter(|mate| mate.with == with) {
+            *mate = mate.for_size(band_mm[1]).over(band_mm);
+        }
+        self
+    }
 }
 
 impl Fitting {
@@ -33,7 +47,14 @@ impl Fitting {
         check_as_drawn(&shape, printer)?;
         let (bed_footprint_mm, height_mm) = room(&shape);
         let orientation = orientation.to_owned();
-        Ok(Self { shape, print: PrintNotes { orientation, bed_footprint_mm, height_mm } })
+        let mates = Vec::new();
+        Ok(Self { shape, print: PrintNotes { orientation, bed_footprint_mm, height_mm, mates } })
+    }
+
+    /// The same, which meets what it is made for so.
+    pub(crate) fn mating(mut self, mates: Vec<Mate>) -> Self {
+        self.print.mates = mates;
+        self
     }
 
     /// The same with its edges on the bed drawn in by what the first layer spreads ("elephant's foot"), over one layer

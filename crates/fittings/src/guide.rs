@@ -1,11 +1,13 @@
 //! The printed channel in which a lift-out leaf slides.
 
-use glam::{DVec2, dvec2};
+use glam::{DVec2, dvec2, dvec3};
 use plate::{Contour, Cut, Face, Plate, Shape};
 
 use crate::error::{Error, check_band, check_clearance, check_positive, check_wall};
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
+use crate::mate::{Form, Mate};
+use crate::mates::OFF_GROUND_MM;
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
 use crate::stand::{Follows, InPieces, Side, Stand};
@@ -101,7 +103,8 @@ fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         stop: m.is("stop"),
         lead_in_mm,
     };
-    channel(&guide, printer)
+    let Fitting { shape, print } = channel(&guide, printer)?;
+    Ok(Fitting { shape, print: print.meeting("sheet", [m.get("sheet"); 2]) })
 }
 
 /// The guide channel, printed lying on its back, in whole layers of this printer: its back is as thick as its legs or a little
@@ -132,7 +135,17 @@ fn channel(guide: &GuideChannel, printer: &Printer) -> Result<Fitting, Error> {
     let [back_mm, depth_mm] = [guide.wall_mm, guide.depth_mm].map(|mm| printer.height_mm(mm));
     let mut plate = Plate::new(outline, back_mm + depth_mm);
     plate.cuts.push(Cut::pocket(channel, Face::Top, depth_mm));
-    Fitting::new(Shape::Sheet(plate), "back down, channel up", printer)
+    let leaf = Mate {
+        with: "sheet",
+        size_mm: guide.channel_width_mm,
+        band_mm: [guide.channel_width_mm; 2],
+        form: Form::Slot { along: DVec2::Y, mouth_mm: Some(0.0) },
+        at: dvec3(0.0, from.max(0.0) + OFF_GROUND_MM, back_mm + 0.5 * depth_mm),
+        heights_mm: [back_mm, back_mm + depth_mm],
+        play_mm: 0.0,
+        loss_mm: 0.0,
+    };
+    Ok(Fitting::new(Shape::Sheet(plate), "back down, channel up", printer)?.mating(vec![leaf]))
 }
 
 /// Length of the lead-in over its width.

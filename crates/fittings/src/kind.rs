@@ -154,7 +154,10 @@ impl Kind {
         given: impl IntoIterator<Item = (&'a str, f64)>,
         printer: &Printer,
     ) -> Result<Fitting, Error> {
-        (self.make)(&Measures::of(self, given)?, printer)?.with_foot(printer)
+        let measures = Measures::of(self, given)?;
+        let fitting = (self.make)(&measures, printer)?.with_foot(printer)?;
+        let mates = crate::mates::of(self.name, &measures, printer, &fitting.shape);
+        Ok(if fitting.print.mates.is_empty() { fitting.mating(mates) } else { fitting })
     }
 }
 

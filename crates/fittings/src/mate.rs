@@ -8,8 +8,10 @@ use glam::{DVec2, DVec3};
 pub struct Mate {
     /// The measure that says how large the other is: `sheet`, `pipe`.
     pub with: &'static str,
-    /// Size of the other where it is largest.
+    /// Size of the other that it is made for.
     pub size_mm: f64,
+    /// Least and greatest size of the other, which it meets as well.
+    pub band_mm: [f64; 2],
     /// How the fitting looks there.
     pub form: Form,
     /// A point of the place: in a slot at its ground, in the middle of what is round.
@@ -21,6 +23,38 @@ pub struct Mate {
     pub play_mm: f64,
     /// How much narrower the place comes out than it is drawn.
     pub loss_mm: f64,
+}
+
+impl Mate {
+    /// The same, made for another that is so large.
+    #[must_use]
+    pub(crate) fn sized(self, size_mm: f64) -> Self {
+        Self { size_mm, band_mm: [size_mm; 2], ..self }
+    }
+
+    /// The same, as it meets another whose size goes from the least to the greatest, if it was made for one of both:
+    /// what is drawn stays.
+    #[must_use]
+    pub fn over(self, band_mm: [f64; 2]) -> Self {
+        let is_end = |mm: &f64| (mm - self.size_mm).abs() < 1e-9;
+        if band_mm.iter().any(is_end) { Self { band_mm, ..self } } else { self }
+    }
+
+    /// The same, told for another that is so large: what is drawn stays, so there is as much more or less room.
+    #[must_use]
+    pub fn for_size(self, size_mm: f64) -> Self {
+        let more = self.size_mm - size_mm;
+        let form = match self.form {
+            Form::Slot { along, mouth_mm: Some(mouth) } => {
+                Form::Slot { along, mouth_mm: Some(mouth + more) }
+            }
+            other => other,
+        };
+        // What stands in the other has less room in a smaller one.
+        let is_inside = matches!(self.form, Form::Peg { .. } | Form::RoundPeg);
+        let play_mm = self.play_mm + if is_inside { -more } else { more };
+        Self { size_mm, band_mm: [size_mm; 2], form, play_mm, ..self }
+    }
 }
 
 /// How a fitting looks where it meets something.

@@ -6,36 +6,23 @@
 use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Face, Plate, Shape, Turned};
 
-use crate::error::Error;
-use crate::fitting::Fitting;
-use crate::kind::{Kind, Measures};
+use crate::kind::Measures;
 use crate::mate::{Form, Mate};
 use crate::nut::ScrewSize;
 use crate::printer::Printer;
 
-impl Kind {
-    /// What one with these measures promises of the sizes that meet other things; `fitting` is what [`Kind::made`] gave for
-    /// the same measures and printer. Empty for kinds that only lie or are glued on something.
-    ///
-    /// # Errors
-    /// As [`Measures::of`].
-    pub fn mates<'a>(
-        &self,
-        given: impl IntoIterator<Item = (&'a str, f64)>,
-        printer: &Printer,
-        fitting: &Fitting,
-    ) -> Result<Vec<Mate>, Error> {
-        let measures = Measures::of(self, given)?;
-        let mates = Mates { m: &measures, printer };
-        Ok(match &fitting.shape {
-            Shape::Sheet(plate) => mates.of_plate(self.name, plate),
-            Shape::Turned(turned) => mates.of_turned(self.name, turned),
-        })
+/// What a fitting of a kind with these measures promises of the sizes that meet other things. Empty for kinds that only lie or
+/// are glued on something.
+pub(crate) fn of(kind: &str, m: &Measures, printer: &Printer, shape: &Shape) -> Vec<Mate> {
+    let mates = Mates { m, printer };
+    match shape {
+        Shape::Sheet(plate) => mates.of_plate(kind, plate),
+        Shape::Turned(turned) => mates.of_turned(kind, turned),
     }
 }
 
 /// How far from the ground of a slot its width is told: legs lean from there on, and corners are round.
-const OFF_GROUND_MM: f64 = 0.01;
+pub(crate) const OFF_GROUND_MM: f64 = 0.01;
 /// Beside a place where the width changes fast, mm.
 const HAIR_MM: f64 = 1e-3;
 
@@ -57,18 +44,6 @@ impl Mates<'_> {
         let m = self.m;
         let all = [0.0, plate.thickness];
         match kind {
-            "guide-channel" => self.channel(plate),
-            // The nut is as wide as its standard lets it be, and pressed in with half of the clearance on each side.
-            "door-knob" => {
-                let form = Form::Slot { along: DVec2::X, mouth_mm: None };
-                let trap = from_above(plate).map_or(all, |cut| heights(plate, cut));
-                let nut = Mate {
-                    size_mm: self.flats(),
-                    ..self.mate("screw", form, DVec2::ZERO, trap, self.clearance())
-                };
-                let floor = [0.0, trap[0]];
-                vec![nut, self.bore("screw", DVec2::ZERO, floor)]
-            }
             "door-stop" if m.is("glued") => vec![],
             "door-stop" | "level-pointer" => vec![self.hook(all, -self.bite())],
             "lid-clip" => vec![self.hook(all, 2.0 * self.clearance())],
@@ -172,7 +147,6 @@ impl Mates<'_> {
         let flange = top_of_flange(turned).unwrap_or(0.0);
         let peg = |heights, play| self.mate("hole", Form::RoundPeg, DVec2::ZERO, heights, play);
         match kind {
-            "sock-ring" => vec![peg([flange, flange + m.get("sheet")], 2.0 * self.clearance())],
             "reducer" => {
                 // Below, the edge is chamfered.
                 let plate = [0.5 * flange, flange];
@@ -196,7 +170,7 @@ impl Mates<'_> {
                     [0.0, top],
                     2.0 * self.clearance(),
                 );
-                vec![Mate { size_mm: height, ..mate }]
+                vec![mate.sized(height)]
             }
             _ => vec![],
         }
@@ -218,6 +192,7 @@ impl Mates<'_> {
         Mate {
             with,
             size_mm: self.m.get(with),
+            band_mm: [self.m.get(with); 2],
             form,
             at,
             heights_mm: heights,
@@ -259,9 +234,9 @@ impl Mates<'_> {
         // The pocket is the last but one that is sunk from above; the last is the way of the screw.
         let is_sunk = |cut: &&Cut| cut.face == Face::Top && cut.depth < plate.thickness;
         let pocket = plate.cuts.iter().filter(is_sunk).nth_back(1);
-        let nut = pocket.and_then(|cut| Some((cut, middle(&cut.contour)?))).map(|(cut, at)| Mate {
-            size_mm: self.flats(),
-            ..self.mate("screw", closed(DVec2::X), at, heights(plate, cut), self.clearance())
+        let nut = pocket.and_then(|cut| Some((cut, middle(&cut.contour)?))).map(|(cut, at)| {
+            let all = heights(plate, cut);
+            self.mate("screw", closed(DVec2::X), at, all, self.clearance()).sized(self.flats())
         });
         let hook = self.hook(all, 2.0 * self.clearance());
         std::iter::once(hook).chain(slots).chain(nut).collect()
@@ -271,18 +246,6 @@ impl Mates<'_> {
     fn flats(&self) -> f64 {
         let is_it = |screw: &ScrewSize| (screw.diameter_mm() - self.m.get("screw")).abs() < 0.5;
         ScrewSize::ALL.into_iter().find(is_it).map_or(0.0, ScrewSize::nut_across_flats_mm)
-    }
-
-    /// The leaf in its channel, over its whole length.
-    fn channel(&self, plate: &Plate) -> Vec<Mate> {
-        let Some((cut, [lo, hi])) = from_above(plate).and_then(|c| Some((c, c.contour.bounds()?)))
-        else {
-            return vec![];
-        };
-        let play = if self.m.is("pressed") { 0.0 } else { 2.0 * self.clearance() };
-        let at = dvec2(0.5 * (lo.x + hi.x), lo.y.max(0.0) + OFF_GROUND_MM);
-        let form = Form::Slot { along: DVec2::Y, mouth_mm: Some(play) };
-        vec![self.mate("sheet", form, at, heights(plate, cut), play)]
     }
 
     /// The groove on a rim, over its whole length, and holes beside it.
@@ -314,7 +277,7 @@ impl Mates<'_> {
             let (size_mm, play) = of(f64::from(k), count);
             let form = Form::Slot { along: DVec2::Y, mouth_mm: Some(play) };
             let at = ground + dvec2(0.0, OFF_GROUND_MM);
-            Mate { size_mm, ..self.mate("sheet", form, at, [0.0, plate.thickness], play) }
+            self.mate("sheet", form, at, [0.0, plate.thickness], play).sized(size_mm)
         };
         grounds.into_iter().zip(0..).map(mate).collect()
     }
@@ -331,7 +294,7 @@ impl Mates<'_> {
             let at = dvec2(0.5 * side.x, side.y);
             let size_mm = piece - (least + f64::from(k) * step);
             let all = [0.0, plate.thickness];
-            Mate { size_mm, ..self.mate("piece", form, at, all, 2.0 * self.clearance()) }
+            self.mate("piece", form, at, all, 2.0 * self.clearance()).sized(size_mm)
         };
         sides.map(mate).collect()
     }
@@ -360,7 +323,7 @@ fn top_of_flange(turned: &Turned) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::KINDS;
+    use crate::{KINDS, Kind};
 
     /// Kinds that only lie or are glued on something, or are measured by the other's own size alone.
     const WITHOUT: &[&str] = &["lid-handle", "egg-crate-ledge", "skimmer-foot"];
@@ -370,7 +333,7 @@ mod tests {
         let printer = Printer::default();
         for kind in KINDS {
             let fitting = kind.made([], &printer).expect(kind.name);
-            let mates = kind.mates([], &printer, &fitting).expect(kind.name);
+            let mates = &fitting.print.mates;
             assert_eq!(mates.is_empty(), WITHOUT.contains(&kind.name), "{}", kind.name);
             for mate in mates {
                 let [low, high] = mate.heights_mm;
@@ -393,8 +356,7 @@ mod tests {
         ];
         for (name, measure, count) in rows {
             let kind = Kind::named(name).expect(name);
-            let fitting = kind.made([(measure, count)], &printer).expect(name);
-            let mates = kind.mates([(measure, count)], &printer, &fitting).expect(name);
+            let mates = kind.made([(measure, count)], &printer).expect(name).print.mates;
             let groove = if name == "probe-holder" { 1.0 } else { 0.0 };
             let told = f64::from(u32::try_from(mates.len()).expect("few"));
             assert!((told - count - groove).abs() < 1e-9, "{name}: {mates:?}");

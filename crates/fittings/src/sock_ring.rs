@@ -1,11 +1,12 @@
 //! The flanged ring that lines a hole of a sock holder.
 
-use glam::dvec2;
+use glam::{dvec2, dvec3};
 use plate::{Shape, Turned};
 
 use crate::error::{Error, check_band, check_clearance, check_positive, check_wall};
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
+use crate::mate::{Form, Mate};
 use crate::measure::PRACTICE;
 use crate::printer::Printer;
 use crate::stand::Stand;
@@ -113,8 +114,18 @@ fn ring_of_layers(ring: &SockRing, printer: &Printer) -> Result<SockRingFitting,
         dvec2(bore, BORE_CHAMFER_MM),
     ];
     let shape = Shape::Turned(Turned { profile });
+    let in_hole = Mate {
+        with: "hole",
+        size_mm: ring.hole_diameter_mm,
+        band_mm: [ring.hole_diameter_mm; 2],
+        form: Form::RoundPeg,
+        at: dvec3(0.0, 0.0, flange_mm + 0.5 * ring.sheet_mm[1]),
+        heights_mm: [flange_mm, flange_mm + ring.sheet_mm[1]],
+        play_mm: 2.0 * ring.clearance_mm,
+        loss_mm: 0.0,
+    };
     Ok(SockRingFitting {
-        fitting: Fitting::new(shape, "flange down, spigot up", printer)?,
+        fitting: Fitting::new(shape, "flange down, spigot up", printer)?.mating(vec![in_hole]),
         flange_mm,
         flange_diameter_mm: 2.0 * flange,
         spigot_diameter_mm: 2.0 * spigot,

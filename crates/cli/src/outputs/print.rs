@@ -272,11 +272,13 @@ fn what_for(piece: &Piece) -> &str {
 fn fitting(part: &Part<'_>) -> Fitting {
     let [lo, hi] = part.solid.bounds();
     let size = hi - lo;
-    let lies = part.piece.lies.as_deref().unwrap_or("flat face down, as it lies");
+    let told = part.piece.print.as_ref();
+    let orientation = told.map_or("flat face down, as it lies", |print| &print.orientation);
     let print = PrintNotes {
-        orientation: lies.to_owned(),
+        orientation: orientation.to_owned(),
         bed_footprint_mm: [size.x, size.y],
         height_mm: size.z,
+        mates: told.map_or_else(Vec::new, |print| print.mates.clone()),
     };
     Fitting { shape: part.piece.shape.clone(), print }
 }

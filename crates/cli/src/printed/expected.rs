@@ -3,7 +3,9 @@
 use export::expectations::{AssemblyFile, AssemblyItem, MeshFile, mesh_tolerance_mm3};
 use export::step::{Assembly, Expectations};
 use export::threemf;
+use fittings::{Form, Mate};
 use serde::Serialize;
+use serde_json::{Value, json};
 use study::parts::CHORD_ERROR_MM;
 
 use super::thing::{TIME_STAMP, Thing};
@@ -50,6 +52,35 @@ pub(crate) fn assembly(
         AssemblyItem::new(item, thing.solid.volume_mm3(), tolerance_mm3(thing))
     };
     AssemblyFile { threemf, items: items.iter().map(of).collect() }
+}
+
+/// What a thing promises of the sizes that meet other things, each first told as `told` has it; places are as in its STL.
+pub(crate) fn mates(thing: &Thing<'_>, stl: &str, told: impl Fn(&Mate) -> Mate) -> Vec<Value> {
+    thing.fitting.print.mates.iter().map(|mate| mate_found(&told(mate), thing, stl)).collect()
+}
+
+fn mate_found(mate: &Mate, thing: &Thing<'_>, stl: &str) -> Value {
+    let corner = thing.solid.bounds()[0];
+    let mut found = json!({
+        "stl": stl,
+        "with": mate.with,
+        "form": mate.form.name(),
+        "size_mm": mate.band_mm,
+        "made_for_mm": mate.size_mm,
+        "at_mm": (mate.at - corner).to_array(),
+        "heights_mm": mate.heights_mm.map(|z| z - corner.z),
+        "play_mm": mate.play_mm,
+        "loss_mm": mate.loss_mm,
+    });
+    match mate.form {
+        Form::Slot { along, mouth_mm } => {
+            found["along"] = json!(along.to_array());
+            found["mouth_mm"] = json!(mouth_mm);
+        }
+        Form::Peg { across } => found["across"] = json!(across.to_array()),
+        _ => {}
+    }
+    found
 }
 
 fn tolerance_mm3(thing: &Thing<'_>) -> f64 {

@@ -1,11 +1,10 @@
 //! The folder of fittings that were made by their measures alone.
 
-use fittings::{Form, Mate, Measure, Printer};
-use serde_json::json;
+use fittings::{Mate, Measure, Printer};
 use study::told::table::{hanging, wrapped};
 use units::System;
 
-use super::expected::{self, as_text};
+use super::expected::{self, as_text, mates};
 use super::thing::{Plate, Thing, prints};
 use super::{Made, words};
 use crate::file_name::FileName;
@@ -71,45 +70,14 @@ fn to_print(set: &Set<'_>) -> serde_json::Value {
     let stl = |thing: &Thing<'_>| format!("{}.stl", FileName::of(thing.name, ""));
     let plates = (1..=set.plates.len()).map(|number| format!("plate-{number}.3mf"));
     let mut found = prints(&set.printer, set.things.iter().map(stl).collect(), plates.collect());
-    let made = set.made.iter().zip(set.things);
-    let mates = made.flat_map(|(made, thing)| mates(made, &stl(thing), set));
+    // Made for one of both thicknesses of a sheet, it meets the other as well.
+    let over = |mate: &Mate| match set.sheet_mm.filter(|_| mate.with == "sheet") {
+        Some(band) => mate.over(band),
+        None => *mate,
+    };
+    let mates = set.things.iter().flat_map(|thing| mates(thing, &stl(thing), over));
     found["mates"] = mates.collect();
     found
-}
-
-/// What a fitting promises of the sizes that meet other things, its places as in its STL.
-fn mates(made: &Made, stl: &str, set: &Set<'_>) -> Vec<serde_json::Value> {
-    let given = made.given.iter().copied();
-    let mates = made.kind.mates(given, &set.printer, &made.fitting);
-    let mates = mates.expect("it was made with these measures");
-    let corner = made.solid.bounds()[0];
-    let json = |mate: &Mate| {
-        // Made for one of both thicknesses of a sheet, it meets the other as well.
-        let is_end = |band: &[f64; 2]| band.iter().any(|mm| (mm - mate.size_mm).abs() < 1e-9);
-        let band = set.sheet_mm.filter(|band| mate.with == "sheet" && is_end(band));
-        let mut json = json!({
-            "stl": stl,
-            "kind": made.kind.name,
-            "with": mate.with,
-            "form": mate.form.name(),
-            "size_mm": band.unwrap_or([mate.size_mm; 2]),
-            "made_for_mm": mate.size_mm,
-            "at_mm": (mate.at - corner).to_array(),
-            "heights_mm": mate.heights_mm.map(|z| z - corner.z),
-            "play_mm": mate.play_mm,
-            "loss_mm": mate.loss_mm,
-        });
-        match mate.form {
-            Form::Slot { along, mouth_mm } => {
-                json["along"] = json!(along.to_array());
-                json["mouth_mm"] = json!(mouth_mm);
-            }
-            Form::Peg { across } => json["across"] = json!(across.to_array()),
-            _ => {}
-        }
-        json
-    };
-    mates.iter().map(json).collect()
 }
 
 /// What was made, how to print it, what to mind.

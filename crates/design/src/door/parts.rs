@@ -67,7 +67,7 @@ pub(super) fn add(
                 knob.shape.clone(),
             )
             .piece(format!("knob {:?}", door.screw))
-            .lies(&knob.print.orientation)
+            .printed(knob.print.clone())
             .pose(placed(
                 plan,
                 at.x,

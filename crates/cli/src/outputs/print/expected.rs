@@ -46,9 +46,17 @@ impl Prints<'_> {
 
     /// What a printer must find.
     pub(in crate::outputs) fn prints(&self) -> serde_json::Value {
-        let stl = self.named().iter().map(|(_, name)| self.path(name, "stl")).collect();
+        let named = self.named();
+        let stl: Vec<String> = named.iter().map(|(_, name)| self.path(name, "stl")).collect();
         let beds = self.assemblies().into_iter().map(|file| file.threemf).collect();
-        prints(&self.printer, stl, beds)
+        let mates = named
+            .iter()
+            .zip(&stl)
+            .flat_map(|((thing, _), stl)| expected::mates(thing, stl, |mate| *mate));
+        let mates = mates.collect();
+        let mut found = prints(&self.printer, stl.clone(), beds);
+        found["mates"] = mates;
+        found
     }
 
     /// Adds `checks/*.json` for a folder that holds nothing else than what [`Prints::add_alone`] adds.

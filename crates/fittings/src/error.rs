@@ -38,6 +38,8 @@ pub enum Error {
     ThinWall {
         /// The wall.
         what: &'static str,
+        /// The measure that makes it so thin, where it is one.
+        measure: Option<&'static str>,
         /// How thick it would be.
         wall_mm: f64,
         /// The least thickness.
@@ -112,6 +114,8 @@ pub enum Error {
     Strain {
         /// What bends.
         what: &'static str,
+        /// The measure that bends it so far, where it is one.
+        measure: Option<&'static str>,
         /// How much its outer lines would be stretched.
         percent: f64,
         /// The filament.
@@ -132,6 +136,18 @@ pub enum Error {
     /// The profile makes no body.
     #[error("the fitting's profile makes no body: {0}")]
     Profile(#[from] TurnedError),
+}
+
+impl Error {
+    /// The measure of the kind that is at fault, if it is one: to be changed first.
+    pub const fn measure(&self) -> Option<&'static str> {
+        match self {
+            Self::OutOfRange { name, .. } => Some(*name),
+            Self::ThinWall { measure, .. } | Self::Strain { measure, .. } => *measure,
+            Self::TooShort { .. } => Some("length"),
+            _ => None,
+        }
+    }
 }
 
 /// A measure and its limits, with their unit.
@@ -180,13 +196,18 @@ pub(crate) fn check_band([least_mm, most_mm]: [f64; 2]) -> Result<(), Error> {
     }
 }
 
-/// Checks a wall against the least one of the printer.
-pub(crate) fn check_wall(what: &'static str, wall_mm: f64, printer: &Printer) -> Result<(), Error> {
+/// Checks a wall against the least one of the printer; the measure is that at fault where it is too thin.
+pub(crate) fn check_wall(
+    what: &'static str,
+    measure: Option<&'static str>,
+    wall_mm: f64,
+    printer: &Printer,
+) -> Result<(), Error> {
     let least_mm = printer.least_wall_mm();
     // A hair of rounding is no reason to refuse a wall of just that size.
     if wall_mm > least_mm - 1e-9 {
         Ok(())
     } else {
-        Err(Error::ThinWall { what, wall_mm, least_mm })
+        Err(Error::ThinWall { what, measure, wall_mm, least_mm })
     }
 }

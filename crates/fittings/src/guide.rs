@@ -120,7 +120,7 @@ fn channel(guide: &GuideChannel, printer: &Printer) -> Result<Fitting, Error> {
         ("channel depth", guide.depth_mm),
         ("guide's length", guide.length_mm),
     ])?;
-    check_wall("guide's wall", guide.wall_mm, printer)?;
+    check_wall("guide's wall", None, guide.wall_mm, printer)?;
     if !(0.0..=guide.length_mm).contains(&guide.lead_in_mm) {
         return Err(Error::NotPositive { what: "lead-in", mm: guide.lead_in_mm });
     }

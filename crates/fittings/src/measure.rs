@@ -1,5 +1,6 @@
 //! Measures written down in one line each.
 
+use crate::error::Error;
 use crate::kind::{Measure, Of};
 use crate::stand::Follows;
 
@@ -85,6 +86,29 @@ impl Measure {
         source: &'static str,
     ) -> Self {
         Self { name, words, of, least, most, usual, source, only: None, follows: None }
+    }
+
+    /// Whether a value is within the limits, and whole where pieces, screws or choices are counted.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] if it is not.
+    pub fn check(&self, value: f64) -> Result<(), Error> {
+        let is_whole = matches!(self.of, Of::Mm | Of::Degrees) || value.fract().abs() < 1e-9;
+        if self.least <= value && value <= self.most && is_whole {
+            return Ok(());
+        }
+        let Self { name, of, least, most, .. } = *self;
+        Err(Error::OutOfRange { name, of, value, least, most })
+    }
+
+    /// How far a cut opening or hole may be off its size.
+    pub(crate) const fn cut() -> Self {
+        Self::mm(
+            "cut",
+            "how much wider or narrower than its size the opening may have come out",
+            [0.0, 0.2, 0.6],
+            "common practice: 0.2 mm of a router or laser, 0.5 mm of a saw",
+        )
     }
 
     /// The same, which follows from something of a sump where nothing else is given.

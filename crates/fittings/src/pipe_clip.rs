@@ -31,7 +31,7 @@ pub(crate) const PIPE_CLIP: Kind = Kind {
         Measure::degrees(
             "mouth",
             "angle of the circle that is open, for pressing the pipe in",
-            [95.0, 110.0, 150.0],
+            [95.0, 120.0, 150.0],
             "common practice: it snaps in and holds",
         ),
     ],
@@ -42,6 +42,9 @@ pub(crate) const PIPE_CLIP: Kind = Kind {
 const WALL_SHARE: f64 = 0.09;
 /// Thickness that it has otherwise, mm, if the filament lets it; common practice.
 const USUAL_WALL_MM: f64 = 1.6;
+/// Share of what the filament stands that arms are strained by: pipes are larger than their names, and arms shorter than in
+/// theory. Our judgement.
+const MARGIN: f64 = 0.8;
 /// Thickness of the foot that is glued, mm; common practice.
 const FOOT_MM: f64 = 3.0;
 
@@ -81,17 +84,18 @@ fn pipe_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
 /// # Errors
 /// [`Error::Strain`] if two lines are too much.
 fn wall_mm(m: &Measures, printer: &Printer) -> Result<f64, Error> {
-    let most = printer.filament.strain_in_pressing();
+    let most = MARGIN * printer.filament.strain_in_pressing();
     let mut wall = printer.wall_mm((WALL_SHARE * m.get("pipe")).max(USUAL_WALL_MM));
     while strain(m, wall, printer) > most {
         wall -= printer.nozzle_mm;
         if wall < printer.least_wall_mm() - 1e-9 {
             return Err(Error::Strain {
                 what: "arms, when the `pipe` is pressed in,",
+                measure: Some("mouth"),
                 percent: 100.0 * strain(m, printer.least_wall_mm(), printer),
                 filament: printer.filament.name(),
                 most_percent: 100.0 * most,
-                how_long: "for a moment",
+                how_long: "for a moment, with a margin",
                 remedy: "open the `mouth` wider, or print it with a finer nozzle",
             });
         }
@@ -117,10 +121,10 @@ mod tests {
 
     #[test]
     fn volume_is_an_open_ring_on_a_foot() {
-        // A pipe of 32: inside 16.25, wall 9 % in whole lines 3.2, which PETG just stands; a mouth of 110° leaves 250° of the ring.
+        // A pipe of 32: inside 16.25, wall 2.4, the most of whole lines that PETG stands; a mouth of 120° leaves 240° of the ring.
         let clip = PIPE_CLIP.made([], &FLAT).expect("a clip");
-        let (inner, outer): (f64, f64) = (16.25, 19.45);
-        let ring = 250.0 / 360.0 * PI * (outer * outer - inner * inner);
+        let (inner, outer): (f64, f64) = (16.25, 18.65);
+        let ring = 240.0 / 360.0 * PI * (outer * outer - inner * inner);
         // The foot: a rectangle down from the middle's height, less the half disc's part above it.
         let (x, base) = (inner, outer + 3.2);
         let under = x * (outer * outer - x * x).sqrt() + outer * outer * (x / outer).asin();
@@ -134,8 +138,8 @@ mod tests {
             let radii: Vec<f64> = outline(&clip).0.iter().filter_map(Segment::radius).collect();
             let inner = radii.iter().copied().fold(f64::INFINITY, f64::min);
             is_close(2.0 * inner, pipe + 2.0 * FLAT.clearance_mm);
-            // The mouth's chord at 110° is 0.82 of the diameter: less than the pipe, so it holds.
-            let mouth = 2.0 * inner * (55.0_f64).to_radians().sin();
+            // The mouth's chord at 120° is 0.87 of the diameter: less than the pipe, so it holds.
+            let mouth = 2.0 * inner * (60.0_f64).to_radians().sin();
             assert!(mouth < 0.9 * pipe && mouth > 0.7 * pipe);
         }
     }
@@ -148,7 +152,7 @@ mod tests {
             for pipe in [20.0, 32.0, 50.0, 75.0] {
                 let measures = Measures::of(&PIPE_CLIP, [("pipe", pipe)]).expect("in range");
                 let wall = wall_mm(&measures, &printer).expect("a wall");
-                let most = filament.strain_in_pressing();
+                let most = 0.8 * filament.strain_in_pressing();
                 assert!(strain(&measures, wall, &printer) <= most, "{filament:?} {pipe}");
                 let thicker = wall + FLAT.nozzle_mm;
                 let is_full = wall >= (0.09 * pipe).max(1.6) - 1e-9;
@@ -160,7 +164,7 @@ mod tests {
             PIPE_CLIP.made([("pipe", 8.0), ("mouth", 95.0)], &coarse).expect_err("too stiff");
         let words = refusal.to_string();
         assert!(
-            words.contains("PETG stands 3.0 % for a moment; open the `mouth` wider"),
+            words.contains("PETG stands 2.4 % for a moment, with a margin; open the `mouth` wider"),
             "{words}"
         );
         let refusal = PIPE_CLIP.made([("mouth", 151.0)], &FLAT).expect_err("too wide").to_string();

@@ -161,7 +161,7 @@ fn check_turned(turned: &Turned, step: &Step) -> Result<(), Error> {
     let thinnest = thinnest_of_turned_mm(turned, step.layer_mm);
     if thinnest < step.least_wall_mm - 1e-9 {
         let (wall_mm, least_mm) = (thinnest, step.least_wall_mm);
-        return Err(Error::ThinWall { what: TURNED_WALL, wall_mm, least_mm });
+        return Err(Error::ThinWall { what: TURNED_WALL, measure: None, wall_mm, least_mm });
     }
     Ok(())
 }

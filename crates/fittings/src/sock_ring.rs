@@ -96,7 +96,7 @@ fn ring_of_layers(ring: &SockRing, printer: &Printer) -> Result<SockRingFitting,
     let bore = 0.5 * ring.bore_diameter_mm;
     let spigot = 0.5 * ring.hole_diameter_mm - ring.clearance_mm;
     let wall = spigot - bore;
-    check_wall("ring's wall", wall, printer)?;
+    check_wall("ring's wall", None, wall, printer)?;
 
     let flange = 0.5 * ring.hole_diameter_mm + FLANGE_OVERLAP_MM;
     let straight = flange_mm + through_mm;

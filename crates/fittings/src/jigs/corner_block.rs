@@ -52,6 +52,7 @@ fn corner_block(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     if face < least_mm {
         return Err(Error::ThinWall {
             what: "face along the sheet, by `leg` and `sheet`,",
+            measure: Some("leg"),
             wall_mm: face,
             least_mm,
         });
@@ -62,6 +63,7 @@ fn corner_block(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     if across < least_mm {
         return Err(Error::ThinWall {
             what: "corner, by `leg` and `sheet`,",
+            measure: Some("sheet"),
             wall_mm: across,
             least_mm,
         });

@@ -75,9 +75,11 @@ fn drilling_guide(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let base = printer.height_mm((LEAD * m.get("hole")).max(LEAST_PLATE_MM));
     let edge = printer.height_mm(FENCE_SHARE * m.get("sheet"));
     let least_mm = 0.5 * hole + printer.least_wall_mm();
-    for (what, wall_mm) in [("distance `across`", distances[0]), ("distance `up`", distances[1])] {
+    for (what, measure, wall_mm) in
+        [("distance `across`", "across", distances[0]), ("distance `up`", "up", distances[1])]
+    {
         if wall_mm < least_mm {
-            return Err(Error::ThinWall { what, wall_mm, least_mm });
+            return Err(Error::ThinWall { what, measure: Some(measure), wall_mm, least_mm });
         }
     }
     let middle = dvec2(fence + distances[0], fence + distances[1]);

@@ -2,7 +2,7 @@
 
 use glam::dvec2;
 
-use super::hook::{Hook, on_its_side, sharp};
+use super::hook::{Hook, on_its_side};
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -56,16 +56,16 @@ fn door_stop(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         return on_its_side(&block.map(|p| (p.into(), 0.0)), m.get("width"), printer);
     }
     let hook = Hook::grips([m.get("sheet"), m.get("spread")], WALL_MM, LEG_MM, printer);
-    let (gap, wall) = (hook.gap_mm, hook.wall_mm);
+    let gap = hook.gap_mm;
     let mut corners = hook.left_leg();
     corners.extend([
-        dvec2(gap, 0.0),
-        dvec2(gap, -reach),
-        dvec2(gap + thick, -reach),
-        dvec2(gap + thick, wall),
-        hook.left_shoulder(),
+        (dvec2(gap, 0.0), 0.0),
+        (dvec2(gap, -reach), 0.0),
+        (dvec2(gap + thick, -reach), 0.0),
+        (dvec2(gap + thick, hook.back_mm), 0.0),
     ]);
-    on_its_side(&sharp(corners), m.get("width"), printer)
+    corners.extend(hook.left_outside());
+    on_its_side(&corners, m.get("width"), printer)
 }
 
 #[cfg(test)]
@@ -79,8 +79,8 @@ mod tests {
         is_close(volume_mm3(&block), 25.0 * 8.0 * 15.0);
         // Gap 8.5, bite 1.1: back, second leg, first leg less its lead-in and with its lean.
         let clip = DOOR_STOP.made([], &FLAT).expect("a stop");
-        let back = (2.4 + 8.5 + 8.0) * 2.4;
-        let first = 2.4 * leg() - 0.5 * 0.8 * 1.6 + lean();
+        let back = (2.4 + 8.5 + 8.0) * 3.6 - hollow();
+        let first = 2.4 * leg() - 0.5 * 0.8 * 1.6 + tip();
         is_close(volume_mm3(&clip), (back + 25.0 * 8.0 + first) * 15.0);
     }
 
@@ -89,16 +89,28 @@ mod tests {
         (1.5_f64 * 2.4 * 0.6 / 0.01).sqrt() + 3.8
     }
 
-    /// Beside the leg: a triangle from the root to the bite, and one from there to where the lead-in meets the face.
-    fn lean() -> f64 {
-        0.5 * 1.1 * (leg() - 3.8) + 0.5 * 1.1 * 2.2
+    /// How far the tip stands out over the leg: 1.6 mm are left across it at a slope of 1 in 2.
+    const OUT: f64 = 1.6 * (1.118_033_988_749_895 - 1.0);
+
+    /// Inside of the tip a triangle from the bite to where the lead-in meets the face; outside, what the lean takes.
+    fn tip() -> f64 {
+        0.5 * 1.1 * 2.2 - 0.5 * 1.1 * 3.8 + 0.5 * OUT * 3.8
+    }
+
+    /// Beside the leg's root: 3 mm by 1.2 mm, its two corners rounded, and the sliver of the leaning face.
+    fn hollow() -> f64 {
+        let lean = 1.1 / (leg() - 3.8);
+        let angle = 0.5 * std::f64::consts::PI + lean.atan();
+        let round = 1.44 * ((0.5 * angle).tan() - 0.5 * angle);
+        let square = 1.44 * (1.0 - 0.25 * std::f64::consts::PI);
+        3.0 * 1.2 - 0.5 * lean * 1.44 - round - square
     }
 
     #[test]
     fn it_stands_as_far_out_as_the_door_is_thick() {
         for door in [3.0, 5.1, 8.0] {
             let clip = DOOR_STOP.made([("door", door)], &FLAT).expect("a stop");
-            let thick = clip.print.bed_footprint_mm[0] - 2.4 - 8.5;
+            let thick = clip.print.bed_footprint_mm[0] - 2.4 - OUT - 8.5;
             assert!((door - 1e-9..door + 0.4).contains(&thick), "{thick}");
         }
     }

@@ -57,8 +57,10 @@ pub(crate) const FLOAT_HOLDER: Kind = Kind {
 const WALL_MM: f64 = 4.8;
 /// What is left around the nut, mm; common practice.
 const AROUND_MM: f64 = 3.2;
-/// What is left under the nut, mm; common practice.
+/// What is left under the nut at least, mm; common practice.
 const FLOOR_MM: f64 = 2.0;
+/// The nut's upper corner is so far below the leg's face, mm.
+const UNDER_FACE_MM: f64 = 0.3;
 /// Rounding of the lower corners, mm, for the hand.
 const ROUND_MM: f64 = 3.0;
 /// A nut's seat, over its thread; common practice.
@@ -86,6 +88,7 @@ fn float_holder(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     if drop - 0.5 * SEAT * thread < clamp.leg_mm && beside < 0.0 {
         check_wall(
             "room beside the leg for the nut of `thread`, by `off` or `drop`,",
+            Some("off"),
             beside,
             printer,
         )?;
@@ -141,11 +144,7 @@ struct Clamp {
 
 impl Clamp {
     fn new(m: &Measures, printer: &Printer) -> Self {
-        let screw = match m.count("screw") {
-            4 => ScrewSize::M4,
-            5 => ScrewSize::M5,
-            _ => ScrewSize::M6,
-        };
+        let screw = ScrewSize::of(m.get("screw"));
         let pocket_mm = screw.nut_across_flats_mm() + printer.clearance_mm;
         let nut_mm = screw.nut_height_mm() + 2.0 * printer.clearance_mm;
         let outer_mm = printer.wall_mm(AROUND_MM);
@@ -155,9 +154,14 @@ impl Clamp {
     }
 
     /// The pocket, in which the nut lies on a corner, and the way of the screw.
+    ///
+    /// Both are open above, for nothing prints over them. So the nut lies as high as it can, its upper corner just below the
+    /// leg's face: what joins the leg's end to its back is all that is left under the way.
     fn cuts(&self, width: f64, printer: &Printer) -> [Cut; 2] {
         let axis = -0.5 * self.leg_mm;
-        let floor = printer.height_mm(FLOOR_MM);
+        let corners = self.screw.nut_across_flats_mm() * 2.0 / 3.0_f64.sqrt();
+        let layers = ((width - corners - UNDER_FACE_MM) / printer.layer_mm + 1e-9).floor();
+        let floor = (layers * printer.layer_mm).max(printer.height_mm(FLOOR_MM));
         let pocket = Contour::rectangle(
             dvec2(-self.inner_mm - self.nut_mm, axis - 0.5 * self.pocket_mm),
             dvec2(-self.inner_mm, axis + 0.5 * self.pocket_mm),
@@ -187,9 +191,9 @@ mod tests {
         let (thick, leg) = (9.2, 14.65);
         let corner = (1.0 - 0.25 * PI) * 9.0;
         let clamp = (thick + 8.5 + 4.8) * 4.8 + (thick + 4.8) * leg - corner;
-        // The nut 2 above the bed, its middle 4.62 higher; the way 5.5 wide, its floor at 3.8.
-        let pocket = 8.25 * 5.2 * 16.0;
-        let way = 5.5 * ((thick - 5.2) * 14.2);
+        // The nut, 9.24 across corners, 8.4 above the bed, its middle 4.62 higher; the way 5.5 wide, its floor at 10.2.
+        let pocket = 8.25 * 5.2 * 9.6;
+        let way = 5.5 * ((thick - 5.2) * 7.8);
         // The fin to 11 beyond the middle of the thread, less what is under the leg's 4.8.
         let across = 24.75 + 11.0;
         let slot = 40.0 * 10.7 + PI * 5.35 * 5.35;

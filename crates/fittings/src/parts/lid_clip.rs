@@ -56,18 +56,18 @@ fn lid_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         _ => brace,
     };
     let mut corners = hook.left_leg();
-    corners.extend([dvec2(gap, 0.0), dvec2(gap, foot), dvec2(gap + wall, foot)]);
+    corners.extend(sharp(vec![dvec2(gap, 0.0), dvec2(gap, foot), dvec2(gap + wall, foot)]));
     if foot < brace {
-        corners.push(dvec2(gap + wall, brace));
+        corners.push((dvec2(gap + wall, brace), 0.0));
     }
-    corners.extend([
+    corners.extend(sharp(vec![
         dvec2(gap + wall + ledge, under - wall),
         dvec2(gap + wall + ledge, under),
         dvec2(gap + wall, under),
         dvec2(gap + wall, wall),
-        hook.left_shoulder(),
-    ]);
-    on_its_side(&sharp(corners), m.get("width"), printer)
+    ]));
+    corners.extend(hook.left_outside());
+    on_its_side(&corners, m.get("width"), printer)
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::measure::PRACTICE;
+use crate::nut::ScrewSize;
 use crate::printer::Printer;
 use crate::stand::{OnLid, Stand};
 
@@ -72,24 +73,13 @@ fn lid_handle(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         dvec2(foot, height),
     ];
     if m.is("screwed") {
-        let core = 0.5 * printer.hole_mm(core_mm(m.get("screw")));
+        let core = 0.5 * printer.hole_mm(ScrewSize::of(m.get("screw")).core_mm());
         let bottom = height - printer.height_mm(THREAD_SHARE * height);
         profile.extend([dvec2(core, height), dvec2(core, bottom), dvec2(0.0, bottom)]);
     } else {
         profile.push(dvec2(0.0, height));
     }
     Fitting::new(Shape::Turned(Turned { profile }), "head down", printer)
-}
-
-/// Diameter of the hole to be tapped, mm: the screw less the pitch of its coarse thread, 0.7, 0.8 and 1.0 mm for M4, M5
-/// and M6 (ISO 261), as is common practice.
-fn core_mm(screw: f64) -> f64 {
-    let pitch = match screw {
-        s if s < 4.5 => 0.7,
-        s if s < 5.5 => 0.8,
-        _ => 1.0,
-    };
-    screw - pitch
 }
 
 #[cfg(test)]
@@ -130,14 +120,6 @@ mod tests {
                     assert!((layers - layers.round()).abs() < 1e-6, "{layer_mm}: {corner}");
                 }
             }
-        }
-    }
-
-    #[test]
-    fn core_holes_are_those_of_the_drill_table() {
-        // ISO 2306: drills for coarse threads.
-        for (screw, drill) in [(4.0, 3.3), (5.0, 4.2), (6.0, 5.0)] {
-            is_close(core_mm(screw), drill);
         }
     }
 }

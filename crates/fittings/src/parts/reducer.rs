@@ -49,6 +49,7 @@ fn reducer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let inside = spigot - printer.wall_mm(WALL_MM);
     check_wall(
         "reducer's plate between `hole` and `bore`",
+        Some("bore"),
         inside - bore - BORE_CHAMFER_MM,
         printer,
     )?;

@@ -7,7 +7,7 @@ use plate::{Contour, Cut, Face, Plate, Segment};
 
 use super::hump::{HALF_MM, PRESS_MM, half_turned, hump};
 use super::strainer::{
-    ADVICE, BEYOND_MM, FLANGE_MM, OVERLAP_MM, SLOT, WALL_MM, bar_mm, places, rows, told,
+    ADVICE, BEYOND_MM, FLANGE_MM, NARROW_MM, OVERLAP_MM, SLOT, WALL_MM, bar_mm, places, rows, told,
 };
 use crate::error::Error;
 use crate::fitting::Fitting;
@@ -33,6 +33,8 @@ pub(crate) const ROUND_STRAINER: Kind = Kind {
     make: round_strainer,
 };
 
+/// Slots whose sides lie within this share of the circle's radius end on it.
+const ROUND_END_SHARE: f64 = std::f64::consts::FRAC_1_SQRT_2;
 /// Shorter slots beside the longer ones are left out, mm.
 const SHORTEST_MM: f64 = 4.0;
 
@@ -81,7 +83,10 @@ fn slot_within(radius: f64, [left, right]: [f64; 2], [low, high]: [f64; 2]) -> O
         let sweep = libm::atan2(start.perp_dot(end), start.dot(end));
         Segment { end, ..Segment::arc(DVec2::ZERO, start, sweep) }
     };
-    let (is_round_below, is_round_above) = (low <= -crest, high >= crest);
+    // Where the arc meets the lines at less than 45°, or the slot is narrow, its ends are straight.
+    let is_blunt =
+        left.abs().max(right.abs()) < ROUND_END_SHARE * radius && right - left > NARROW_MM;
+    let (is_round_below, is_round_above) = (is_blunt && low <= -crest, is_blunt && high >= crest);
     let ends = |is_round: bool, y: f64| {
         let sign = y.signum();
         match is_round {
@@ -137,7 +142,13 @@ mod tests {
         const R: f64 = 22.35;
         let slot = |k: f64| {
             let middle = 2.3 + 4.6 * k;
-            under(middle + 1.5) - under(middle - 1.5) - 0.8 * 3.0
+            // The outermost ends straight.
+            let ends = if k > 2.5 {
+                3.0 * (R * R - (middle + 1.5) * (middle + 1.5)).sqrt()
+            } else {
+                under(middle + 1.5) - under(middle - 1.5)
+            };
+            ends - 0.8 * 3.0
         };
         let slots: f64 = (0..4).map(|k| 4.0 * slot(f64::from(k))).sum();
         assert_eq!(holes(&made).len(), 16);

@@ -65,6 +65,7 @@ fn skimmer_foot(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
             let wall_mm = least_mm + thickest - printer.layer_mm;
             return Err(Error::ThinWall {
                 what: "rim of the `nose`, by `height`,",
+                measure: Some("height"),
                 wall_mm,
                 least_mm,
             });

@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use fittings::{Flange, Held, Kind};
 use plate::Shape;
 
 use super::{Strainer, WayKind, WayShape};
@@ -9,9 +10,6 @@ use crate::draft::{Builder, Draft, DraftId};
 use crate::frame::bounds;
 use crate::model::{JointKind, Role};
 use crate::spaces::{Layout, Pass};
-
-/// Kinds of fittings whose slots water passes.
-const KINDS: [&str; 2] = ["strainer", "round-strainer"];
 
 /// The strainers that are pressed into the openings of a pass of this leaf.
 pub(super) fn of(b: &Builder<'_>, layout: &Layout, pass: &Pass, leaf: DraftId) -> Vec<Strainer> {
@@ -45,7 +43,13 @@ pub(super) fn of(b: &Builder<'_>, layout: &Layout, pass: &Pass, leaf: DraftId) -
 fn is_strainer(b: &Builder<'_>, draft: &Draft) -> bool {
     let index = draft.parameter.strip_prefix("fitting[").and_then(|rest| rest.strip_suffix(']'));
     let spec = index.and_then(|i| b.file.fitting.get(i.parse::<usize>().ok()?));
-    draft.role == Role::Fitting && spec.is_some_and(|spec| KINDS.contains(&spec.kind.as_str()))
+    draft.role == Role::Fitting
+        && spec.and_then(|spec| Kind::named(&spec.kind)).is_some_and(is_passed)
+}
+
+/// Whether water passes its slots: what is pressed into an opening with its flange against the flow.
+fn is_passed(kind: &Kind) -> bool {
+    kind.stand.on_face.is_some_and(|face| face.held == Held::Pressed(Flange::Upstream))
 }
 
 /// Area of one opening of a pass, mm², and how many it has; `None` for what no strainer is pressed into.

@@ -511,6 +511,7 @@ cases! {
     tool_shorter_than_its_head: cabinet("head_length = 40", "head_length = 340");
     tool_called_hand: cabinet("\"tongs\"", "\"Hand\"");
     search_without_end: and("[fit]\nsearch = 1000000000\n");
+    more_stress_in_water_than_in_air: with("thickness = 8", "thickness = 8\ndata_sheet = { lasting_stress = 3, lasting_stress_wet = 4 }");
     search_of_half_a_step: and("[fit]\nsearch = 0.5\nseed = -1\ngap = -2\n");
 }
 

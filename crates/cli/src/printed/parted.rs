@@ -1,19 +1,13 @@
 //! What is longer than the bed and can be made in pieces.
 
-use fittings::Printer;
+use fittings::{InPieces, Printer};
 use units::{Length, System};
 
 use super::asked::Asked;
 use super::words::number;
 
-/// The kind that is made in pieces, as the channels of a sump are.
-const CHANNEL: &str = "guide-channel";
-const LENGTH: &str = "length";
-const LEAD_IN: &str = "lead-in";
-const STOP: &str = "stop";
-
-/// Makes pieces of every channel that is longer than the bed, alike in length, and says so: the lowest has the stop,
-/// the highest the lead-in.
+/// Makes pieces of all that is longer than the bed and can be made so, alike in length, and says so: a channel's lowest has the stop,
+/// its highest the lead-in.
 pub(super) fn parted(
     asked: Vec<Asked>,
     printer: &Printer,
@@ -33,9 +27,9 @@ fn pieces(asked: Asked, printer: &Printer, system: System) -> (Vec<Asked>, Optio
     let measure = |name: &str| asked.kind.measures.iter().find(|m| m.name == name);
     let [x, y, _] = printer.bed_mm;
     let bed_mm = x.max(y);
-    let (CHANNEL, Some(length)) = (asked.kind.name, measure(LENGTH)) else {
-        return (vec![asked], None);
-    };
+    let Some(parts) = asked.kind.in_pieces else { return (vec![asked], None) };
+    let InPieces { length: along, lowest, highest } = parts;
+    let Some(length) = measure(along) else { return (vec![asked], None) };
     let whole_mm = number(length, &asked.given);
     let count = (1..=MOST_PIECES).find(|&n| whole_mm <= f64::from(n) * bed_mm);
     let Some(count) = count.filter(|&n| n > 1) else { return (vec![asked], None) };
@@ -46,19 +40,20 @@ fn pieces(asked: Asked, printer: &Printer, system: System) -> (Vec<Asked>, Optio
             given.retain(|(other, _)| *other != name);
             given.push((name, value));
         };
-        set(LENGTH, piece_mm);
+        set(along, piece_mm);
         if k > 0 {
-            set(STOP, 0.0);
+            set(lowest, 0.0);
         }
         if k + 1 < count {
-            set(LEAD_IN, 0.0);
+            set(highest, 0.0);
         }
         Asked { kind: asked.kind, given }
     };
     let mm = |mm: f64| Length::mm(mm).show(system);
     let words = format!(
-        "a `{CHANNEL}` of {} is longer than the bed of {}: it is made in {count} pieces of {}, numbered from below, the lowest with \
-         the stop and the highest with the lead-in; glue them end to end, lined up by a strip of the sheet in the channel",
+        "a `{}` of {} is longer than the bed of {}: it is made in {count} pieces of {}, numbered from below, the lowest with \
+         the {lowest} and the highest with the {highest}; glue them end to end, lined up by a strip of the sheet in the channel",
+        asked.kind.name,
         mm(whole_mm),
         mm(bed_mm),
         mm(piece_mm)
@@ -75,8 +70,8 @@ mod tests {
     use fittings::Kind;
 
     fn lengths(length: f64, bed_mm: [f64; 3]) -> (Vec<Vec<(&'static str, f64)>>, usize) {
-        let kind = Kind::named(CHANNEL).expect("there");
-        let asked = vec![Asked { kind, given: vec![(LENGTH, length), ("depth", 10.0)] }];
+        let kind = Kind::named("guide-channel").expect("there");
+        let asked = vec![Asked { kind, given: vec![("length", length), ("depth", 10.0)] }];
         let printer = Printer { bed_mm, ..Printer::default() };
         let (all, said) = parted(asked, &printer, System::Metric);
         for asked in &all {
@@ -95,10 +90,13 @@ mod tests {
             pieces[k].iter().find(|(n, _)| *n == name).map(|(_, value)| *value)
         };
         for k in 0..3 {
-            assert_eq!((of(k, LENGTH), of(k, "depth")), (Some(130.0), Some(10.0)));
+            assert_eq!((of(k, "length"), of(k, "depth")), (Some(130.0), Some(10.0)));
         }
-        assert_eq!([of(0, STOP), of(1, STOP), of(2, STOP)], [None, Some(0.0), Some(0.0)]);
-        assert_eq!([of(0, LEAD_IN), of(1, LEAD_IN), of(2, LEAD_IN)], [Some(0.0), Some(0.0), None]);
+        assert_eq!([of(0, "stop"), of(1, "stop"), of(2, "stop")], [None, Some(0.0), Some(0.0)]);
+        assert_eq!(
+            [of(0, "lead-in"), of(1, "lead-in"), of(2, "lead-in")],
+            [Some(0.0), Some(0.0), None]
+        );
     }
 
     #[test]

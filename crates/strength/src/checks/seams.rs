@@ -140,7 +140,7 @@ fn hint(seams: &[&Seam], file: &File) -> String {
         )
     } else {
         format!(
-            "{} of bonded width would hold even as rigid seams: take the panels whose edges are glued there of sheet so thick",
+            "about {} of bonded width would hold even as rigid seams: take the panels whose edges are glued there of sheet so thick",
             show(wanted.ceil())
         )
     };

@@ -136,9 +136,7 @@ impl<'a> Sides<'a> {
         let rim = "water to the rim".to_owned();
         let (Some([_, running]), Some((highest, name))) = (self.in_flow(0), self.highest(0)) else {
             // Where no level is known the rim is all that can be reckoned with for years.
-            let words = format!(
-                "{rim}, taken for years as levels in flow are not computed (what is said of the water tells why)"
-            );
+            let words = format!("{rim}, as levels in flow are not computed");
             return vec![inside(words, self.rim_mm(0), Duration::Years)];
         };
         let mut all = vec![inside(rim, self.rim_mm(0), Duration::Hours)];

@@ -111,7 +111,7 @@ fn the_wanted_width_is_enough() {
     assert!((peel - 1.5).abs() < 1e-9, "{peel}");
     let hint = |seam: Seam| found(&[seam]).hint.expect("a hint");
     let told = hint(seam);
-    assert!(told.starts_with("14 mm of bonded width"), "{told}");
+    assert!(told.starts_with("about 14 mm of bonded width"), "{told}");
     assert!(told.contains("does not reckon with"), "{told}");
     assert!(hint(brief(60.0, 5.0)).contains("thicker sheet alone does not do"));
 }

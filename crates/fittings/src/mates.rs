@@ -9,6 +9,7 @@ use plate::{Contour, Cut, Face, Plate, Shape, Turned};
 use crate::kind::Measures;
 use crate::mate::{Form, Mate};
 use crate::nut::ScrewSize;
+use crate::parts::Fit;
 use crate::printer::Printer;
 
 /// What a fitting of a kind with these measures promises of the sizes that meet other things. Empty for kinds that only lie or
@@ -26,13 +27,8 @@ pub(crate) const OFF_GROUND_MM: f64 = 0.01;
 /// Beside a place where the width changes fast, mm.
 const HAIR_MM: f64 = 1e-3;
 
-/// How much closer than the thinnest place of a sheet legs come that grip it, mm.
-const GRIP_MM: f64 = 0.3;
-/// How far the humps of a strainer stand out over the opening on each side, and how far beside their middle they end, mm.
-const HUMP_MM: f64 = 0.2;
+/// How far beside their middle the humps of a strainer end, mm.
 const BESIDE_HUMP_MM: f64 = 5.5;
-/// How far the plug of a cap stands out over the hole on each side, mm.
-const PLUG_MM: f64 = 0.1;
 
 struct Mates<'a> {
     m: &'a Measures,
@@ -44,19 +40,6 @@ impl Mates<'_> {
         let m = self.m;
         let all = [0.0, plate.thickness];
         match kind {
-            "door-stop" if m.is("glued") => vec![],
-            "door-stop" | "level-pointer" => vec![self.hook(all, -self.bite())],
-            "lid-clip" => vec![self.hook(all, 2.0 * self.clearance())],
-            "strip-clip" => {
-                let form = Form::Slot { along: DVec2::Y, mouth_mm: Some(-self.bite()) };
-                vec![self.mate(
-                    "sheet",
-                    form,
-                    dvec2(0.0, OFF_GROUND_MM),
-                    all,
-                    2.0 * self.clearance(),
-                )]
-            }
             "pipe-clip" => {
                 let play = 2.0 * self.clearance();
                 let (pipe, half) = (m.get("pipe"), 0.5 * m.get("mouth").to_radians());
@@ -86,17 +69,21 @@ impl Mates<'_> {
                 let side = |with, across, at, play| {
                     self.mate(with, Form::Peg { across }, at, heights, play)
                 };
-                let play = 2.0 * self.clearance();
+                let fit = Fit::new(m, self.printer);
+                let (play, press) = (2.0 * fit.play_mm(), -2.0 * fit.press_mm());
+                // Above, the humps stand out less.
+                let [low, high] = heights;
+                let below_lead = [low, high - Fit::lead_mm(high - low, self.printer)];
+                let hump = |with| {
+                    self.mate(with, Form::Peg { across: DVec2::Y }, DVec2::ZERO, below_lead, press)
+                };
                 if kind == "round-strainer" {
-                    return vec![
-                        side("hole", DVec2::X, DVec2::ZERO, play),
-                        side("hole", DVec2::Y, DVec2::ZERO, -2.0 * HUMP_MM),
-                    ];
+                    return vec![side("hole", DVec2::X, DVec2::ZERO, play), hump("hole")];
                 }
                 vec![
                     side("width", DVec2::X, DVec2::ZERO, play),
                     side("height", DVec2::Y, dvec2(BESIDE_HUMP_MM, 0.0), play),
-                    side("height", DVec2::Y, DVec2::ZERO, -2.0 * HUMP_MM),
+                    hump("height"),
                 ]
             }
             "corner-block" => vec![self.mate("sheet", Form::Corner, DVec2::ZERO, all, 0.0)],
@@ -155,10 +142,10 @@ impl Mates<'_> {
             }
             // A cone: pressed at its root, loose at its tip.
             "drain-hole-cap" => {
-                let hair = OFF_GROUND_MM;
+                let (hair, fit) = (OFF_GROUND_MM, Fit::new(m, self.printer));
                 vec![
-                    peg([flange, flange + hair], -2.0 * PLUG_MM),
-                    peg([top - hair, top], 2.0 * self.clearance()),
+                    peg([flange, flange + hair], -2.0 * fit.press_mm()),
+                    peg([top - hair, top], 2.0 * fit.play_mm()),
                 ]
             }
             "skimmer-foot" if m.is("nose") => {
@@ -213,11 +200,6 @@ impl Mates<'_> {
         let at = dvec2(0.5 * (self.m.get("sheet") + play), -OFF_GROUND_MM);
         let form = Form::Slot { along: -DVec2::Y, mouth_mm: Some(mouth_mm) };
         self.mate("sheet", form, at, heights, play)
-    }
-
-    /// How much closer than the sheet is thick the tips of legs are that grip it: so much even where it is thinnest.
-    fn bite(&self) -> f64 {
-        GRIP_MM + self.m.get("spread")
     }
 
     /// A clamp over an edge, with the pocket of its nut, and a slot for a thread.

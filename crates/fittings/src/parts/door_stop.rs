@@ -65,7 +65,8 @@ fn door_stop(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         (dvec2(gap + thick, hook.back_mm), 0.0),
     ]);
     corners.extend(hook.left_outside());
-    on_its_side(&corners, m.get("width"), printer)
+    let mate = hook.mate(m.get("sheet"), m.get("width"), printer);
+    Ok(on_its_side(&corners, m.get("width"), printer)?.mating(vec![mate]))
 }
 
 #[cfg(test)]

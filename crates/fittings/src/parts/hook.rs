@@ -8,6 +8,8 @@ use plate::{Contour, Plate, Shape};
 
 use crate::error::Error;
 use crate::fitting::Fitting;
+use crate::mate::{Form, Mate};
+use crate::mates::OFF_GROUND_MM;
 use crate::printer::Printer;
 use crate::strain::beam_length_mm;
 
@@ -124,6 +126,57 @@ impl Hook {
             ]);
         }
         corners
+    }
+}
+
+impl Hook {
+    /// The sheet between the legs, its thickness told: below the hollow at the root, from where a leg that grips leans in.
+    pub(crate) fn mate(&self, sheet_mm: f64, width_mm: f64, printer: &Printer) -> Mate {
+        let below = below_root_mm(self.round_mm);
+        let leaning = self.bite_mm * below / (self.leg_mm - self.tip_mm());
+        let between = Between {
+            at: dvec2(0.5 * self.gap_mm, -below),
+            along: DVec2::NEG_Y,
+            ground_mm: self.gap_mm - leaning,
+            mouth_mm: self.gap_mm - self.bite_mm,
+        };
+        between.mate(sheet_mm, width_mm, printer)
+    }
+}
+
+/// Where the round of a root has run out for sure, measured from the sheet's edge, mm.
+pub(crate) fn below_root_mm(round_mm: f64) -> f64 {
+    (0.25 * round_mm).max(OFF_GROUND_MM)
+}
+
+/// What is between two legs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Between {
+    /// Near the ground.
+    pub(crate) at: DVec2,
+    /// From there to the mouth.
+    pub(crate) along: DVec2,
+    /// How wide it is at that place.
+    pub(crate) ground_mm: f64,
+    /// How wide it is between the tips, where it is narrowest.
+    pub(crate) mouth_mm: f64,
+}
+
+impl Between {
+    /// With a sheet in it.
+    pub(crate) fn mate(&self, sheet_mm: f64, width_mm: f64, printer: &Printer) -> Mate {
+        let height_mm = printer.height_mm(width_mm);
+        let Self { at, along, ground_mm, mouth_mm } = *self;
+        Mate {
+            with: "sheet",
+            size_mm: sheet_mm,
+            band_mm: [sheet_mm; 2],
+            form: Form::Slot { along, mouth_mm: Some(mouth_mm - sheet_mm) },
+            at: at.extend(0.5 * height_mm),
+            heights_mm: [0.0, height_mm],
+            play_mm: ground_mm - sheet_mm,
+            loss_mm: 0.0,
+        }
     }
 }
 

@@ -59,7 +59,8 @@ fn level_pointer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     ];
     corners.extend(beak.map(|corner| (corner, 0.0)));
     corners.extend(hook.left_outside());
-    on_its_side(&corners, m.get("width"), printer)
+    let mate = hook.mate(m.get("sheet"), m.get("width"), printer);
+    Ok(on_its_side(&corners, m.get("width"), printer)?.mating(vec![mate]))
 }
 
 #[cfg(test)]

@@ -67,7 +67,8 @@ fn lid_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         dvec2(gap + wall, wall),
     ]));
     corners.extend(hook.left_outside());
-    on_its_side(&corners, m.get("width"), printer)
+    let mate = hook.mate(m.get("sheet"), m.get("width"), printer);
+    Ok(on_its_side(&corners, m.get("width"), printer)?.mating(vec![mate]))
 }
 
 #[cfg(test)]

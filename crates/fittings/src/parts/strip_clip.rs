@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::hook::{GRIP_MM, HOLLOW_ROUNDS, on_its_side, round_mm};
+use super::hook::{Between, GRIP_MM, HOLLOW_ROUNDS, below_root_mm, on_its_side, round_mm};
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -80,7 +80,15 @@ fn strip_clip(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     }
     let left = right.iter().rev().map(|(p, round)| (dvec2(-p.x, p.y), *round));
     let corners: Vec<(DVec2, f64)> = right.iter().copied().chain(left).collect();
-    on_its_side(&corners, m.get("width"), printer)
+    let below = below_root_mm(round);
+    let between = Between {
+        at: dvec2(0.0, below),
+        along: DVec2::Y,
+        ground_mm: 2.0 * (half - bite * below / (depth - tip)),
+        mouth_mm: 2.0 * (half - bite),
+    };
+    let mate = between.mate(sheet, m.get("width"), printer);
+    Ok(on_its_side(&corners, m.get("width"), printer)?.mating(vec![mate]))
 }
 
 #[cfg(test)]

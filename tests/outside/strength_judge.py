@@ -6,7 +6,8 @@ Every panel is computed anew with scikit-fem, on Argyris' triangles as `plate_ju
 pressure of the water from its levels, once for each way that its glued seams can be held. Compared are the
 deflection all over the panel, the greatest deflection and stress under every load, the bending of the rim, the
 pull of its braces, and the moments in the seams. Of a door that hangs on its screws also what each of them carries;
-which of the places hold at which its leaf stops it is found anew too. A stress or moment that is greatest near a place where a thin plate has
+which of the places hold at which its leaf stops it is found anew too. A door is told of at one place of its range, by
+which the plate's foot, screws and supports are told. A stress or moment that is greatest near a place where a thin plate has
 no bound depends on how near one looks: there ours may only not be the smaller one.
 """
 

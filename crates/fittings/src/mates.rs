@@ -16,10 +16,18 @@ use crate::printer::Printer;
 /// are glued on something.
 pub(crate) fn of(kind: &str, m: &Measures, printer: &Printer, shape: &Shape) -> Vec<Mate> {
     let mates = Mates { m, printer };
-    match shape {
+    let mut all = match shape {
         Shape::Sheet(plate) => mates.of_plate(kind, plate),
         Shape::Turned(turned) => mates.of_turned(kind, turned),
+    };
+    // What is pressed into an opening goes into the narrowest and holds in the widest that is cut so.
+    if ["strainer", "round-strainer", "drain-hole-cap"].contains(&kind) {
+        let cut_mm = Fit::new(m, printer).cut_mm;
+        for mate in &mut all {
+            mate.band_mm = [mate.size_mm - cut_mm, mate.size_mm + cut_mm];
+        }
     }
+    all
 }
 
 /// How far from the ground of a slot its width is told: legs lean from there on, and corners are round.

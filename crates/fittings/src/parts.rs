@@ -22,6 +22,7 @@ pub(crate) use door_stop::DOOR_STOP;
 pub(crate) use drain_cap::DRAIN_CAP;
 pub(crate) use eggcrate_ledge::EGGCRATE_LEDGE;
 pub(crate) use float_holder::FLOAT_HOLDER;
+pub(crate) use hump::Fit;
 pub(crate) use level_pointer::LEVEL_POINTER;
 pub(crate) use lid_clip::LID_CLIP;
 pub(crate) use lid_handle::LID_HANDLE;

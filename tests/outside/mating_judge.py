@@ -166,6 +166,7 @@ def judge_round_peg(part, mesh, mate, printer, rows):
     for shape in sections(mesh, mate, printer):
         far = numpy.linalg.norm(shapely.get_coordinates(shape) - at, axis=1).max(initial=0.0)
         rows.number("mating: diameter of what stands in a hole, mm", part, drawn, 2.0 * far, HAIR_MM)
+        judge_cut(part, mate, 2.0 * far, rows)
     low, high = mate["heights_mm"]
     if mate["play_mm"] > 0.0 and high - low > 1.0:
         # A plate with the hole; its flat pieces around the hole lie outside the circle.
@@ -186,6 +187,16 @@ def judge_peg(part, mesh, mate, printer, rows):
         is_flat = mate["play_mm"] > 0.0 and mate["with"] != "hole"
         limit = HAIR_MM if is_flat else 2.0 * CHORD_MM + HAIR_MM
         rows.number("mating: width of what stands in an opening, mm", part, drawn, width, limit)
+        judge_cut(part, mate, width, rows)
+
+
+def judge_cut(part, mate, width, rows):
+    """What has room goes into the narrowest opening that is cut so; what is pressed holds in the widest."""
+    least, most = mate["size_mm"]
+    if mate["play_mm"] > 0.0:
+        rows.within("mating: how much wider than the narrowest opening something is, mm", part, float(max(0.0, width - least)), HAIR_MM)
+    else:
+        rows.equal("mating: held in the widest opening", part, True, bool(width > most))
 
 
 # Others
@@ -288,6 +299,14 @@ def thinner_pressed_sheet(mate):
     return suits
 
 
+def wider_opening(mate):
+    """An opening that may be 1 mm wider, of what is pressed in."""
+    suits = mate["form"] in ("peg", "round peg") and mate["play_mm"] < 0.0
+    if suits:
+        mate["size_mm"][1] += 1.0
+    return suits
+
+
 def another_place(mate):
     """A slot told far beside where it is."""
     suits = mate["form"] == "slot"
@@ -306,6 +325,7 @@ DAMAGES = {
     "a corner block 1 % larger": scale_first("corner"),
     "a sheet that is thicker": change_first(thicker_sheet),
     "a sheet that is thinner": change_first(thinner_sheet),
+    "an opening that is wider": change_first(wider_opening),
     "a pressed sheet that is thinner": change_first(thinner_pressed_sheet),
     "a slot beside its place": change_first(another_place),
 }

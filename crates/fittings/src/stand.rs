@@ -38,7 +38,7 @@ pub struct Stand {
     /// What it holds, if anything.
     pub holds: Option<Holds>,
     /// A choice among its measures, and how it stands where that is made.
-    pub instead: Option<(&'static str, &'static Stand)>,
+    pub instead: Option<(&'static str, &'static Self)>,
 }
 
 /// On the face of a wall or leaf.

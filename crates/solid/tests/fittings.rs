@@ -1,7 +1,7 @@
 //! Guards that a thousand sets of measures of every fitting, within their limits, give closed solids of the volume that
 //! arithmetic says, or a refusal that names the measure or the wall and its limit.
 
-use fittings::{Error, KINDS, Kind, Measure, Of, Printer};
+use fittings::{Error, Filament, KINDS, Kind, Measure, Of, Printer};
 use plate::{Shape, Tolerance, arrange};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -26,14 +26,17 @@ fn within(measure: &Measure) -> BoxedStrategy<f64> {
 }
 
 fn printer() -> impl Strategy<Value = Printer> {
-    let nozzle = prop::sample::select(vec![0.25, 0.4, 0.6, 0.8]);
-    (nozzle, 0.25..0.75_f64, 0.0..0.4_f64, 0.0..0.4_f64, 0.0..0.4_f64).prop_map(
-        |(nozzle_mm, layer_share, clearance_mm, hole_loss_mm, foot_mm)| Printer {
+    let nozzle =
+        prop_oneof![prop::sample::select(vec![0.25, 0.4, 0.6, 0.8, 1.0, 1.2]), 0.25..=1.2_f64,];
+    let filament = prop::sample::select(Filament::ALL.to_vec());
+    (nozzle, filament, 0.25..0.75_f64, 0.0..0.4_f64, 0.0..0.4_f64, 0.0..0.4_f64).prop_map(
+        |(nozzle_mm, filament, layer_share, clearance_mm, hole_loss_mm, foot_mm)| Printer {
             nozzle_mm,
             layer_mm: (20.0 * layer_share * nozzle_mm).round().max(1.0) / 20.0,
             clearance_mm,
             hole_loss_mm,
             foot_mm,
+            filament,
             ..Printer::default()
         },
     )
@@ -75,21 +78,15 @@ fn bodies_of(kind: &Kind) -> Result<u32, String> {
     Ok(bodies)
 }
 
-/// Whether a refusal says which measure goes with which limit. Defects of outlines and profiles are mistakes of the kind's
-/// own drawing, whatever was asked for; so are overhangs, and edges that the step at the bed does not suit.
+/// Whether a refusal tells the measure of the kind that is at fault, and names it, or another that it goes with, in its words.
+/// What is no measure's fault is a mistake of the kind's own drawing: defects, overhangs, edges that the step at the bed does not
+/// suit.
 fn is_earned(kind: &Kind, refusal: &Error) -> bool {
     let words = refusal.to_string();
-    let is_a_defect = matches!(
-        refusal,
-        Error::Defect(_)
-            | Error::Outline(_)
-            | Error::Profile(_)
-            | Error::Overhang { .. }
-            | Error::NoFlatFace { .. }
-            | Error::Foot { .. }
-    );
-    let names_one = kind.measures.iter().any(|measure| words.contains(measure.name));
-    !is_a_defect && names_one && words.contains(|c: char| c.is_ascii_digit())
+    let told = refusal.measure().and_then(|name| kind.measures.iter().find(|m| m.name == name));
+    told.is_some()
+        && kind.measures.iter().any(|measure| words.contains(&format!("`{}`", measure.name)))
+        && words.contains(|c: char| c.is_ascii_digit())
 }
 
 fn what_is_wrong_with(shape: &Shape) -> Option<String> {
@@ -152,4 +149,14 @@ fn a_shell_with_a_hole_is_open() {
     assert!(is_closed(&brep));
     brep.faces.pop();
     assert!(!is_closed(&brep));
+}
+
+/// That the judgement of refusals can fail: a wall that is no measure's fault is not earned, nor a measure of another kind.
+#[test]
+fn a_refusal_that_tells_no_measure_of_the_kind_is_not_earned() {
+    let kind = Kind::named("pipe-clip").expect("there");
+    let thin = |measure| Error::ThinWall { what: "`pipe`", measure, wall_mm: 0.5, least_mm: 0.8 };
+    assert!(is_earned(kind, &thin(Some("pipe"))));
+    assert!(!is_earned(kind, &thin(None)));
+    assert!(!is_earned(kind, &thin(Some("least"))));
 }

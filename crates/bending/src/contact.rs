@@ -10,7 +10,7 @@
 
 use crate::Error;
 use crate::assembly::PER_NODE;
-use crate::solve::System;
+use crate::solve::{Factored, System};
 
 /// Rounds in which all nodes that are wrong are changed.
 const ALL_AT_ONCE: usize = 20;
@@ -21,56 +21,62 @@ const ROUNDS: usize = 120;
 const ROUNDING: f64 = 1e-9;
 
 /// The unknowns of a plate that lies against its supports, under each load. Loads of one plate are alike, so each begins with
-/// the nodes that the one before has closed; where it ends does not hang on where it begins.
+/// the nodes that the one before has closed, and with its factor; where it ends does not hang on where it begins.
 pub(crate) fn settle(system: &System, loads: &[Vec<f64>]) -> Result<Vec<Vec<f64>>, Error> {
-    let mut closed = vec![true; system.touches.len()];
+    let mut contact = Contact::new(system, vec![true; system.touches.len()])?;
     let mut all = Vec::with_capacity(loads.len());
     for load in loads {
-        let (settled, u) = settle_from(system, closed, load)?;
-        closed = settled;
+        let (settled, u) = contact.settle(load)?;
+        contact = settled;
         all.push(u);
     }
     Ok(all)
 }
 
-/// Which nodes end closed, and the unknowns.
-fn settle_from(
-    system: &System,
-    mut closed: Vec<bool>,
-    load: &[f64],
-) -> Result<(Vec<bool>, Vec<f64>), Error> {
-    let mut u = solve(system, &closed, load)?;
-    for round in 0..ROUNDS {
-        let wrong = wrong(system, &u, load, &closed);
-        let Some(worst) = wrong.iter().max_by(|a, b| a.1.total_cmp(&b.1)) else {
-            return Ok((closed, u));
-        };
-        let one = [*worst];
-        let changes = if round < ALL_AT_ONCE { &wrong[..] } else { &one };
-        let next = changed(&closed, changes);
-        (closed, u) = match solve(system, &next, load) {
-            Ok(u) => (next, u),
-            // Too many were opened at once: with fewer it may still stand.
-            Err(Error::Moves { .. }) if changes.len() > 1 => {
-                let next = changed(&closed, &one);
-                let u = solve(system, &next, load)?;
-                (next, u)
-            }
-            Err(error) => return Err(error),
-        };
+/// Which nodes are closed, and the equations with them.
+struct Contact<'a> {
+    system: &'a System<'a>,
+    closed: Vec<bool>,
+    factored: Factored,
+}
+
+impl<'a> Contact<'a> {
+    fn new(system: &'a System<'a>, closed: Vec<bool>) -> Result<Self, Error> {
+        let factored = system.factored(&closed)?;
+        Ok(Self { system, closed, factored })
     }
-    Err(Error::Unsettled { rounds: ROUNDS })
-}
 
-fn solve(system: &System, closed: &[bool], load: &[f64]) -> Result<Vec<f64>, Error> {
-    // One load gives one answer.
-    Ok(system.solve(closed, &[load.to_vec()])?.pop().unwrap_or_default())
-}
+    /// With these nodes opened that are closed, and the other way round.
+    fn changed(&self, changes: &[(usize, f64)]) -> Result<Self, Error> {
+        let mut closed = self.closed.clone();
+        changes.iter().for_each(|&(k, _)| closed[k] = !closed[k]);
+        Self::new(self.system, closed)
+    }
 
-fn changed(closed: &[bool], changes: &[(usize, f64)]) -> Vec<bool> {
-    let mut next = closed.to_vec();
-    changes.iter().for_each(|&(k, _)| next[k] = !next[k]);
-    next
+    /// The unknowns under a load, as if these nodes were the right ones.
+    fn solve(&self, load: &[f64]) -> Vec<f64> {
+        // One load gives one answer.
+        self.factored.solve(&[load.to_vec()]).pop().unwrap_or_default()
+    }
+
+    /// The nodes that end closed under a load, and the unknowns.
+    fn settle(mut self, load: &[f64]) -> Result<(Self, Vec<f64>), Error> {
+        for round in 0..ROUNDS {
+            let u = self.solve(load);
+            let wrong = wrong(self.system, &u, load, &self.closed);
+            let Some(worst) = wrong.iter().max_by(|a, b| a.1.total_cmp(&b.1)) else {
+                return Ok((self, u));
+            };
+            let one = [*worst];
+            let changes = if round < ALL_AT_ONCE { &wrong[..] } else { &one };
+            self = match self.changed(changes) {
+                // Too many were opened at once: with fewer it may still stand.
+                Err(Error::Moves { .. }) if changes.len() > 1 => self.changed(&one)?,
+                next => next?,
+            };
+        }
+        Err(Error::Unsettled { rounds: ROUNDS })
+    }
 }
 
 /// Touches that pull or are passed through, with how badly: a share of the load or of the largest deflection.

@@ -1,10 +1,11 @@
 //! Several loads on one plate: factor once, solve for all.
 
-use crate::assembly::{PER_NODE, Stiffness};
+use crate::assembly::{PER_NODE, Rows, Stiffness};
 use crate::grid::Grid;
 use crate::held::{Touch, held, touches};
 use crate::plate::{Hold, Support};
 use crate::recover::{Field, Recovery};
+use crate::skyline::Factor;
 use crate::{Error, Plate, Pressure, Rect, contact, load};
 
 /// A plate under several loads.
@@ -46,7 +47,7 @@ pub(crate) fn bend_keeping(
     let deflections = if plate.has_rests() {
         contact::settle(&system, &loads)?
     } else {
-        system.solve(&[], &loads)?
+        system.solve(&loads)?
     };
     let recovery = Recovery::new(&system);
     let fields = deflections.into_iter().zip(&loads).map(|(u, load)| recovery.field(u, load));
@@ -84,30 +85,19 @@ impl<'a> System<'a> {
         Self { plate, grid, stiffness, touches, supported }
     }
 
-    /// All unknowns under each load, with those of the touches closed that `closed` says.
-    pub(crate) fn solve(
-        &self,
-        closed: &[bool],
-        loads: &[Vec<f64>],
-    ) -> Result<Vec<Vec<f64>>, Error> {
+    /// All unknowns under each load, nothing being touched.
+    fn solve(&self, loads: &[Vec<f64>]) -> Result<Vec<Vec<f64>>, Error> {
+        Ok(self.factored(&[])?.solve(loads))
+    }
+
+    /// Its equations with those of the touches closed that `closed` says.
+    pub(crate) fn factored(&self, closed: &[bool]) -> Result<Factored, Error> {
         let held = held(self.plate, &self.grid, &self.touches, closed);
         let (rows, matrix) = self.stiffness.free(&self.grid, &held)?;
         let factor = matrix.factor().map_err(|loose| Error::Moves {
             at: self.grid.place(rows.unknown[loose.0] / PER_NODE),
         })?;
-        if loads.is_empty() {
-            return Ok(Vec::new());
-        }
-        let of_row = |&unknown: &usize| loads.iter().map(move |load| load[unknown]);
-        let mut right: Vec<f64> = rows.unknown.iter().flat_map(of_row).collect();
-        factor.solve(&mut right, loads.len());
-        let mut all = vec![vec![0.0; held.len()]; loads.len()];
-        for (solved, &unknown) in right.chunks_exact(loads.len()).zip(&rows.unknown) {
-            for (u, value) in all.iter_mut().zip(solved) {
-                u[unknown] = *value;
-            }
-        }
-        Ok(all)
+        Ok(Factored { rows, factor, unknowns: held.len() })
     }
 
     /// What supports must exert on the nodes they reach for the plate to be at rest, towards the front: without and
@@ -121,5 +111,33 @@ impl<'a> System<'a> {
             }
         }
         (own, whole)
+    }
+}
+
+/// Equations of a plate, ready for any load.
+#[derive(Debug)]
+pub(crate) struct Factored {
+    rows: Rows,
+    factor: Factor,
+    /// How many unknowns there are, the held ones included.
+    unknowns: usize,
+}
+
+impl Factored {
+    /// All unknowns under each load.
+    pub(crate) fn solve(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        if loads.is_empty() {
+            return Vec::new();
+        }
+        let of_row = |&unknown: &usize| loads.iter().map(move |load| load[unknown]);
+        let mut right: Vec<f64> = self.rows.unknown.iter().flat_map(of_row).collect();
+        self.factor.solve(&mut right, loads.len());
+        let mut all = vec![vec![0.0; self.unknowns]; loads.len()];
+        for (solved, &unknown) in right.chunks_exact(loads.len()).zip(&self.rows.unknown) {
+            for (u, value) in all.iter_mut().zip(solved) {
+                u[unknown] = *value;
+            }
+        }
+        all
     }
 }

@@ -129,7 +129,7 @@ fn a_pipe_through_shelf_ledge_and_rim() {
 /// The one sock hangs in the middle of the shelf: its flange is 14 mm wider than the bag of 100 mm, at 300 mm and a little.
 #[test]
 fn a_pipe_in_the_way_is_told_where_the_other_thing_is() {
-    let text = plain::PLAIN.replacen(
+    let text = PLAIN.replacen(
         "[[wall_fitting]]",
         "[[drain]]\nname = \"main\"\nduty = \"main\"\nchamber = \"inlet\"\ndiameter = 32\nat = [50, 192]\nend = 250\n[[wall_fitting]]",
         1,

@@ -165,7 +165,7 @@ fn the_coupon_rules_the_channels_of_a_sump() {
     };
     // A leaf of 8 mm; the usual clearance of a leaf is 0.8 mm in all, here a little more by `tolerance`.
     let usual = width(0.25);
-    assert!(usual >= 8.8 - 1e-9 && usual < 9.2, "{usual}");
+    assert!((8.8 - 1e-9..9.2).contains(&usual), "{usual}");
     for printing in [0.6, 0.75] {
         let is = width(printing);
         assert!((is - 8.0 - 2.0 * printing).abs() < 1e-9, "{is} by {printing}");

@@ -14,9 +14,6 @@ pub(crate) use ring_coupon::RING_COUPON;
 pub(crate) use rows::{CLEARANCE_COUPON, HOLE_COUPON, THICKNESS_GAUGE};
 pub(crate) use slot_spacer::SLOT_SPACER;
 
-/// Room left around text, mm; common practice.
-const MARGIN_MM: f64 = 1.5;
-
 /// A number as it is written on a jig: to two decimals, without zeros at its end.
 fn number(value: f64) -> String {
     let text = format!("{value:.2}");

@@ -52,6 +52,7 @@ pub fn knob(knob: &Knob, printer: &Printer) -> Result<Fitting, Error> {
 /// As [`knob`], its edges as they are.
 fn star_grip(knob: &Knob, printer: &Printer) -> Result<Fitting, Error> {
     check_clearance(knob.clearance_mm)?;
+    let knob = &Knob { clearance_mm: knob.clearance_mm.min(MOST_PLAY_MM), ..*knob };
     let bore_mm = printer.hole_mm(knob.screw.diameter_mm()) + 2.0 * knob.clearance_mm;
     let trap_mm = printer.height_mm(knob.screw.nut_height_mm() + RECESS_MM);
     let across_flats = knob.screw.nut_across_flats_mm() + knob.clearance_mm;
@@ -126,6 +127,9 @@ fn ribbed_hexagon(corner_radius: f64, screw: ScrewSize, printer: &Printer) -> Co
     });
     Contour::polygon(&corners.collect::<Vec<_>>())
 }
+
+/// Larger clearances are taken as this, mm: with more the bore would reach the ribs. Our judgement.
+const MOST_PLAY_MM: f64 = 0.5;
 
 /// How much closer than the least nut opposite ribs stand, mm: what a thumb or a screw presses it in by; our judgement.
 pub(crate) const NUT_PRESS_MM: f64 = 0.1;

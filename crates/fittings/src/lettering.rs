@@ -50,10 +50,22 @@ impl Lettering {
         (CAP_STROKES + 1.0) * self.stroke_mm
     }
 
+    /// Room left around text, mm: at least two strokes, or lines of coarse text run together; common practice.
+    pub(crate) fn margin_mm(&self) -> f64 {
+        (2.0 * self.stroke_mm).max(1.5)
+    }
+
     /// Room that one line of text takes along and across, mm; characters that the font has not take that of a space.
     pub(crate) fn room_mm(&self, words: &str) -> DVec2 {
         let [lo, hi] = bounds(polygons(words).iter().flatten());
         (hi - lo) * self.stroke_mm
+    }
+
+    /// An upright stroke at `x` between two heights.
+    pub(crate) fn tick(&self, x: f64, [low, high]: [f64; 2]) -> Cut {
+        let half = 0.5 * self.stroke_mm;
+        let stroke = Contour::rectangle(DVec2::new(x - half, low), DVec2::new(x + half, high));
+        Cut::pocket(stroke, Face::Top, self.depth_mm)
     }
 
     /// Pockets that write one line of text with the middle of its room at `middle`, along the unit vector `along`.

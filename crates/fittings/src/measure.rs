@@ -73,6 +73,12 @@ impl Measure {
         .follows(Follows::Spread)
     }
 
+    /// How uneven the sheet is that a channel is pressed on, which is made for its thinnest place.
+    pub(crate) const fn spread_over_thinnest() -> Self {
+        let words = "how much thicker that sheet is at its thickest place, by caliper";
+        Self { words, ..Self::spread() }
+    }
+
     /// Width of a clip along the sheet it sits on.
     pub(crate) const fn width(limits: [f64; 3]) -> Self {
         Self::mm("width", "width along the sheet", limits, PRACTICE)

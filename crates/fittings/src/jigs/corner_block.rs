@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 use plate::{Contour, Plate, Shape};
 
-use super::{MARGIN_MM, number};
+use super::number;
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -79,7 +79,7 @@ fn corner_block(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     ]);
     let mut plate = Plate::new(outline, printer.height_mm(m.get("height")));
     let words = number(relief);
-    let room = lettering.room_mm(&words) + 2.0 * MARGIN_MM;
+    let room = lettering.room_mm(&words) + 2.0 * lettering.margin_mm();
     let from = width.max(relief) + FILLET_MM;
     if room.y <= width && room.x <= leg - from {
         let middle = dvec2(0.5 * (from + leg), 0.5 * width);

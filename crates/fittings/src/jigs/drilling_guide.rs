@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Face, Plate, Shape};
 
-use super::{MARGIN_MM, number};
+use super::number;
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -69,8 +69,8 @@ fn drilling_guide(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let lettering = Lettering::least(printer);
     let distances = [m.get("across"), m.get("up")];
     let words = distances.map(number);
-    let fence =
-        printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + printer.least_wall_mm()));
+    let fence = printer
+        .wall_mm(lettering.height_mm() + 2.0 * (lettering.margin_mm() + printer.least_wall_mm()));
     let hole = printer.hole_mm(m.get("hole"));
     let base = printer.height_mm((LEAD * m.get("hole")).max(LEAST_PLATE_MM));
     let edge = printer.height_mm(FENCE_SHARE * m.get("sheet"));
@@ -84,7 +84,7 @@ fn drilling_guide(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     }
     let middle = dvec2(fence + distances[0], fence + distances[1]);
     // Fences are also as long as their numbers.
-    let long = |words: &str| fence + lettering.room_mm(words).x + 2.0 * MARGIN_MM;
+    let long = |words: &str| fence + lettering.room_mm(words).x + 2.0 * lettering.margin_mm();
     let text = dvec2(long(&words[1]), long(&words[0]));
     let outer = (middle + 0.5 * hole + AROUND_MM).max(text);
     let mut plate = Plate::new(Contour::rectangle(DVec2::ZERO, outer), base + edge);

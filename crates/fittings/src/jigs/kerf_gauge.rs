@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 use plate::{Contour, Plate, Shape};
 
-use super::{MARGIN_MM, number};
+use super::number;
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -56,7 +56,7 @@ fn kerf_gauge(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let steps = m.count("steps");
     let kerf = |k: u32| m.get("least") + f64::from(k) * m.get("step");
     let words: Vec<String> = (0..steps).map(|k| number(kerf(k))).collect();
-    let room = |words: &String| lettering.room_mm(words) + 2.0 * MARGIN_MM;
+    let room = |words: &String| lettering.room_mm(words) + 2.0 * lettering.margin_mm();
     let widest = words.iter().map(room).fold(DVec2::ZERO, DVec2::max);
     let (length, base) = (LEAST_STEP_MM.max(widest.y), printer.wall_mm(ARM_MM));
     // What just slides is narrower than its gap by a clearance on both sides.

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Face, Plate, Segment, Shape};
 
-use super::{MARGIN_MM, number};
+use super::number;
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -61,8 +61,8 @@ fn ring_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         .collect();
     let widest = holes.iter().map(|(diameter, _)| *diameter).fold(0.0, f64::max);
     let room = holes.iter().map(|(_, words)| lettering.room_mm(words).x).fold(widest, f64::max);
-    let pitch = (widest + wall).max(room + 2.0 * MARGIN_MM);
-    let below = printer.wall_mm(lettering.height_mm() + 2.0 * MARGIN_MM + wall);
+    let pitch = (widest + wall).max(room + 2.0 * lettering.margin_mm());
+    let below = printer.wall_mm(lettering.height_mm() + 2.0 * lettering.margin_mm() + wall);
     let end = pitch * f64::from(m.count("holes")) + wall;
     let (middle, top) = (below + 0.5 * widest, below + widest + wall);
 
@@ -100,7 +100,7 @@ fn ring_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     for ((diameter, words), k) in holes.iter().zip(0_u32..) {
         let x = 0.5 * wall + pitch * (f64::from(k) + 0.5);
         plate.cuts.push(Cut::through(Contour::circle(dvec2(x, middle), 0.5 * diameter)));
-        let at = dvec2(x, MARGIN_MM + 0.5 * wall + 0.5 * lettering.height_mm());
+        let at = dvec2(x, lettering.margin_mm() + 0.5 * wall + 0.5 * lettering.height_mm());
         plate.cuts.extend(lettering.cuts(words, at, DVec2::X));
     }
     Fitting::new(Shape::Sheet(plate), "lying flat, numbers and peg up", printer)

@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 use plate::{Contour, Cut, Plate, Shape};
 
-use super::{MARGIN_MM, number};
+use super::number;
 use crate::error::Error;
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
@@ -98,27 +98,23 @@ const HOLE_THICK_MM: f64 = 5.0;
 const TOOTH_MM: f64 = 3.2;
 
 fn thickness_gauge(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
-    let slots = m.count("slots");
-    let middle = 0.5 * (f64::from(slots) - 1.0);
-    let thickness = |k: u32| m.get("sheet") + (f64::from(k) - middle) * m.get("step");
-    let row: Vec<Numbered> = (0..slots)
-        .map(|k| Numbered {
+    let row = |slots: u32| {
+        let middle = 0.5 * (f64::from(slots) - 1.0);
+        let thickness = |k: u32| m.get("sheet") + (f64::from(k) - middle) * m.get("step");
+        let slot = |k| Numbered {
             width: thickness(k) + 2.0 * printer.clearance_mm,
             words: number(thickness(k)),
-        })
-        .collect();
-    comb(&row, printer)
+        };
+        (0..slots).map(slot).collect()
+    };
+    comb(m.count("slots"), row, printer)
 }
 
 fn clearance_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let clearance = |k: u32| m.get("least") + f64::from(k) * m.get("step");
-    let row: Vec<Numbered> = (0..m.count("slots"))
-        .map(|k| Numbered {
-            width: m.get("sheet") + 2.0 * clearance(k),
-            words: number(clearance(k)),
-        })
-        .collect();
-    comb(&row, printer)
+    let slot =
+        |k| Numbered { width: m.get("sheet") + 2.0 * clearance(k), words: number(clearance(k)) };
+    comb(m.count("slots"), |slots| (0..slots).map(slot).collect(), printer)
 }
 
 /// A slot or hole and what stands at it.
@@ -131,7 +127,7 @@ struct Numbered {
 fn places(row: &[Numbered], lettering: &Lettering, tooth: f64) -> (Vec<f64>, f64) {
     let mut end = 0.5 * tooth;
     let middles = row.iter().map(|one| {
-        let room = lettering.room_mm(&one.words).x + 2.0 * MARGIN_MM;
+        let room = lettering.room_mm(&one.words).x + 2.0 * lettering.margin_mm();
         let cell = (one.width + tooth).max(room);
         end += cell;
         end - 0.5 * cell
@@ -140,12 +136,39 @@ fn places(row: &[Numbered], lettering: &Lettering, tooth: f64) -> (Vec<f64>, f64
     (middles, end + 0.5 * tooth)
 }
 
-/// Slots open to one edge, their numbers below them, lying flat.
-fn comb(row: &[Numbered], printer: &Printer) -> Result<Fitting, Error> {
+/// As many of a row as the bed is long, but [`LEAST_OF_ROW`] at least, and what to say of those left out.
+fn on_bed(
+    asked: u32,
+    row: impl Fn(u32) -> Vec<Numbered>,
+    lettering: &Lettering,
+    printer: &Printer,
+) -> (Vec<Numbered>, String) {
+    let long = printer.bed_mm[0] - 2.0 * BED_EDGE_MM;
+    let fits = |n: &u32| places(&row(*n), lettering, printer.wall_mm(TOOTH_MM)).1 <= long;
+    let count = (LEAST_OF_ROW..=asked).rev().find(fits).unwrap_or(asked.min(LEAST_OF_ROW));
+    let words = match count < asked {
+        true => format!(", {count} of the {asked} asked for, which is as many as the bed is long"),
+        false => String::new(),
+    };
+    (row(count), words)
+}
+
+/// Fewer than these are no row.
+const LEAST_OF_ROW: u32 = 3;
+/// Left free at the edges of the bed, mm; common practice.
+const BED_EDGE_MM: f64 = 5.0;
+
+/// Slots open to one edge, their numbers below them with a tick from each to its slot, lying flat.
+fn comb(
+    asked: u32,
+    row: impl Fn(u32) -> Vec<Numbered>,
+    printer: &Printer,
+) -> Result<Fitting, Error> {
     let lettering = Lettering::least(printer);
-    let (middles, end) = places(row, &lettering, printer.wall_mm(TOOTH_MM));
-    let below =
-        printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + printer.least_wall_mm()));
+    let (row, left_out) = on_bed(asked, row, &lettering, printer);
+    let (middles, end) = places(&row, &lettering, printer.wall_mm(TOOTH_MM));
+    let below = printer
+        .wall_mm(lettering.height_mm() + 2.0 * (lettering.margin_mm() + printer.least_wall_mm()));
     let top = below + SLOT_DEPTH_MM;
     let mut corners = vec![DVec2::ZERO, dvec2(end, 0.0), dvec2(end, top)];
     for (slot, x) in row.iter().zip(&middles).rev() {
@@ -161,8 +184,12 @@ fn comb(row: &[Numbered], printer: &Printer) -> Result<Fitting, Error> {
     let mut plate = Plate::new(Contour::polygon(&corners), printer.height_mm(SLOT_THICK_MM));
     for (slot, &x) in row.iter().zip(&middles) {
         plate.cuts.extend(lettering.cuts(&slot.words, dvec2(x, 0.5 * below), DVec2::X));
+        let text_top = 0.5 * (below + lettering.height_mm());
+        let ends = [text_top + 0.5 * lettering.margin_mm(), below - 0.5 * printer.nozzle_mm];
+        plate.cuts.push(lettering.tick(x, ends));
     }
-    Fitting::new(Shape::Sheet(plate), "lying flat, numbers up", printer)
+    let words = format!("lying flat, numbers up{left_out}");
+    Fitting::new(Shape::Sheet(plate), &words, printer)
 }
 
 fn hole_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
@@ -173,8 +200,8 @@ fn hole_coupon(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         .collect();
     let tooth = printer.wall_mm(TOOTH_MM);
     let (middles, end) = places(&row, &lettering, tooth);
-    let below =
-        printer.wall_mm(lettering.height_mm() + 2.0 * (MARGIN_MM + printer.least_wall_mm()));
+    let below = printer
+        .wall_mm(lettering.height_mm() + 2.0 * (lettering.margin_mm() + printer.least_wall_mm()));
     let widest = row.iter().map(|hole| hole.width).fold(0.0, f64::max);
     let (y, top) = (below + 0.5 * widest, below + widest + tooth);
     let outline = Contour::rectangle(DVec2::ZERO, dvec2(end, top));

@@ -3,8 +3,8 @@
 use glam::{DVec2, dvec2};
 use plate::{Contour, Plate, Shape};
 
-use super::{MARGIN_MM, number};
-use crate::error::Error;
+use super::number;
+use crate::error::{Error, check_wall};
 use crate::fitting::Fitting;
 use crate::kind::{Kind, Measure, Measures};
 use crate::lettering::Lettering;
@@ -52,8 +52,9 @@ const SHOULDER_MM: f64 = 6.0;
 /// The edges that stand where the glue is are cut off by this share of the width, at most [`MOST_RELIEF_MM`]; our
 /// judgement.
 const RELIEF_SHARE: f64 = 0.25;
-/// Most that is cut off, mm.
+/// Most and least that is cut off, mm.
 const MOST_RELIEF_MM: f64 = 2.5;
+const LEAST_RELIEF_MM: f64 = 0.3;
 
 /// A T in section, printed standing on its end: its width lies in the layers, where a printer is truest.
 fn slot_spacer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
@@ -61,23 +62,31 @@ fn slot_spacer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     // The strips are sheet: what the printer leaves between printed faces has no say here.
     let width = m.get("sheet") + m.get("clearance");
     let words = number(width);
-    let room = lettering.room_mm(&words) + 2.0 * (MARGIN_MM + printer.least_wall_mm());
+    let room = lettering.room_mm(&words) + 2.0 * (lettering.margin_mm() + printer.least_wall_mm());
     let half = 0.5 * width;
     let half_head = 0.5 * (2.0 * printer.wall_mm(SHOULDER_MM) + width).max(room.x);
     let (depth, head) = (m.get("depth"), printer.wall_mm(room.y));
-    let relief = (RELIEF_SHARE * width).min(MOST_RELIEF_MM).min(0.5 * depth);
-    let outline = Contour::polygon(&[
-        dvec2(relief - half, 0.0),
-        dvec2(half - relief, 0.0),
-        dvec2(half, relief),
+    check_wall("stem, by `sheet` and `clearance`,", Some("sheet"), width, printer)?;
+    // Two lines are left between the edges; less than a hair is not cut off.
+    let left = 0.5 * (width - printer.least_wall_mm());
+    let relief = (RELIEF_SHARE * width).min(MOST_RELIEF_MM).min(0.5 * depth).min(left);
+    let relief = if relief < LEAST_RELIEF_MM { 0.0 } else { relief };
+    let mut corners = vec![dvec2(relief - half, 0.0), dvec2(half - relief, 0.0)];
+    if relief > 0.0 {
+        corners.push(dvec2(half, relief));
+    }
+    corners.extend([
         dvec2(half, depth),
         dvec2(half_head, depth),
         dvec2(half_head, depth + head),
         dvec2(-half_head, depth + head),
         dvec2(-half_head, depth),
         dvec2(-half, depth),
-        dvec2(-half, relief),
     ]);
+    if relief > 0.0 {
+        corners.push(dvec2(-half, relief));
+    }
+    let outline = Contour::polygon(&corners);
     let mut plate = Plate::new(outline, printer.height_mm(m.get("length")));
     plate.cuts = lettering.cuts(&words, dvec2(0.0, depth + 0.5 * head), DVec2::X);
     Fitting::new(Shape::Sheet(plate), "standing on its end", printer)

@@ -48,6 +48,8 @@ const CONE_SHARE: f64 = 0.25;
 const THREAD_SHARE: f64 = 0.7;
 /// Height of the foot's rim, mm.
 const RIM_MM: f64 = 2.0;
+/// A neck lower than this is none, mm.
+const HAIR_MM: f64 = 1e-3;
 /// Chamfer around the head, mm.
 const CHAMFER_MM: f64 = 1.0;
 
@@ -68,10 +70,12 @@ fn lid_handle(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
         dvec2(head, chamfer),
         dvec2(head, grip),
         dvec2(neck, grip + slope),
-        dvec2(neck, rim - cone),
-        dvec2(foot, rim),
-        dvec2(foot, height),
     ];
+    // Of a low one the cone begins where the slope ends.
+    if rim - cone - grip - slope > HAIR_MM {
+        profile.push(dvec2(neck, rim - cone));
+    }
+    profile.extend([dvec2(foot, rim), dvec2(foot, height)]);
     if m.is("screwed") {
         let core = 0.5 * printer.hole_mm(ScrewSize::of(m.get("screw")).core_mm());
         let bottom = height - printer.height_mm(THREAD_SHARE * height);

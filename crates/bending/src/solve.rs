@@ -44,11 +44,8 @@ pub(crate) fn bend_keeping(
     let system = System::new(plate, keep);
     let loads: Vec<Vec<f64>> =
         cases.iter().map(|case| load::on_nodes(&system.grid, case)).collect();
-    let deflections = if plate.has_rests() {
-        contact::settle(&system, &loads)?
-    } else {
-        system.solve(&loads)?
-    };
+    let deflections =
+        if plate.has_rests() { contact::settle(&system, &loads)? } else { system.solve(&loads)? };
     let recovery = Recovery::new(&system);
     let fields = deflections.into_iter().zip(&loads).map(|(u, load)| recovery.field(u, load));
     let fields = fields.collect();

@@ -24,6 +24,9 @@ pub(crate) fn filled(
     let n = arrangement.cells.len();
     let mut heights = arrangement.cells.clone();
     let whole = heights.iter().flatten().copied().reduce(union).unwrap_or([0.0; 2]);
+    for height in heights.iter_mut().flatten() {
+        *height = levelled(*height, whole);
+    }
     let mut boxes = vec![[DVec2::INFINITY, DVec2::NEG_INFINITY]; n];
     let mut is_inside = vec![true; n];
     for edge in &arrangement.edges {
@@ -81,6 +84,19 @@ pub(crate) fn holds(a: Interval, b: Interval) -> bool {
 }
 
 /// The least interval around both.
+/// Steps at a face that are no deeper than this are filled up, mm: the one that a print has along its edges on the bed, a layer
+/// deep, which gives no room to anything. Our judgement.
+const STEP_MM: f64 = 0.45;
+
+/// Without steps at the faces.
+fn levelled([bottom, top]: Interval, whole: Interval) -> Interval {
+    let is_step = |from: f64, to: f64| (from - to).abs() <= STEP_MM;
+    [
+        if is_step(bottom, whole[0]) { whole[0] } else { bottom },
+        if is_step(top, whole[1]) { whole[1] } else { top },
+    ]
+}
+
 pub(crate) fn union(a: Interval, b: Interval) -> Interval {
     [a[0].min(b[0]), a[1].max(b[1])]
 }

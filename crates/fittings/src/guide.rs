@@ -97,18 +97,13 @@ const WALL_MM: f64 = 2.4;
 
 fn of_kind(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let clearance_mm = if m.is("pressed") { 0.0 } else { printer.clearance_mm };
-    // One that is shorter than two lines are wide leads nothing.
-    let lead_in_mm = match STEEPNESS * m.get("lead-in") > printer.least_wall_mm() {
-        true => m.get("lead-in"),
-        false => 0.0,
-    };
     let guide = GuideChannel {
         channel_width_mm: channel_width_mm([m.get("sheet"); 2], clearance_mm)?,
         depth_mm: m.get("depth"),
         length_mm: m.get("length"),
         wall_mm: printer.wall_mm(WALL_MM),
         stop: m.is("stop"),
-        lead_in_mm,
+        lead_in_mm: m.get("lead-in"),
     };
     let Fitting { shape, print } = match m.is("pressed") {
         true => channel(&pressed(guide, m.get("spread"), printer), true, printer)?,
@@ -149,9 +144,20 @@ fn channel(guide: &GuideChannel, has_mouth: bool, printer: &Printer) -> Result<F
         ("guide's length", guide.length_mm),
     ])?;
     check_wall("guide's wall", None, guide.wall_mm, printer)?;
+    // A channel that is narrower than a line prints shut.
+    if guide.channel_width_mm < printer.nozzle_mm {
+        let (wall_mm, least_mm) = (guide.channel_width_mm, printer.nozzle_mm);
+        let (what, measure) = ("channel for the `sheet`", Some("sheet"));
+        return Err(Error::ThinWall { what, measure, wall_mm, least_mm });
+    }
+    check_wall("guide, along its `length`,", Some("length"), guide.length_mm, printer)?;
     if !(0.0..=guide.length_mm).contains(&guide.lead_in_mm) {
         return Err(Error::NotPositive { what: "lead-in", mm: guide.lead_in_mm });
     }
+    // A lead-in that is shorter than two lines are wide leads nothing.
+    let is_led = STEEPNESS * guide.lead_in_mm > printer.least_wall_mm();
+    let lead_in_mm = if is_led { guide.lead_in_mm } else { 0.0 };
+    let guide = &GuideChannel { lead_in_mm, ..*guide };
     let lower_end_mm = match guide.stop {
         true => guide.wall_mm,
         false if guide.lead_in_mm > 0.0 => EARLIER * guide.wall_mm,
@@ -161,7 +167,6 @@ fn channel(guide: &GuideChannel, has_mouth: bool, printer: &Printer) -> Result<F
     if ends_mm >= guide.length_mm {
         return Err(Error::TooShort { length_mm: guide.length_mm, ends_mm });
     }
-    let half = 0.5 * guide.channel_width_mm;
     let from = if guide.stop { guide.wall_mm } else { -BEYOND_MM };
     let outline = funnel(guide, guide.wall_mm, 0.0, 0.0);
     let channel = funnel(guide, 0.0, from, BEYOND_MM);
@@ -172,7 +177,7 @@ fn channel(guide: &GuideChannel, has_mouth: bool, printer: &Printer) -> Result<F
     if has_mouth {
         let out = MOUTH_OUT_MM.min(guide.wall_mm - printer.least_wall_mm());
         for share in [0.5, 1.0] {
-            let wider = rectangle_about(half + share * out, from, guide.length_mm + BEYOND_MM);
+            let wider = funnel(guide, share * out, from, BEYOND_MM);
             let deep = printer.height_mm((1.5 - share) * MOUTH_MM);
             plate.cuts.push(Cut::pocket(wider, Face::Top, deep));
             mouth_mm = deep.max(mouth_mm);
@@ -201,10 +206,6 @@ const BEYOND_MM: f64 = 1.0;
 /// earlier than their inside their outside leans, tan (θ / 2).
 const ACROSS: f64 = 1.054_092_553_389_46;
 const EARLIER: f64 = 0.162_277_660_168_38;
-
-fn rectangle_about(half: f64, from: f64, to: f64) -> Contour {
-    Contour::rectangle(dvec2(-half, from), dvec2(half, to))
-}
 
 /// The channel, or it with legs so thick, from `from` to the upper end and `beyond` it, wider at the lead-in.
 fn funnel(guide: &GuideChannel, legs: f64, from: f64, beyond: f64) -> Contour {

@@ -89,17 +89,7 @@ impl Measures {
                 let known = kind.measures.iter().map(|m| m.name).collect();
                 return Err(Error::UnknownMeasure { name: name.to_owned(), known });
             };
-            let is_whole =
-                measure.of == Of::Mm || measure.of == Of::Degrees || value.fract().abs() < 1e-9;
-            if !(measure.least <= value && value <= measure.most && is_whole) {
-                return Err(Error::OutOfRange {
-                    name: measure.name,
-                    of: measure.of,
-                    value,
-                    least: measure.least,
-                    most: measure.most,
-                });
-            }
+            measure.check(value)?;
             values.insert(measure.name, value);
         }
         Ok(Self { values })
@@ -203,8 +193,12 @@ mod tests {
             for measure in kind.measures {
                 assert!(measure.least <= measure.usual && measure.usual <= measure.most);
                 for value in [measure.least, measure.most] {
-                    // A limit may not go with the others as usual, but it is refused by name, never by a panic.
-                    let _ = kind.made([(measure.name, value)], &printer);
+                    // A limit may not go with the others as usual, but then it is refused by a measure's name.
+                    if let Err(refusal) = kind.made([(measure.name, value)], &printer) {
+                        let named = refusal.measure();
+                        let is_its_own = kind.measures.iter().any(|m| Some(m.name) == named);
+                        assert!(is_its_own, "{} {}: {refusal}", kind.name, measure.name);
+                    }
                 }
             }
         }

@@ -52,9 +52,8 @@ const SHOULDER_MM: f64 = 6.0;
 /// The edges that stand where the glue is are cut off by this share of the width, at most [`MOST_RELIEF_MM`]; our
 /// judgement.
 const RELIEF_SHARE: f64 = 0.25;
-/// Most and least that is cut off, mm.
+/// Most that is cut off, mm.
 const MOST_RELIEF_MM: f64 = 2.5;
-const LEAST_RELIEF_MM: f64 = 0.3;
 
 /// A T in section, printed standing on its end: its width lies in the layers, where a printer is truest.
 fn slot_spacer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
@@ -67,10 +66,11 @@ fn slot_spacer(m: &Measures, printer: &Printer) -> Result<Fitting, Error> {
     let half_head = 0.5 * (2.0 * printer.wall_mm(SHOULDER_MM) + width).max(room.x);
     let (depth, head) = (m.get("depth"), printer.wall_mm(room.y));
     check_wall("stem, by `sheet` and `clearance`,", Some("sheet"), width, printer)?;
-    // Two lines are left between the edges; less than a hair is not cut off.
-    let left = 0.5 * (width - printer.least_wall_mm());
-    let relief = (RELIEF_SHARE * width).min(MOST_RELIEF_MM).min(0.5 * depth).min(left);
-    let relief = if relief < LEAST_RELIEF_MM { 0.0 } else { relief };
+    // Nothing is cut off a stem of fewer than four lines.
+    let relief = match half < printer.least_wall_mm() {
+        true => 0.0,
+        false => (RELIEF_SHARE * width).min(MOST_RELIEF_MM).min(0.5 * depth),
+    };
     let mut corners = vec![dvec2(relief - half, 0.0), dvec2(half - relief, 0.0)];
     if relief > 0.0 {
         corners.push(dvec2(half, relief));

@@ -174,10 +174,7 @@ pub(crate) fn heavy(kg: f64, alone_kg: f64, mass: &str, is_first: bool) -> Block
 /// Before the leak test: what is lifted, and what the floor bears. `alone_kg` is what one person lifts.
 pub(crate) fn lifting(kg: f64, alone_kg: f64, empty: &str, water: &str, together: &str) -> Block {
     let (head, who) = match people_to_lift(kg, alone_kg) {
-        Some(1) => (
-            "Lift it empty only".to_owned(),
-            format!(" {}", alone(kg, alone_kg)),
-        ),
+        Some(1) => ("Lift it empty only".to_owned(), format!(" {}", alone(kg, alone_kg))),
         Some(n) => (format!("Lift it by {}, and empty only", people(n)), String::new()),
         None => (
             "Too heavy to be lifted by hand".to_owned(),
@@ -233,7 +230,12 @@ mod tests {
     /// By HSE L23 two people lift 33.3 kg together where one lifts 25 kg, three 37.5 kg and four 50 kg.
     #[test]
     fn who_lifts_it_is_told_alike_wherever_it_is_told() {
-        for (kg, said) in [(30.0, "by two people"), (36.0, "by three people"), (40.0, "by four people"), (60.0, "Too heavy")] {
+        for (kg, said) in [
+            (30.0, "by two people"),
+            (36.0, "by three people"),
+            (40.0, "by four people"),
+            (60.0, "Too heavy"),
+        ] {
             for block in [heavy(kg, 25.0, "m", false), lifting(kg, 25.0, "e", "w", "t")] {
                 let told = text(&[block]);
                 assert!(told.contains(said), "{kg}: {told}");

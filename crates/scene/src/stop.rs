@@ -3,6 +3,7 @@
 mod plan;
 mod sheet;
 mod slice;
+mod spread;
 
 use design::Design;
 use findings::Grade;

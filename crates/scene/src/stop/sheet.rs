@@ -3,6 +3,7 @@
 use findings::{Grade, capital};
 use glam::{DVec2, dvec2};
 
+use super::spread::spread;
 use super::{Stop, chamber_of, plan};
 use crate::annotate::canvas::{Canvas, Ink};
 use crate::annotate::caption::{shortened, wrapped};
@@ -27,15 +28,21 @@ const TOLD: f64 = 640.0;
 const LINE: f64 = 29.0;
 /// Between paragraphs.
 const REST: f64 = 11.0;
+/// So many findings stand beside what is told; more of them stand below it, in columns over the whole width.
+const BESIDE: usize = 3;
+/// Columns of findings below.
+const BELOW: usize = 3;
+/// From what is told to the findings below it.
+const APART: f64 = 60.0;
 /// From the drawing to the base line of the title, and on to the first line of the columns.
 const TITLE: f64 = 48.0;
 const COLUMNS: f64 = 46.0;
 
 /// One line of a column, and the room before it.
 #[derive(Debug)]
-struct Line {
+pub(super) struct Line {
     words: String,
-    before: f64,
+    pub(super) before: f64,
     ink: Ink,
     is_bold: bool,
 }
@@ -51,7 +58,10 @@ pub(super) struct Sheet<'a> {
     bold: Lettering,
     note: Lettering,
     told: Vec<Line>,
+    /// Beside what is told.
     found: Vec<Line>,
+    /// Columns below it.
+    below: Vec<Vec<Line>>,
     left_out: Vec<Line>,
     plan_height: f64,
 }
@@ -81,38 +91,71 @@ impl<'a> Sheet<'a> {
             lines.map(line).collect()
         };
         let told = stop.text.iter().flat_map(|words| column(&plain, words, TOLD, TEXT)).collect();
-        let room = WIDTH - 2.0 * MARGIN - PLAN - TOLD - 2.0 * GAP;
-        let mut found = Vec::new();
-        for (grade, words) in &stop.findings {
+        let beside = WIDTH - 2.0 * MARGIN - PLAN - TOLD - 2.0 * GAP;
+        let finding = |(grade, words): &(Grade, String), room: f64| -> Vec<Line> {
             let (head, ink) = head(*grade);
             let head = head.to_owned();
-            found.push(Line { words: head, before: REST * unit, ink, is_bold: true });
+            let mut all = vec![Line { words: head, before: REST * unit, ink, is_bold: true }];
             let mut lines = column(&plain, words, room, TEXT);
             if let Some(first) = lines.first_mut() {
                 first.before = 0.0;
             }
-            found.extend(lines);
-        }
-        if found.is_empty() {
-            let is_whole = chamber_of(scene, stop).is_none();
-            let words = if is_whole { NOTHING_MORE } else { NOTHING };
-            found = column(&plain, words, room, FAINT);
-        }
+            all.extend(lines);
+            all
+        };
+        let (found, below) = match stop.findings.len() {
+            0 => {
+                let is_whole = chamber_of(scene, stop).is_none();
+                let words = if is_whole { NOTHING_MORE } else { NOTHING };
+                (column(&plain, words, beside, FAINT), Vec::new())
+            }
+            1..=BESIDE => {
+                (stop.findings.iter().flat_map(|f| finding(f, beside)).collect(), Vec::new())
+            }
+            _ => {
+                let all = stop.findings.iter().map(|f| finding(f, column_width())).collect();
+                let counted = counted(&stop.findings);
+                (column(&plain, &counted, beside, FAINT), spread(all, BELOW, LINE * unit))
+            }
+        };
         let words = format!("From above, the front below. {left_out}");
         let left_out = column(&note, words.trim_end(), PLAN, FAINT);
         let plan_height = plan::height(scene, PLAN * unit);
-        Self { stops, which, size, unit, plain, bold, note, told, found, left_out, plan_height }
+        Self {
+            stops,
+            which,
+            size,
+            unit,
+            plain,
+            bold,
+            note,
+            told,
+            found,
+            below,
+            left_out,
+            plan_height,
+        }
     }
 
     /// Of all of it, px.
     pub(super) fn height(&self) -> usize {
         let u = self.unit;
-        let of = |lines: &[Line], line: f64| -> f64 {
-            lines.iter().map(|l| line * u + l.before).sum::<f64>() - REST * u
-        };
-        let plan = self.plan_height + of(&self.left_out, NOTE_LINE) + 16.0 * u;
-        let columns = of(&self.told, LINE).max(of(&self.found, LINE)).max(plan);
-        self.size[1] + whole_px((TITLE + COLUMNS - 10.0) * u + columns + 22.0 * u)
+        let below = self.below.iter().map(|lines| self.tall(lines, LINE)).fold(0.0, f64::max);
+        let apart = if self.below.is_empty() { 0.0 } else { APART * u };
+        let all = self.beside_height() + apart + below;
+        self.size[1] + whole_px((TITLE + COLUMNS - 10.0) * u + all + 22.0 * u)
+    }
+
+    /// Of plan, what is told, and what stands beside it, px.
+    fn beside_height(&self) -> f64 {
+        let plan = self.plan_height + self.tall(&self.left_out, NOTE_LINE) + 16.0 * self.unit;
+        self.tall(&self.told, LINE).max(self.tall(&self.found, LINE)).max(plan)
+    }
+
+    /// Of lines of a column, px.
+    fn tall(&self, lines: &[Line], line: f64) -> f64 {
+        let u = self.unit;
+        lines.iter().map(|l| line * u + l.before).sum::<f64>() - REST * u
     }
 
     /// The sheet with its drawing.
@@ -137,10 +180,31 @@ impl<'a> Sheet<'a> {
         self.column(&mut canvas, &self.told, dvec2(left, start), LINE, &self.plain);
         let left = left + (TOLD + GAP) * u;
         let rule = left - 0.5 * GAP * u;
-        let bottom = height as f64 - 24.0 * u;
+        let bottom = if self.below.is_empty() {
+            height as f64 - 24.0 * u
+        } else {
+            plan_top + self.beside_height()
+        };
         canvas.line(&[dvec2(rule, plan_top), dvec2(rule, bottom)], 1.2 * u, RULE);
         self.column(&mut canvas, &self.found, dvec2(left, start), LINE, &self.plain);
+        self.draw_below(&mut canvas, start + self.beside_height() + APART * u);
         canvas.into_image()
+    }
+
+    /// The findings below, from the base line of their first lines.
+    fn draw_below(&self, canvas: &mut Canvas, base: f64) {
+        let u = self.unit;
+        if self.below.is_empty() {
+            return;
+        }
+        let (width, margin) = (self.size[0] as f64, MARGIN * u);
+        let rule = base - self.plain.cap_height - 22.0 * u;
+        canvas.line(&[dvec2(margin, rule), dvec2(width - margin, rule)], 1.2 * u, RULE);
+        let step = (column_width() + GAP) * u;
+        let lefts = std::iter::successors(Some(margin), |left| Some(left + step));
+        for (lines, left) in self.below.iter().zip(lefts) {
+            self.column(canvas, lines, dvec2(left, base), LINE, &self.plain);
+        }
     }
 
     /// `3  Skimmer` to the left, the sump's name and how many stops there are to the right.
@@ -190,6 +254,26 @@ const NOTHING: &str = "Nothing that is checked fails or is tight here.";
 /// Said of the sump when nothing was found but about its chambers.
 const NOTHING_MORE: &str =
     "What was found about a chamber is told at its stop; about the rest there is nothing.";
+
+/// Width of a column of findings below, for a sheet of [`WIDTH`].
+fn column_width() -> f64 {
+    let columns = BELOW as f64;
+    (WIDTH - 2.0 * MARGIN - (columns - 1.0) * GAP) / columns
+}
+
+/// `6 tight, 7 not checked or not sure: told below, the worst first.`
+fn counted(findings: &[(Grade, String)]) -> String {
+    let grades = [
+        (Grade::Fails, "fail"),
+        (Grade::Tight, "tight"),
+        (Grade::NotChecked, "not checked, or not sure"),
+        (Grade::Holds, "hold"),
+    ];
+    let count = |grade: Grade| findings.iter().filter(|(g, _)| *g == grade).count();
+    let told = grades.into_iter().filter(|(grade, _)| count(*grade) > 0);
+    let told: Vec<String> = told.map(|(grade, word)| format!("{} {word}", count(grade))).collect();
+    format!("Found here: {}; told below, the worst first.", told.join("; "))
+}
 
 /// What stands over a finding, in its colour; it reads without colour too.
 fn head(grade: Grade) -> (&'static str, Ink) {

@@ -9,6 +9,8 @@ use crate::keeps;
 use crate::panel::{Duration, Panel};
 
 const CODE: &str = "panel-strength";
+/// Above this share of what is allowed a stress is told as just too much.
+const JUST: f64 = 0.98;
 /// Stresses that differ by less are told once, as from either side of a leaf.
 const SAME: f64 = 1.005;
 
@@ -104,7 +106,9 @@ impl Teller<'_> {
                 } else {
                     format!("or come out of what holds it. {LOOSE}")
                 };
-                format!(". That is too much even for {even}: it may crack, {then}")
+                // Told to two digits, both numbers may read alike.
+                let just = if fits > JUST { "just " } else { "" };
+                format!(". That is {just}too much even for {even}: it may crack, {then}")
             }
             (Rung::Scant, _) => format!(
                 ". The loads that bear for years fit {fits:.2} times into what it may carry, less than the {AMPLE} that is wanted"

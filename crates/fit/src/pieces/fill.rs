@@ -40,7 +40,8 @@ pub(crate) fn filled(
     let within: Vec<Vec<[DVec3; 2]>> = (0..n)
         .map(|c| {
             let [lo, hi] = boxes[c];
-            let is_thinner = heights[c].is_none_or(|own| !holds(own, whole));
+            // What steps leave open tells of an opening that they run around, also of one that is open to the outside.
+            let is_thinner = arrangement.cells[c].is_none_or(|own| !holds(own, whole));
             let room = [lo.extend(whole[0]), hi.extend(whole[1])];
             if c != 0 && is_thinner { occupants(room) } else { Vec::new() }
         })

@@ -155,7 +155,8 @@ def bent(state, states, asked, rows):
         for what, peak in marks:
             x, y = (round(at) for at in project(view, place(peak["at_mm"])))
             box = is_other[max(0, y - MARK_PX) : y + MARK_PX, max(0, x - MARK_PX) : x + MARK_PX]
-            rows.equal(f"window: a mark where the greatest {what} is", name, box.mean() > MARK_SHARE or box.mean(), True)
+            share = float(box.mean())
+            rows.equal(f"window: a mark where the greatest {what} is", name, True if share > MARK_SHARE else share, True)
         seen = numpy.array([project(view, corner) for corner in corners])
         lo, hi = numpy.floor(seen.min(axis=0)).astype(int) - BESIDE_PX, numpy.ceil(seen.max(axis=0)).astype(int) + BESIDE_PX
         outside = is_other.copy()

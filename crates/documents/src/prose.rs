@@ -2,7 +2,7 @@
 
 use paper::{Align, Block, Caution, Column, Table};
 use study::told;
-use units::System;
+use units::{KG_PER_LB, System};
 
 /// Words as they are printed: what a terminal sets in backticks stands in quotation marks.
 fn typeset(text: impl Into<String>) -> String {
@@ -116,9 +116,6 @@ pub(crate) fn about_kg(kg: f64, system: System) -> String {
         System::UsCustomary => format!("{:.0} lb", kg / KG_PER_LB),
     }
 }
-
-/// Kilograms in a pound, exactly.
-const KG_PER_LB: f64 = 0.453_592_37;
 
 /// `1 step`, `3 steps`.
 pub(crate) fn count(n: usize, one: &str) -> String {

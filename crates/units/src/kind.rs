@@ -30,7 +30,7 @@ pub struct Kind {
 }
 
 /// International inch, exact. NIST SP 811 (2008), B.8: inch to metre, 2.54 E-02.
-pub(crate) const MM_PER_IN: f64 = 25.4;
+pub const MM_PER_IN: f64 = 25.4;
 /// International foot, exact. NIST SP 811 (2008), B.8: foot to metre, 3.048 E-01.
 const MM_PER_FT: f64 = 304.8;
 /// US gallon of 231 in³, exact by the inch. NIST SP 811 (2008), B.8: gallon (U.S.) to litre, 3.785 412.
@@ -38,7 +38,9 @@ pub(crate) const L_PER_GAL: f64 = 3.785_411_784;
 /// Imperial gallon, exact. NIST SP 811 (2008), B.8: gallon [Canadian and U.K. (Imperial)] to litre, 4.546 09.
 const L_PER_IMP_GAL: f64 = 4.546_09;
 /// Avoirdupois pound, exact. NIST SP 811 (2008), B.8: pound (avoirdupois) to kilogram, 4.535 923 7 E-01.
-pub(crate) const KG_PER_LB: f64 = 0.453_592_37;
+pub const KG_PER_LB: f64 = 0.453_592_37;
+/// Newtons in a pound-force. NIST SP 811 (2008), B.8: pound-force to newton, 4.448 222.
+pub const N_PER_LBF: f64 = 4.448_222;
 /// Reference salinity of seawater per unit of practical salinity, g/kg, for practical salinities of 2
 /// to 42. IOC, SCOR and IAPSO (2010), *The international thermodynamic equation of seawater*, eq. 2.4.1.
 const G_PER_KG_PER_PSU: f64 = 35.165_04 / 35.0;

@@ -16,7 +16,7 @@ mod quantity;
 mod schema;
 mod show;
 
-pub use kind::{Kind, Reading};
+pub use kind::{KG_PER_LB, Kind, MM_PER_IN, N_PER_LBF, Reading};
 pub use parse::ParseError;
 pub use quantity::{Angle, Flow, Length, Mass, Quantity, Salinity, Speed, Temperature, Volume};
 pub use show::System;

@@ -1,8 +1,6 @@
 //! Lengths as a hand moves them.
 
-use units::System;
-
-const MM_PER_IN: f64 = 25.4;
+use units::{MM_PER_IN, System};
 
 /// A length to move something by: whole millimetres, tenths below 10 mm; inches to the eighth, below one inch to
 /// the sixteenth: `3 1/2 in`. Finer than a hand is not told.

@@ -5,7 +5,7 @@ use std::cmp::Reverse;
 use design::Design;
 use findings::Finding;
 use params::File;
-use units::System;
+use units::{N_PER_LBF, System};
 
 use super::strain::{Rung, never_longer};
 use crate::panel::{Duration, Panel};
@@ -13,8 +13,6 @@ use crate::screws::{ScrewLoad, Screws};
 use crate::{Strength, ladder};
 
 const SOURCE: &str = "a plate held at its screws and pushed back by the leaf, both rigid; what screws of nylon break at by a dealer's table for PA 6.6, a twentieth of it allowed for years, twice that for days and three times for hours (our judgement)";
-/// Newtons in a pound-force (NIST SP 811, B.8).
-const N_PER_LBF: f64 = 4.448_222;
 
 /// All that is found of doors.
 pub(crate) fn check(strength: &Strength, file: &File, design: &Design) -> Vec<Finding> {

@@ -3,7 +3,7 @@
 use design::{Design, LIFTING_SOURCE, MOST_PEOPLE, Role, people_to_lift, who_lifts_alone};
 use findings::Finding;
 use params::File;
-use units::{Mass, System};
+use units::{KG_PER_LB, Mass, System};
 
 use crate::weight::{State, Weight};
 
@@ -12,9 +12,6 @@ use crate::weight::{State, Weight};
 const HOME_FLOOR_KN_M2: [f64; 2] = [1.5, 2.0];
 /// Pounds-force per square foot in 1 kN/m²: 1000 / 4.448 222 by 0.3048² (NIST SP 811).
 const PSF_PER_KN_M2: f64 = 20.885;
-
-/// Avoirdupois pound, exact (NIST SP 811).
-const KG_PER_LB: f64 = 0.453_592_37;
 
 /// All that is found of weight.
 pub(crate) fn check(weight: &Weight, file: &File, design: &Design) -> Vec<Finding> {

@@ -1,10 +1,7 @@
 //! Numbers of the water in the units of the file, as finely as they are known.
 
-use units::{Flow, Length, System, Volume};
+use units::{Flow, Length, MM_PER_IN, System, Volume};
 use water::Figure;
-
-/// Millimetres in an inch.
-const MM_PER_IN: f64 = 25.4;
 
 /// Shows numbers in SI in a system of units.
 #[derive(Clone, Copy, Debug)]

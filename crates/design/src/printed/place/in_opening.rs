@@ -76,6 +76,10 @@ impl Opening {
         }
     }
 
+    fn article(self) -> &'static str {
+        if self.form == Form::Round { "a" } else { "an" }
+    }
+
     fn corner(self) -> f64 {
         match self.form {
             Form::Rectangle(corner) => corner,
@@ -172,8 +176,12 @@ impl Asked<'_> {
                 let all: Vec<String> = moves.into_iter().chain(size).collect();
                 (
                     key,
-                    format!("the nearest is an {}: {}", is.words(b), all.join("; and "))
-                        .replace("an hole", "a hole"),
+                    format!(
+                        "the nearest is {} {}: {}",
+                        is.article(),
+                        is.words(b),
+                        all.join("; and ")
+                    ),
                 )
             }
             None => ("at", "it has none at all: write `loose = true`".to_owned()),

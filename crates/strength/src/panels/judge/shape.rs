@@ -2,7 +2,7 @@
 //! holds.
 
 use bending::{Depth, InPlane, stretched};
-use units::System;
+use units::{MM_PER_IN, System};
 
 use super::Bend;
 use crate::panel::{Contour, Shape, Theory};
@@ -10,8 +10,6 @@ use crate::panels::solve::Model;
 
 /// Cells of the grid that is told, along each side.
 const CELLS: u32 = 24;
-/// Millimetres in an inch, exact (NIST SP 811, B.8).
-const MM_PER_IN: f64 = 25.4;
 /// About how many lines are drawn.
 const LINES: f64 = 8.0;
 /// Each cell of the mesh is divided so often for smooth lines.

@@ -2,7 +2,7 @@
 
 use design::{Design, Sheet};
 use params::{File, Material};
-use units::{Length, System};
+use units::{Length, MM_PER_IN, System};
 
 /// A thickness as ordered.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,7 +25,6 @@ const SOLD_IN: [(f64, &str); 7] = [
     (0.75, "3/4 in"),
     (1.0, "1 in"),
 ];
-const MM_PER_IN: f64 = 25.4;
 /// Thicknesses as near as this are one, mm.
 const SAME_MM: f64 = 0.05;
 

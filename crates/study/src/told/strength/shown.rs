@@ -1,18 +1,12 @@
 //! Numbers and names of strength as they are shown.
 
 use strength::Held;
-use units::{Length, Mass, System};
+use units::{KG_PER_LB, Length, MM_PER_IN, Mass, N_PER_LBF, System};
 
 use crate::told::figures::NONE;
 
-/// Millimetres in an inch, exact (NIST SP 811, B.8).
-const MM_PER_IN: f64 = 25.4;
-/// Avoirdupois pound in kg, exact (NIST SP 811, B.8).
-const KG_PER_LB: f64 = 0.453_592_37;
 /// Metres in a foot, exact (NIST SP 811, B.8).
 const M_PER_FT: f64 = 0.3048;
-/// Newtons in a pound-force (NIST SP 811, B.8).
-const N_PER_LBF: f64 = 4.448_222;
 
 /// Shows numbers in a system of units.
 #[derive(Clone, Copy, Debug)]
